@@ -1,0 +1,72 @@
+"""Circuits: one electrical function each, with the number that is printed on its wires."""
+
+from dataclasses import dataclass
+
+from harnessgen.design.limits import Limits
+from harnessgen.measures.colour_code import ColourCode
+from harnessgen.measures.conductor_size import ConductorSize
+from harnessgen.measures.quantity import LENGTH, Quantity
+from harnessgen.source.container import ListOf, RecordOf
+from harnessgen.source.key import Record, key
+from harnessgen.source.kind import Colour, End, EndOf, Measure, Ref, Size
+
+CUT = "Length that it has been cut to already, or that the design declares; checked against what the route needs."
+THROUGH = "Cavities of the disconnects that it passes (`C10/1`), in any order."
+SLACK = "Extra length on purpose."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WireRun(Record):
+    """One run of wire of a circuit that needs its wires written out; what it leaves out is its circuit's."""
+
+    from_: End = key("from", EndOf(), "End that the run starts at.")
+    to: End = key("to", EndOf(), "End that it goes to.")
+    through: tuple[End, ...] = key("through", ListOf(EndOf("disconnect cavity")), THROUGH, default=())
+    colour: ColourCode | None = key("color", Colour(), "Colour.", default=None, default_words="the circuit's")
+    size: ConductorSize | None = key("size", Size(), "Size.", default=None, default_words="the circuit's")
+    wire: str = key("wire", Ref("wire family"), "Wire family.", default="", default_words="the circuit's")
+    slack_mm: Quantity | None = key(
+        "slack", Measure(LENGTH, lowest=0), SLACK, default=None, default_words="the circuit's"
+    )
+    cut_mm: Quantity | None = key("cut", Measure(LENGTH, above=0), CUT, default=None)
+
+    noun = "a wire run"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Circuit(Record):
+    """A circuit, by its number: from one end to another; or from one end through a splice to several; or run by run.
+
+    Each run is cut into wires where it passes a disconnect. The wires are marked with the circuit's number and a letter, in
+    the order of the runs and, within a run, from its `from` end: 40A, 40B.
+    """
+
+    from_: End | None = key("from", EndOf(), "End that it starts at.", default=None)
+    to: tuple[End, ...] = key("to", ListOf(EndOf()), "End that it goes to; several need a splice.", default=())
+    splice: str = key("splice", Ref("splice"), "Splice where it branches to several ends.", default="")
+    through: tuple[End, ...] = key("through", ListOf(EndOf("disconnect cavity")), THROUGH, default=())
+    runs: tuple[WireRun, ...] = key(
+        "runs", ListOf(RecordOf(WireRun)), "Its runs of wire one by one, in place of `from` and `to`.", default=()
+    )
+    colour: ColourCode = key("color", Colour(), "Colour of its wires.")
+    size: ConductorSize = key("size", Size(), "Size of its wires.")
+    wire: str = key("wire", Ref("wire family"), "Wire family.", default="", default_words="the title block's")
+    slack_mm: Quantity = key("slack", Measure(LENGTH, lowest=0), SLACK, default=Quantity(0.0), default_words="0")
+    cut_mm: Quantity | None = key(
+        "cut", Measure(LENGTH, above=0), CUT + " Only where the circuit is one wire.", default=None
+    )
+    limits: Limits | None = key("limits", RecordOf(Limits), "Limits of this circuit alone.", default=None)
+
+    noun = "a circuit"
+    example = """\
+circuits:
+  20: {from: BAT, to: F1, color: RD, size: 2.5 mm2}
+  40: {from: F1, to: [K1/30, K1/86], splice: S4, color: RD/WH, size: 1.5 mm2}
+  60:
+    color: GN
+    size: 0.75 mm2
+    runs:
+      - {from: SW1/out, to: S5, through: C10/3}
+      - {from: S5, to: M1/1, size: 0.5 mm2, cut: 320 mm}
+      - {from: S5, to: M2/1, size: 0.5 mm2}
+"""

@@ -1,0 +1,87 @@
+"""The whole of what the builder wrote."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from harnessgen.design.bank import Bank
+from harnessgen.design.circuit import Circuit
+from harnessgen.design.connector import Connector, Disconnect, Splice
+from harnessgen.design.device import Device, Driver, Fuse, Ground, Load, Relay, Supply, Switch
+from harnessgen.design.limits import Limits
+from harnessgen.design.route import Stretch
+from harnessgen.design.state import Acceptance, State
+from harnessgen.design.title import Section, Title, Units, Zone
+from harnessgen.parts.library import Parts
+from harnessgen.source.container import ListOf, MapOf, RecordOf
+from harnessgen.source.key import Record, key
+from harnessgen.source.kind import Choice, End, EndOf, Text
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Design(Record):
+    """A design file. Several files make one design: a file includes others, and their maps are joined."""
+
+    format: str = key("format", Choice(("1",)), "Version of the format; it stands in every file.")
+    include: tuple[str, ...] = key(
+        "include", ListOf(Text()), "Further files of the design, by path from this one.", default=()
+    )
+    units: Units = key("units", RecordOf(Units), "Units of bare numbers in this file.", empty=Units)
+    harness: Title | None = key("harness", RecordOf(Title), "Title block; one file of the design has it.", default=None)
+    zones: Mapping[str, Zone] = key("zones", MapOf(RecordOf(Zone), "zone"), "Zones by name.", empty=dict)
+    route: Mapping[str, Mapping[str, Stretch]] = key(
+        "route",
+        MapOf(MapOf(RecordOf(Stretch), "point"), "point"),
+        "The route: from each point the points that follow.",
+        empty=dict,
+    )
+    sections: Mapping[str, Section] = key(
+        "sections", MapOf(RecordOf(Section), "section"), "Sections by letter.", empty=dict
+    )
+    connectors: Mapping[str, Connector] = key(
+        "connectors", MapOf(RecordOf(Connector), "connector"), "Connectors by designator.", empty=dict
+    )
+    disconnects: Mapping[str, Disconnect] = key(
+        "disconnects", MapOf(RecordOf(Disconnect), "disconnect"), "Disconnects by designator.", empty=dict
+    )
+    splices: Mapping[str, Splice] = key(
+        "splices", MapOf(RecordOf(Splice), "splice"), "Splices by designator.", empty=dict
+    )
+    supplies: Mapping[str, Supply] = key("supplies", MapOf(RecordOf(Supply), "supply"), "Supplies.", empty=dict)
+    grounds: Mapping[str, Ground] = key(
+        "grounds", MapOf(RecordOf(Ground), "ground point"), "Ground points.", empty=dict
+    )
+    fuses: Mapping[str, Fuse] = key("fuses", MapOf(RecordOf(Fuse), "fuse"), "Fuses.", empty=dict)
+    relays: Mapping[str, Relay] = key("relays", MapOf(RecordOf(Relay), "relay"), "Relays.", empty=dict)
+    switches: Mapping[str, Switch] = key("switches", MapOf(RecordOf(Switch), "switch"), "Switches.", empty=dict)
+    drivers: Mapping[str, Driver] = key("drivers", MapOf(RecordOf(Driver), "driver"), "Low-side drivers.", empty=dict)
+    loads: Mapping[str, Load] = key("loads", MapOf(RecordOf(Load), "load"), "Loads that are not in a bank.", empty=dict)
+    circuits: Mapping[str, Circuit] = key(
+        "circuits", MapOf(RecordOf(Circuit), "circuit number"), "Circuits by number.", empty=dict
+    )
+    banks: Mapping[str, Bank] = key("banks", MapOf(RecordOf(Bank), "bank"), "Banks by name.", empty=dict)
+    marks: Mapping[str, tuple[End, ...]] = key(
+        "marks",
+        MapOf(ListOf(EndOf()), "wire mark"),
+        "Wire marks that are fixed, with the two ends of the wire: a printed mark never moves to another wire.",
+        empty=dict,
+    )
+    states: Mapping[str, State] = key("states", MapOf(RecordOf(State), "state"), "Operating states.", empty=dict)
+    limits: Limits = key("limits", RecordOf(Limits), "Limits in place of the defaults.", empty=Limits)
+    accept: tuple[Acceptance, ...] = key(
+        "accept", ListOf(RecordOf(Acceptance)), "Findings that are accepted.", default=()
+    )
+    parts: Parts = key("parts", RecordOf(Parts), "Parts of the design's own.", empty=Parts)
+
+    noun = "a design"
+    example = """\
+format: 1
+harness: {title: Horn harness, number: HN-1, revision: A}
+route: {battery: {horn: 900 mm}}
+supplies: {BAT: {voltage: 13.5 V, at: battery}}
+"""
+
+    @property
+    def devices(self) -> Mapping[str, Device]:
+        """All devices by designator, in the order supplies, grounds, fuses, relays, switches, drivers, loads."""
+        kinds = (self.supplies, self.grounds, self.fuses, self.relays, self.switches, self.drivers, self.loads)
+        return {name: device for devices in kinds for name, device in devices.items()}

@@ -1,0 +1,193 @@
+"""Whether every name that the design uses exists."""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+
+from harnessgen.design.design import Design
+from harnessgen.design.device import Relay
+from harnessgen.design.read import DesignFiles
+from harnessgen.parts.library import Parts
+from harnessgen.source.fault import Fault
+from harnessgen.source.kind import Reference
+from harnessgen.source.near import did_you_mean, nearest
+
+# Which collections a reference's target looks in: keys of the design file, or kinds of parts.
+_IN_DESIGN = {
+    "zone": ("zones",),
+    "splice": ("splices",),
+    "connector": ("connectors",),
+    "switch or driver": ("switches", "drivers"),
+    "load": ("loads",),
+}
+_IN_PARTS = {
+    "wire family": "wires",
+    "contact": "contacts",
+    "seal": "seals",
+    "connector family": "connectors",
+    "fuse form": "fuses",
+    "relay family": "relays",
+    "load family": "loads",
+    "covering family": "coverings",
+    "splice family": "splices",
+}
+_DEVICES = ("supplies", "grounds", "fuses", "relays", "switches", "drivers", "loads")
+
+
+def missing_names(files: DesignFiles, design: Design, parts: Parts) -> list[Fault]:
+    """A fault for each name that stands nowhere; `design` has its banks expanded, `parts` holds the whole shelf.
+
+    A name whose own record is broken counts as there: its fault is told where it stands.
+    """
+    return _Names(files, design, parts).faults(files.references)
+
+
+@dataclass(slots=True)
+class _Names:
+    files: DesignFiles
+    design: Design
+    parts: Parts
+
+    def faults(self, references: Iterable[Reference]) -> list[Fault]:
+        points = points_of(self.design)
+        check: dict[str, Callable[[Reference], Fault | None]] = {
+            "wire end": self._wire_end,
+            "cavity": self._cavity,
+            "disconnect cavity": self._disconnect_cavity,
+            "point": lambda reference: self._one_of(reference, points, "point of the route"),
+        }
+        for target, keys in _IN_DESIGN.items():
+            names = [name for key in keys for name in self._named(key)]
+            check[target] = self._look_in(names, target)
+        for target, kind in _IN_PARTS.items():
+            names = [*getattr(self.parts, kind), *self.files.declared.get(f"parts.{kind}", ())]
+            check[target] = self._look_in(names, target)
+        found = (check[reference.target](reference) for reference in references)
+        return [fault for fault in found if fault is not None]
+
+    def _look_in(self, names: list[str], what: str) -> Callable[[Reference], Fault | None]:
+        return lambda reference: self._one_of(reference, names, what)
+
+    def _named(self, key: str) -> list[str]:
+        known: Mapping[str, object] = getattr(self.design, key)
+        return [*known, *(name for name in self.files.declared.get(key, ()) if name not in known)]
+
+    def _one_of(self, reference: Reference, names: Iterable[str], what: str) -> Fault | None:
+        known = list(dict.fromkeys(names))
+        if reference.name in known:
+            return None
+        return _unknown(reference, f"There is no {what} called {reference.name}.", did_you_mean(reference.name, known))
+
+    def _is_broken(self, designator: str) -> bool:
+        """True for what is declared but could not be read, and for what a broken bank may have brought."""
+        declared = self.files.declared
+        keys = ("connectors", "disconnects", "splices", *_DEVICES)
+        if any(designator in declared.get(key, ()) and designator not in getattr(self.design, key) for key in keys):
+            return True
+        return any(name not in self.design.banks for name in declared.get("banks", ()))
+
+    def _wire_end(self, reference: Reference) -> Fault | None:
+        designator, _, terminal = reference.name.partition("/")
+        design = self.design
+        if designator in design.splices:
+            return self._no_terminal(reference, "splice", terminal)
+        if designator in design.devices:
+            return self._device_end(reference, designator, terminal)
+        if designator in design.disconnects:
+            halves = f"{designator}s/{terminal or '1'} or {designator}p/{terminal or '1'}"
+            mend = f"write {halves} for one half; a wire that only passes it names it under through"
+            return _unknown(reference, f"{designator} is a disconnect; a wire ends in one of its halves.", mend)
+        part = self._connector_part(designator)
+        if part is not None:
+            return self._cavity_of(reference, designator, terminal, part)
+        if self._is_broken(designator):
+            return None
+        names = [*design.splices, *design.devices, *design.connectors]
+        names += [f"{name}{half}" for name in design.disconnects for half in "sp"]
+        near = nearest(designator, names)
+        mend = f"did you mean {near}{'/' + terminal if terminal else ''}?" if near else did_you_mean(designator, names)
+        return _unknown(reference, f"There is no connector, splice or device called {designator}.", mend)
+
+    def _no_terminal(self, reference: Reference, what: str, terminal: str) -> Fault | None:
+        if not terminal:
+            return None
+        designator = reference.name.partition("/")[0]
+        return _unknown(reference, f"{designator} is a {what} and has no terminal {terminal}.", f"write {designator}")
+
+    def _device_end(self, reference: Reference, designator: str, terminal: str) -> Fault | None:
+        names = terminal_names(self.design, self.parts, designator)
+        if names == ("",):
+            return self._no_terminal(reference, self.design.devices[designator].noun.split(" ", 1)[1], terminal)
+        if terminal in names or not names:
+            return None
+        bare_is_clear = (
+            designator in self.design.fuses or designator in self.design.switches or designator in self.design.drivers
+        )
+        if not terminal and bare_is_clear:
+            return None
+        listed = ", ".join(f"{designator}/{name}" for name in names)
+        if not terminal:
+            return _unknown(reference, f"{designator} has several terminals.", f"name one: {listed}")
+        return _unknown(reference, f"{designator} has no terminal {terminal}.", f"it has {listed}")
+
+    def _connector_part(self, designator: str) -> str | None:
+        connector = self.design.connectors.get(designator)
+        if connector is not None:
+            return connector.part
+        half = self.design.disconnects.get(designator[:-1]) if designator[-1:] in ("s", "p") else None
+        return half.part if half is not None else None
+
+    def _cavity_of(self, reference: Reference, designator: str, cavity: str, part: str) -> Fault | None:
+        family = self.parts.connectors.get(part)
+        if family is None or cavity in family.cavities:
+            return None
+        if not cavity:
+            message = f"{designator} is a connector; a wire ends in one of its cavities."
+            return _unknown(reference, message, f"name the cavity: {designator}/{family.cavities[0]}")
+        message = f"{designator} has no cavity {cavity}."
+        return _unknown(reference, message, f"{part} has the cavities {_listed(family.cavities)}")
+
+    def _cavity(self, reference: Reference) -> Fault | None:
+        designator, _, cavity = reference.name.partition("/")
+        part = self._connector_part(designator)
+        if part is not None:
+            return self._cavity_of(reference, designator, cavity, part)
+        if self._is_broken(designator):
+            return None
+        known = [*self.design.connectors]
+        return _unknown(reference, f"There is no connector called {designator}.", did_you_mean(designator, known))
+
+    def _disconnect_cavity(self, reference: Reference) -> Fault | None:
+        designator, _, cavity = reference.name.partition("/")
+        disconnect = self.design.disconnects.get(designator)
+        if disconnect is not None:
+            return self._cavity_of(reference, designator, cavity, disconnect.part)
+        if self._is_broken(designator):
+            return None
+        known = list(self.design.disconnects)
+        return _unknown(reference, f"There is no disconnect called {designator}.", did_you_mean(designator, known))
+
+
+def _listed(names: tuple[str, ...]) -> str:
+    return ", ".join(names) if len(names) <= 8 else f"{names[0]} to {names[-1]}"
+
+
+def _unknown(reference: Reference, message: str, mend: str) -> Fault:
+    return Fault("unknown-reference", reference.place, message, mend, subject=reference.name)
+
+
+def points_of(design: Design) -> dict[str, None]:
+    """All points of the route, in the order of the file."""
+    points: dict[str, None] = {}
+    for start, stretches in design.route.items():
+        points[start] = None
+        points.update(dict.fromkeys(stretches))
+    return points
+
+
+def terminal_names(design: Design, parts: Parts, designator: str) -> tuple[str, ...]:
+    """Names of the terminals of a device; ('',) where it has a single one that is not named; () when unknown."""
+    device = design.devices[designator]
+    if isinstance(device, Relay):
+        part = parts.relays.get(device.part)
+        return part.terminals if part else ()
+    return device.terminal_names

@@ -1,0 +1,209 @@
+"""Read a design from its files: one main file and those that it includes."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, fields, replace
+from posixpath import dirname, join, normpath
+from typing import Any
+
+from harnessgen.design.design import Design
+from harnessgen.parts.library import Parts
+from harnessgen.source.container import RecordOf, take
+from harnessgen.source.fault import Fault
+from harnessgen.source.key import Record
+from harnessgen.source.kind import Reading, Reference
+from harnessgen.source.place import Place
+from harnessgen.source.reader import Entry, Node, Scalar, Sequence, read_tree
+from harnessgen.source.reader import Mapping as MappingNode
+
+FORMAT = "1"
+
+
+class UnreadableFile(Exception):
+    """A file of the design that cannot be had as text; the message says why."""
+
+
+TextOf = Callable[[str], str]
+"""Gives the text of a file by its name, or raises UnreadableFile."""
+
+
+@dataclass(frozen=True, slots=True)
+class DesignFiles:
+    """What the files hold: the design (None when there is nothing to work with), and every fault met on the way.
+
+    `declared` has the names that the files give to each kind of thing, those of broken records too; `is_complete` is False
+    when a value was lost, so that nothing should be concluded from the design.
+    """
+
+    design: Design | None
+    faults: tuple[Fault, ...]
+    references: tuple[Reference, ...]
+    declared: Mapping[str, frozenset[str]]
+    texts: Mapping[str, str]
+    is_complete: bool
+
+
+def read_files(main: str, text_of: TextOf) -> DesignFiles:
+    """Read the file named `main` and all that it includes; faults are returned, never raised.
+
+    Raises:
+        UnreadableFile: the main file itself cannot be had.
+    """
+    reader = _FilesReader(text_of)
+    reader.texts[main] = text_of(main)
+    reader.read(main)
+    return reader.result(main)
+
+
+class _FilesReader:
+    def __init__(self, text_of: TextOf) -> None:
+        self.text_of = text_of
+        self.texts: dict[str, str] = {}
+        self.reading = Reading()
+        self.designs: list[Design] = []
+        self.declared: dict[str, set[str]] = {}
+        self.is_broken = False
+
+    def read(self, file: str) -> None:
+        tree = read_tree(file, self.texts[file])
+        self.reading.faults.extend(tree.faults)
+        self.is_broken |= tree.is_broken
+        root = tree.root
+        if not isinstance(root, MappingNode):
+            if not tree.is_broken:
+                place = root.place if root else Place(file, 0, 0, 1, 1, 1, 1)
+                self._tell("missing-key", place, "This file holds no design.", "begin it with format: 1")
+                self.is_broken = True
+            return
+        self._check_format(root, file)
+        self.reading.units = _units_of(root)
+        self._note_declared(root)
+        record, is_good = take(RecordOf(Design), root, self.reading, root.place)
+        if is_good:
+            self.designs.append(record)
+        for item in _includes(root):
+            self._include(item, file)
+
+    def _include(self, item: Scalar, file: str) -> None:
+        name = normpath(join(dirname(file), item.text.strip()))
+        if name in self.texts:
+            self._tell("bad-value", item.place, f"{item.text} is included a second time.", "include each file once")
+            return
+        try:
+            self.texts[name] = self.text_of(name)
+        except UnreadableFile as error:
+            self._tell("unknown-reference", item.place, f"{item.text} cannot be read: {error}.", "mend the file's name")
+            self.reading.has_lost_values = True
+            return
+        self.read(name)
+
+    def _tell(self, rule: str, place: Place, message: str, mend: str) -> None:
+        self.reading.faults.append(Fault(rule, place, message, mend))
+
+    def _check_format(self, root: MappingNode, file: str) -> None:
+        entry = root.entries.get("format")
+        good = Entry(Scalar("format", root.place), Scalar(FORMAT, root.place))
+        if entry is None:
+            at = Place(file, 0, 0, 1, 1, 1, 1)
+            self._tell("missing-key", at, "This file does not say which version of the format it has.", "add format: 1")
+            root.entries["format"] = good
+        elif isinstance(entry.value, Scalar) and entry.value.text not in ("", FORMAT):
+            message = f"This file has format {entry.value.text}; format {FORMAT} is read here."
+            self._tell("bad-value", entry.value.place, message, f"write format: {FORMAT}")
+            root.entries["format"] = good
+
+    def _note_declared(self, root: MappingNode) -> None:
+        for text, entry in root.entries.items():
+            value = entry.value
+            if isinstance(value, MappingNode):
+                self.declared.setdefault(text, set()).update(value.entries)
+                if text == "parts":
+                    for kind, families in value.entries.items():
+                        if isinstance(families.value, MappingNode):
+                            self.declared.setdefault(f"parts.{kind}", set()).update(families.value.entries)
+
+    def result(self, main: str) -> DesignFiles:
+        design = self._joined(main) if self.designs and not self.is_broken else None
+        return DesignFiles(
+            design,
+            tuple(self.reading.faults),
+            tuple(self.reading.references),
+            {name: frozenset(names) for name, names in self.declared.items()},
+            self.texts,
+            is_complete=not self.reading.has_lost_values and not self.is_broken,
+        )
+
+    def _joined(self, main: str) -> Design:
+        joined: dict[str, Any] = {}
+        places: dict[str, Place] = {}
+        for each in fields(Design):
+            if "key" not in each.metadata:
+                continue
+            for design in self.designs:
+                if each.name not in design.places or each.name in ("include", "units", "format"):
+                    continue
+                value = getattr(design, each.name)
+                places.setdefault(each.name, design.places[each.name])
+                joined[each.name] = self._join(each.name, joined.get(each.name), value, design, places)
+        return replace(self.designs[0], **joined, places=places)
+
+    def _join(self, name: str, first: Any, value: Any, design: Design, places: Mapping[str, Place]) -> Any:
+        if first is None:
+            return value
+        if isinstance(value, tuple):
+            return first + value
+        if isinstance(value, Parts):
+            return value.over(first)
+        if isinstance(value, dict):
+            return self._join_maps(name, first, value)
+        message = f"{name} stands in two files of the design."
+        also = (places[name], "it stands here first")
+        self.reading.faults.append(
+            Fault("duplicate-key", design.places[name], message, "keep one of the two", also=also, subject=name)
+        )
+        return first
+
+    def _join_maps(self, name: str, first: dict[str, Any], second: dict[str, Any]) -> dict[str, Any]:
+        joined = dict(first)
+        for text, value in second.items():
+            known = joined.get(text)
+            if known is None:
+                joined[text] = value
+            elif name == "route":
+                joined[text] = self._join_maps("", known, value)
+            else:
+                self.reading.faults.append(_second_in_another_file(text, known, value))
+        return joined
+
+
+def _second_in_another_file(text: str, known: object, value: object) -> Fault:
+    place = value.place if isinstance(value, Record) else Place("", 0, 0, 0, 0, 0, 0)
+    also = (known.place, f"{text} stands here first") if isinstance(known, Record) else None
+    return Fault(
+        "duplicate-key",
+        place,
+        f"{text} stands in two files of the design.",
+        "keep one of the two",
+        also=also,
+        subject=text,
+    )
+
+
+def _units_of(root: MappingNode) -> dict[str, str]:
+    entry = root.entries.get("units")
+    if entry is None or not isinstance(entry.value, MappingNode):
+        return {}
+    # What is wrong with the block is told when the record is read; here only what can be used counts.
+    known = {"length": {"mm", "cm", "m", "in", "ft"}, "temperature": {"degC", "degF"}, "size": {"mm2", "AWG"}}
+    return {
+        name: each.value.text
+        for name, each in entry.value.entries.items()
+        if isinstance(each.value, Scalar) and each.value.text in known.get(name, ())
+    }
+
+
+def _includes(root: MappingNode) -> list[Scalar]:
+    entry = root.entries.get("include")
+    if entry is None:
+        return []
+    items: list[Node] = entry.value.items if isinstance(entry.value, Sequence) else [entry.value]
+    return [item for item in items if isinstance(item, Scalar) and item.text.strip()]

@@ -1,0 +1,208 @@
+"""Circuits and banks as runs of wire: each from one end to another, before the route cuts it into wires.
+
+Here banks are expanded: each load gets its connector, a leg of the feed and a leg of the return.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from harnessgen.design.bank import Bank, BankFeed, BankLoad, BankReturn, BankSide, LegOverride
+from harnessgen.design.circuit import Circuit
+from harnessgen.design.connector import Connector
+from harnessgen.design.design import Design
+from harnessgen.design.device import Load
+from harnessgen.design.limits import Limits
+from harnessgen.measures.colour_code import ColourCode
+from harnessgen.measures.conductor_size import ConductorSize
+from harnessgen.measures.designator import numbered_from
+from harnessgen.measures.quantity import Quantity
+from harnessgen.source.kind import End
+from harnessgen.source.place import Place
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """One run of wire as the builder says it. `wire` is its wire family, empty for the title block's choice.
+
+    `bank` and `load` name the bank it was expanded from and the load that its leg serves; empty outside a bank.
+    """
+
+    circuit: str
+    from_: End
+    to: End
+    through: tuple[End, ...]
+    colour: ColourCode
+    size: ConductorSize
+    wire: str
+    slack_mm: Quantity
+    cut_mm: Quantity | None
+    limits: Limits | None
+    place: Place
+    size_place: Place
+    cut_place: Place
+    bank: str = ""
+    load: str = ""
+
+
+def bank_connectors(bank: Bank) -> dict[str, str]:
+    """Connector designator of each load of the bank, by load.
+
+    Raises:
+        ValueError: the first designator does not end in a number.
+    """
+    counted = numbered_from(bank.connector.first, len(bank.loads))
+    return {name: load.connector or counted[index] for index, (name, load) in enumerate(bank.loads.items())}
+
+
+def with_banks_expanded(design: Design) -> Design:
+    """The design with the loads and connectors of its banks written out among the others.
+
+    Raises:
+        ValueError: a bank's first connector does not end in a number.
+    """
+    connectors = dict(design.connectors)
+    loads = dict(design.loads)
+    for bank in design.banks.values():
+        for name, designator in bank_connectors(bank).items():
+            load = bank.loads[name]
+            feed, back = _cavity(load.feed, bank.connector.feed), _cavity(load.return_, bank.connector.return_)
+            connectors.setdefault(designator, _connector(bank, load, designator, name))
+            loads.setdefault(name, _load(bank, load, designator, feed, back))
+    return replace(design, connectors=connectors, loads=loads)
+
+
+def _pattern(bank: Bank, load: str, place: Place) -> Place:
+    return place._replace(pattern=f"bank {bank.name}, load {load}")
+
+
+def _cavity(leg: LegOverride | None, pattern: str) -> str:
+    return leg.cavity if leg is not None and leg.cavity else pattern
+
+
+def _connector(bank: Bank, load: BankLoad, designator: str, name: str) -> Connector:
+    pattern = bank.connector
+    return Connector(
+        name=designator,
+        place=_pattern(bank, name, load.place),
+        places={"part": pattern.where("part"), "at": load.where("at"), "contact": pattern.where("contact")},
+        part=pattern.part,
+        at=load.at,
+        half=pattern.half,
+        mate=load.title or name,
+        contact=pattern.contact,
+        seal=pattern.seal,
+    )
+
+
+def _load(bank: Bank, load: BankLoad, designator: str, feed: str, back: str) -> Load:
+    place = _pattern(bank, load.name, load.place)
+    return Load(
+        name=load.name,
+        place=place,
+        places={"resistance_ohm": load.where("resistance_ohm")} if load.resistance_ohm else {},
+        title=load.title,
+        part=bank.load,
+        resistance_ohm=load.resistance_ohm,
+        connector=designator,
+        terminals={"1": End(designator, feed, place), "2": End(designator, back, place)},
+    )
+
+
+def runs_of(design: Design) -> Iterator[Run]:
+    """Every run of the design: circuits in the order of the file, then for each bank its feed and its return."""
+    for circuit in design.circuits.values():
+        yield from _circuit_runs(circuit)
+    for bank in design.banks.values():
+        connectors = bank_connectors(bank)
+        yield from _side_runs(bank, bank.feed, bank.feed.from_, connectors)
+        yield from _side_runs(bank, bank.return_, bank.return_.to, connectors)
+
+
+def _circuit_runs(circuit: Circuit) -> Iterator[Run]:
+    if circuit.runs:
+        for run in circuit.runs:
+            yield replace(
+                _circuit_run(circuit, run.from_, run.to),
+                through=run.through,
+                colour=run.colour or circuit.colour,
+                size=run.size or circuit.size,
+                wire=run.wire or circuit.wire,
+                slack_mm=run.slack_mm or circuit.slack_mm,
+                cut_mm=run.cut_mm,
+                place=run.from_.place,
+                size_place=run.where("size") if run.size else circuit.where("size"),
+                cut_place=run.where("cut_mm"),
+            )
+    elif circuit.from_ is not None and circuit.splice:
+        # A disconnect's cavity belongs to the run that goes through it; which one that is, the route knows.
+        splice = End(circuit.splice, "", circuit.where("splice"))
+        yield _circuit_run(circuit, circuit.from_, splice)
+        for end in circuit.to:
+            yield _circuit_run(circuit, splice, end)
+    elif circuit.from_ is not None and circuit.to:
+        yield _circuit_run(circuit, circuit.from_, circuit.to[0])
+
+
+def _circuit_run(circuit: Circuit, from_: End, to: End) -> Run:
+    return Run(
+        circuit=circuit.name,
+        from_=from_,
+        to=to,
+        through=circuit.through,
+        colour=circuit.colour,
+        size=circuit.size,
+        wire=circuit.wire,
+        slack_mm=circuit.slack_mm,
+        cut_mm=circuit.cut_mm,
+        limits=circuit.limits,
+        place=circuit.place,
+        size_place=circuit.where("size"),
+        cut_place=circuit.where("cut_mm"),
+    )
+
+
+def _side_runs(bank: Bank, side: BankFeed | BankReturn, outer: End, connectors: dict[str, str]) -> Iterator[Run]:
+    splice = End(side.splice, "", side.where("splice")) if side.splice else outer
+    trunk = _trunk_run(bank, side, outer, splice)
+    if side.splice:
+        yield trunk
+    is_feed = side is bank.feed
+    for name, load in bank.loads.items():
+        own = (load.feed if is_feed else load.return_) or LegOverride()
+        pattern = bank.connector.feed if is_feed else bank.connector.return_
+        place = _pattern(bank, name, load.place)
+        size_place = _pattern(bank, name, side.where("leg_size" if side.leg_size else "trunk_size"))
+        yield replace(
+            trunk,
+            from_=splice,
+            to=End(connectors[name], _cavity(own, pattern), place),
+            through=own.through if side.splice else side.through + own.through,
+            colour=own.colour or side.colour,
+            size=own.size or side.leg_size or side.trunk_size,
+            wire=own.wire or side.wire,
+            slack_mm=own.slack_mm or side.slack_mm,
+            cut_mm=own.cut_mm,
+            place=place,
+            size_place=own.where("size") if own.size else size_place,
+            cut_place=own.where("cut_mm"),
+            load=name,
+        )
+
+
+def _trunk_run(bank: Bank, side: BankSide, outer: End, splice: End) -> Run:
+    return Run(
+        circuit=side.circuit,
+        from_=outer,
+        to=splice,
+        through=side.through,
+        colour=side.colour,
+        size=side.trunk_size,
+        wire=side.wire,
+        slack_mm=Quantity(0.0),
+        cut_mm=None,
+        limits=side.limits,
+        place=side.where("circuit"),
+        size_place=side.where("trunk_size"),
+        cut_place=side.place,
+        bank=bank.name,
+    )

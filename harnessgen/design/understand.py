@@ -1,0 +1,52 @@
+"""From files to one design whose names all exist and whose parts make sense, with all faults in one go."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from harnessgen.design.design import Design
+from harnessgen.design.names import missing_names
+from harnessgen.design.read import DesignFiles
+from harnessgen.design.runs import with_banks_expanded
+from harnessgen.design.sense import has_route, senseless
+from harnessgen.parts.library import Parts, packaged_parts
+from harnessgen.source.fault import Fault
+
+
+@dataclass(frozen=True, slots=True)
+class Understood:
+    """A design as far as it could be understood.
+
+    `written` is None when there is nothing to work with (unreadable, or no route). `expanded` has the banks written out, and
+    is None too when the faults leave nothing that conclusions could be drawn from. `parts` is the whole shelf.
+    """
+
+    written: Design | None
+    expanded: Design | None
+    parts: Parts
+    faults: tuple[Fault, ...]
+    texts: Mapping[str, str]
+
+
+def understand(files: DesignFiles) -> Understood:
+    """Check what was read; a design with an unknown key can still be worked with, one that lost a value cannot."""
+    design = files.design
+    shelf = packaged_parts()
+    if design is None:
+        return Understood(None, None, shelf, files.faults, files.texts)
+    parts = design.parts.over(shelf)
+    faults = list(files.faults)
+    found = list(senseless(design, parts))
+    try:
+        expanded = with_banks_expanded(design)
+    except ValueError:
+        # A bank whose connectors cannot be counted is told by `senseless`.
+        expanded = design
+    found += missing_names(files, expanded, parts)
+    faults += found
+    if not has_route(design):
+        at = design.where("route")
+        place = at._replace(end=at.start + 1, end_line=at.line, end_column=at.column + 1)
+        faults.append(Fault("missing-key", place, "The design has no route.", "add route: {from: {to: length}}"))
+        return Understood(None, None, parts, tuple(faults), files.texts)
+    is_sound = files.is_complete and not found
+    return Understood(design, expanded if is_sound else None, parts, tuple(faults), files.texts)

@@ -1,0 +1,65 @@
+"""Findings for programs, in a form that stays as it is: every key is always there.
+
+Lines and columns count from 1, columns in characters; an end is one past the last character. What no file says has null
+for its file and place. A value that is infinite or not a number is null.
+"""
+
+import json
+import math
+from collections.abc import Sequence
+from typing import Any
+
+from harnessgen.evidence.finding import Finding, NotExamined, Number, counts_of, in_order
+from harnessgen.source.place import Place
+
+FORMAT = 1
+
+
+def render(findings: Sequence[Finding], not_examined: Sequence[NotExamined] = ()) -> str:
+    """The findings in the order of the report, the rules not examined, and the counts of what stands."""
+    counts = counts_of(findings)
+    whole = {
+        "format": FORMAT,
+        "findings": [_finding(each) for each in in_order(findings)],
+        "not_examined": [{"rule": each.rule, "reason": each.reason} for each in not_examined],
+        "summary": {
+            "errors": counts.errors,
+            "warnings": counts.warnings,
+            "notes": counts.notes,
+            "accepted": counts.accepted,
+        },
+    }
+    return json.dumps(whole, indent=2, allow_nan=False) + "\n"
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    return {
+        "rule": finding.rule,
+        "severity": finding.severity.value,
+        "subject": finding.subject,
+        **_place(finding.place),
+        "message": finding.message,
+        "numbers": [number_object(each) for each in finding.numbers],
+        "mend": finding.mend,
+        "see": [{**_place(place), "message": words} for place, words in finding.see],
+        "subjects": list(finding.subjects),
+        "accepted": finding.accepted,
+    }
+
+
+def _place(place: Place) -> dict[str, Any]:
+    if not place.file:
+        return dict.fromkeys(("file", "line", "column", "end_line", "end_column"))
+    return {
+        "file": place.file,
+        "line": place.line,
+        "column": place.column,
+        "end_line": place.end_line,
+        "end_column": place.end_column,
+    }
+
+
+def number_object(number: Number) -> dict[str, Any]:
+    """A deciding number with its name, value, unit and source; a value that JSON cannot write is null."""
+    value = number.value if math.isfinite(number.value) else None
+    return {"name": number.name, "value": value, "unit": number.unit, "source": number.source}

@@ -1,0 +1,104 @@
+"""The reference page of a file's format (Markdown), made from the declarations of its keys and nothing else."""
+
+import inspect
+from collections.abc import Iterable
+
+from harnessgen.measures.colour_code import COLOURS
+from harnessgen.measures.quantity import DIMENSIONS, Dimension
+from harnessgen.source.container import anchor, heading, records_under
+from harnessgen.source.key import Key, Record, keys_of
+
+_VALUES = """\
+## How values are written
+
+A file is YAML in its plain form: mappings (`key: value`), lists (`[a, b]`), and single values.
+Every value is taken as the text that was typed, and only its key says what it is: `on`, `no`, `010`, `1:30` and `1e3` \
+are these letters wherever a name or a text is wanted.
+Quotes are needed only where YAML itself would misread the text (`: `, ` #`, or a bracket at its beginning).
+Not taken are anchors (`&`), aliases (`*`), tags (`!`) and merge keys (`<<`), a second document (`---`), and a key \
+written twice in the same place: each value stands where it is used.
+Where a key takes several values, one alone may stand without the brackets.
+An empty value of a mapping or a list means an empty one; anywhere else it is a fault.
+
+### Quantities
+
+A quantity is a number and a unit: `410 mm`, `14.5 in`, `250 degF`.
+A bare number takes the unit that the file declares for it, or the first unit in the table.
+The number has a decimal point, never a comma, and may be a fraction: `1/2 in`, `14 1/2 in`, `14-1/2 in`.
+
+{units}
+
+### Tolerances
+
+A tolerance stands behind the number or behind the unit: `410 +/- 8 mm`, `410 mm +/- 8`, `410 +10/-0 mm`, \
+`410 -2/+3 mm`. `±` is the same as `+/-`.
+It may be a share of the value: `12 ohm +/- 5 %`.
+It is in the unit of the value; where the value is itself in per cent, so is its tolerance.
+
+### Conductor sizes
+
+A size is a cross-section (`0.75 mm2`) or a gauge (`18 AWG`, `2/0 AWG`, or `00 AWG` for the same).
+A gauge is only the name of a size: how much copper it holds, the wire family says.
+
+### Colours
+
+Colours are the letter codes of IEC 60757, one for the base (`RD`) or base and stripe (`BU/WH`, blue with a white stripe).
+
+{colours}
+
+### Names and ends
+
+A name (designator, circuit number, name of a point) has letters, digits and `_ . + -`, and begins with a letter, a digit \
+or `_`.
+An end of a wire is a designator, with a slash and its cavity or terminal where it has several: `C21/1`, `K1/87`, `S1`.
+"""
+
+
+def format_page(root: type[Record]) -> str:
+    """The page of a file of `root`: how values are written, then every record with its keys, each linked and once."""
+    records = records_under(root)
+    values = _VALUES.format(units=_units_table(), colours=_colours_table())
+    contents = "\n".join(f"- [{heading(record)}](#{anchor(record)})" for record in records)
+    head = f"# Format of {root.noun}\n\nMade from the declarations of the keys.\n\n{contents}"
+    return "\n\n".join([head, values.rstrip(), *map(_record_section, records)]) + "\n"
+
+
+def _units_table() -> str:
+    rows = [(each.name, _units(each), f"`{each.example}`") for each in DIMENSIONS]
+    return _table(("quantity", "units", "example"), rows)
+
+
+def _units(dimension: Dimension) -> str:
+    units = [f"`{unit}`" if unit != "1" else "a bare number" for unit in dimension.units]
+    return ", ".join(units)
+
+
+def _colours_table() -> str:
+    return _table(("code", "colour"), [(f"`{code}`", words) for code, words in COLOURS.items()])
+
+
+def _record_section(record: type[Record]) -> str:
+    keys = [key for _, key in keys_of(record).values()]
+    parts = [f"## {heading(record)}", inspect.cleandoc(record.__doc__ or "")]
+    if record.shorthand:
+        short = next(key for name, key in keys_of(record).values() if name == record.shorthand)
+        parts.append(f"A single value in place of the mapping is its `{short.name}`.")
+    if keys:
+        parts.append(_table(("key", "value", "without it", "meaning"), map(_key_row, keys)))
+    else:
+        parts.append("It has no keys.")
+    if record.example:
+        parts.append(f"```yaml\n{record.example.rstrip()}\n```")
+    return "\n\n".join(parts)
+
+
+def _key_row(key: Key) -> tuple[str, ...]:
+    without = "**required**" if key.is_required else key.default_words or "none"
+    return f"`{key.name}`", key.kind.words(), without, key.meaning
+
+
+def _table(titles: Iterable[str], rows: Iterable[Iterable[str]]) -> str:
+    lines = [list(titles), *map(list, rows)]
+    lines.insert(1, ["---"] * len(lines[0]))
+    # A bar inside a cell would part it.
+    return "\n".join("| " + " | ".join(cell.replace("|", "\\|") for cell in line) + " |" for line in lines)

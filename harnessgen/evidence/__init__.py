@@ -1,0 +1,1 @@
+"""Records that say what was found and where a number comes from."""

@@ -1,0 +1,115 @@
+"""What a rule found: a plain record that every output form is made from."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from enum import Enum
+
+from harnessgen.measures.designator import natural_key
+from harnessgen.source.fault import Fault
+from harnessgen.source.place import Place
+
+
+class Severity(Enum):
+    """How much a finding matters; the order is the order of the report."""
+
+    ERROR = "error"
+    WARNING = "warning"
+    NOTE = "note"
+
+    @property
+    def rank(self) -> int:
+        """0 for the most serious."""
+        return list(Severity).index(self)
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """One of the two or three numbers that decide a finding: its name, value, unit, and where it comes from."""
+
+    name: str
+    value: float
+    unit: str
+    source: str = ""
+    decimals: int = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One finding. `subject` is the builder's thing (a wire's mark, a designator), `place` the value that is to blame.
+
+    `see` points at second places with a word each; `subjects` lists all things that share this cause, when it was
+    folded; `accepted` holds the builder's reason once the design accepts it.
+    """
+
+    rule: str
+    severity: Severity
+    subject: str
+    place: Place
+    message: str
+    numbers: tuple[Number, ...] = ()
+    mend: str = ""
+    see: tuple[tuple[Place, str], ...] = ()
+    subjects: tuple[str, ...] = ()
+    accepted: str | None = None
+
+    @property
+    def is_open_error(self) -> bool:
+        """True for an error that nobody accepted: the harness is not for build."""
+        return self.severity is Severity.ERROR and self.accepted is None
+
+
+def from_fault(fault: Fault, severity: Severity = Severity.ERROR) -> Finding:
+    """The finding of a fault in the file."""
+    see = (fault.also,) if fault.also else ()
+    return Finding(fault.rule, severity, fault.subject, fault.place, fault.message, mend=fault.mend, see=see)
+
+
+@dataclass(frozen=True, slots=True)
+class NotExamined:
+    """A rule that could not be examined, and why: it has not passed."""
+
+    rule: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Counts:
+    """How many findings of each severity stand, and how many were accepted (these are in no other count)."""
+
+    errors: int
+    warnings: int
+    notes: int
+    accepted: int
+
+
+def counts_of(findings: Iterable[Finding]) -> Counts:
+    """Count what stands and what was accepted."""
+    standing = {severity: 0 for severity in Severity}
+    accepted = 0
+    for each in findings:
+        if each.accepted is not None:
+            accepted += 1
+        else:
+            standing[each.severity] += 1
+    return Counts(standing[Severity.ERROR], standing[Severity.WARNING], standing[Severity.NOTE], accepted)
+
+
+def in_order(findings: Iterable[Finding]) -> list[Finding]:
+    """Most serious first, then as they stand in the files; accepted ones last."""
+    return sorted(
+        findings,
+        key=lambda each: (
+            each.accepted is not None,
+            each.severity.rank,
+            each.place.file,
+            each.place.start,
+            each.rule,
+            natural_key(each.subject),
+            each.message,
+        ),
+    )
+
+
+def accept(finding: Finding, reason: str) -> Finding:
+    """The finding with the builder's reason."""
+    return replace(finding, accepted=reason)

@@ -1,0 +1,211 @@
+"""Values with a unit and a tolerance, as a builder writes them: `410 +/- 8 mm`, `14 1/2 in`, `250 degF`, `+10/-0`.
+
+Inside the program a quantity is held in the base unit of its dimension (mm, degC, A, V, ohm, H, s, W, mm2, N, kg);
+only this module converts.
+"""
+
+import re
+from dataclasses import dataclass
+from decimal import Decimal
+from difflib import get_close_matches
+from fractions import Fraction
+
+
+class QuantityError(ValueError):
+    """A text that is no quantity of the wanted dimension: `problem` says why, `remedy` what to write instead."""
+
+    def __init__(self, problem: str, remedy: str) -> None:
+        super().__init__(f"{problem}; {remedy}")
+        self.problem = problem
+        self.remedy = remedy
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """What is measured: its name, the base unit, and for each unit the factor to the base unit."""
+
+    name: str
+    base: str
+    units: dict[str, Fraction]
+    example: str
+
+    def convert(self, value: Fraction, unit: str) -> Fraction:
+        """`value` in `unit`, expressed in the base unit."""
+        if unit in ("degF", "°F"):
+            return (value - 32) * Fraction(5, 9)
+        return value * self.units[unit]
+
+
+def _dimension(name: str, base: str, example: str, **units: str) -> Dimension:
+    factors = {base: Fraction(1)} | {unit: Fraction(Decimal(factor)) for unit, factor in units.items()}
+    return Dimension(name, base, factors, example)
+
+
+LENGTH = _dimension("length", "mm", "410 mm", cm="10", m="1000", **{"in": "25.4"}, ft="304.8")
+AREA = _dimension("cross-section", "mm2", "0.75 mm2", **{"mm²": "1"})
+CURRENT = _dimension("current", "A", "7.5 A", mA="0.001")
+VOLTAGE = _dimension("voltage", "V", "13.8 V", mV="0.001")
+RESISTANCE = _dimension("resistance", "ohm", "12 ohm", mohm="0.001", kohm="1000", Ω="1", mΩ="0.001")
+LINEAR_RESISTANCE = _dimension("resistance per length", "ohm/m", "37.1 mohm/m", **{"mohm/m": "0.001"})
+INDUCTANCE = _dimension("inductance", "H", "14 mH", mH="0.001")
+TIME = _dimension("time", "s", "200 ms", ms="0.001", min="60")
+POWER = _dimension("power", "W", "21 W", kW="1000")
+FORCE = _dimension("force", "N", "60 N", lbf="4.4482216152605")
+RATIO = _dimension("ratio", "1", "75 %", **{"%": "0.01"})
+SPEED = _dimension("engine speed", "rpm", "600 rpm")
+TEMPERATURE = Dimension(
+    "temperature",
+    "degC",
+    {"degC": Fraction(1), "°C": Fraction(1), "degF": Fraction(5, 9), "°F": Fraction(5, 9)},
+    "120 degC",
+)
+
+DIMENSIONS = (
+    LENGTH, AREA, CURRENT, VOLTAGE, RESISTANCE, LINEAR_RESISTANCE, INDUCTANCE,
+    TIME, POWER, FORCE, RATIO, SPEED, TEMPERATURE,
+)  # fmt: skip
+_DIMENSION_OF_UNIT = {unit: each for each in reversed(DIMENSIONS) for unit in each.units if unit != "1"}
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A value with its tolerance, all in the base unit of its dimension.
+
+    `plus` and `minus` are the bounds above and below `value`, both zero or more.
+    """
+
+    value: float
+    plus: float = 0.0
+    minus: float = 0.0
+
+    @property
+    def highest(self) -> float:
+        """The largest value inside the tolerance."""
+        return self.value + self.plus
+
+    @property
+    def lowest(self) -> float:
+        """The smallest value inside the tolerance."""
+        return self.value - self.minus
+
+
+# Two digits of exponent: more is no quantity of a harness, and would only overflow.
+_DECIMAL = r"(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,2})?"
+_FRACTION = r"\d+[ -]\d+/\d+|\d+/\d+"
+_NUMBER = rf"(?:{_FRACTION}|{_DECIMAL})"
+_UNIT = r"[A-Za-zµΩ°%][A-Za-zµΩ°²0-9/%]*"
+_MOST_CHARACTERS = 80
+_QUANTITY = re.compile(
+    rf"""\s*(?P<value>[+-]?{_NUMBER})
+    \s*(?P<unit>{_UNIT})?
+    (?:\s*(?:
+        (?:\+/-|±)\s*(?P<both>{_NUMBER})\s*(?P<percent>%)?
+        | \+\s*(?P<plus>{_NUMBER})\s*/\s*-\s*(?P<minus>{_NUMBER})
+        | -\s*(?P<minus2>{_NUMBER})\s*/\s*\+\s*(?P<plus2>{_NUMBER})
+    ))?
+    \s*(?P<unit2>{_UNIT})?\s*""",
+    re.VERBOSE,
+)
+_TOLERANCE = re.compile(
+    rf"""\s*(?:
+        (?:\+/-|±)\s*(?P<both>{_NUMBER})
+        | \+\s*(?P<plus>{_NUMBER})\s*/\s*-\s*(?P<minus>{_NUMBER})
+        | -\s*(?P<minus2>{_NUMBER})\s*/\s*\+\s*(?P<plus2>{_NUMBER})
+    )\s*(?P<unit>{_UNIT})?\s*""",
+    re.VERBOSE,
+)
+
+
+def parse_quantity(text: str, dimension: Dimension, bare_unit: str | None = None) -> Quantity:
+    """Read a quantity of `dimension`; a bare number takes `bare_unit` (the base unit when none is given).
+
+    Raises:
+        QuantityError: no number, no such unit, or a unit of another dimension.
+    """
+    match = _QUANTITY.fullmatch(text) if len(text) <= _MOST_CHARACTERS else None
+    if match is None:
+        raise _no_quantity(text, dimension)
+    # The per cent of a ratio is its unit; everywhere else a tolerance in per cent is a share of the value.
+    is_share = match["percent"] is not None and "%" not in dimension.units
+    first, second = match["unit"], match["unit2"] or (None if is_share else match["percent"])
+    if first and second and first != second:
+        raise QuantityError(f"{text!r} has two units", f"write one, such as {dimension.example}")
+    unit = _known_unit(first or second or bare_unit or dimension.base, dimension)
+    value = _number(match["value"])
+    plus, minus = _bounds(match)
+    if is_share:
+        plus = minus = abs(value) * plus / 100
+    # A tolerance is a difference: a temperature's offset does not belong to it.
+    scale = dimension.units[unit]
+    return Quantity(float(dimension.convert(value, unit)), float(plus * scale), float(minus * scale))
+
+
+def parse_tolerance(text: str, dimension: Dimension, bare_unit: str | None = None) -> Quantity:
+    """Read a tolerance that stands alone (`+10/-0`, `+/- 5 mm`): a quantity of value 0.
+
+    Raises:
+        QuantityError: the text is no tolerance, or its unit is of another dimension.
+    """
+    match = _TOLERANCE.fullmatch(text) if len(text) <= _MOST_CHARACTERS else None
+    if match is None:
+        raise QuantityError(f"{_shown(text)} is no tolerance", "write it as +10/-0 or +/- 5 mm")
+    unit = _known_unit(match["unit"] or bare_unit or dimension.base, dimension)
+    plus, minus = (float(each * dimension.units[unit]) for each in _bounds(match))
+    return Quantity(0.0, plus, minus)
+
+
+def _bounds(match: re.Match[str]) -> tuple[Fraction, Fraction]:
+    plus = match["both"] or match["plus"] or match["plus2"] or "0"
+    minus = match["both"] or match["minus"] or match["minus2"] or "0"
+    return _number(plus), _number(minus)
+
+
+def _number(text: str) -> Fraction:
+    sign = -1 if text.startswith("-") else 1
+    whole, _, rest = text.lstrip("+-").replace("-", " ").rpartition(" ") if "/" in text else ("", "", text)
+    if "/" not in text:
+        return Fraction(Decimal(text))
+    if Fraction(rest.partition("/")[2]) == 0:
+        raise QuantityError(f"{text!r} divides by zero", "mend the fraction")
+    return sign * (Fraction(whole or "0") + Fraction(rest))
+
+
+def _known_unit(unit: str, dimension: Dimension) -> str:
+    if unit in dimension.units:
+        return unit
+    wanted = f"write a {dimension.name} such as {dimension.example}"
+    other = _DIMENSION_OF_UNIT.get(unit)
+    if other is not None:
+        raise QuantityError(f"{unit} measures {other.name}; a {dimension.name} is needed here", wanted)
+    near = get_close_matches(unit, [each for each in dimension.units if each != "1"], n=1, cutoff=0.5)
+    near += [each for each in dimension.units if each.lower() == unit.lower()][:1]
+    units = ", ".join(each for each in dimension.units if each.isascii() and each != "1")
+    hint = f"did you mean {near[-1]}? " if near else ""
+    raise QuantityError(f"{unit!r} is no unit of {dimension.name}", f"{hint}known units: {units or 'a bare number'}")
+
+
+def _no_quantity(text: str, dimension: Dimension) -> QuantityError:
+    if re.search(r"\d,\d", text) and len(text) <= _MOST_CHARACTERS:
+        return QuantityError(f"{text!r} has a comma", f"write the decimal point: {text.replace(',', '.')}")
+    return QuantityError(
+        f"{_shown(text)} is no {dimension.name}", f"write a number and a unit, such as {dimension.example}"
+    )
+
+
+def _shown(text: str) -> str:
+    return repr(text if len(text) <= _MOST_CHARACTERS else text[: _MOST_CHARACTERS // 2] + "...")
+
+
+def plain_number(value: float, decimals: int = 3) -> str:
+    """`value` with at most `decimals` decimals and no trailing zeros: 70, 368.3, 0.75."""
+    text = f"{value:.{decimals}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text == "-0" else text
+
+
+def tolerance_text(quantity: Quantity, decimals: int = 1) -> str:
+    """The tolerance as it is written on a drawing: `+/- 8`, `+10/-0`, or nothing when exact."""
+    plus, minus = plain_number(quantity.plus, decimals), plain_number(quantity.minus, decimals)
+    if quantity.plus == quantity.minus == 0:
+        return ""
+    return f"+/- {plus}" if plus == minus else f"+{plus}/-{minus}"

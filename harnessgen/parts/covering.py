@@ -1,0 +1,37 @@
+"""Coverings of a stretch of the route, and the splices inside it."""
+
+from dataclasses import dataclass
+
+from harnessgen.measures.quantity import AREA, LENGTH, RESISTANCE, TEMPERATURE, Quantity
+from harnessgen.parts.part import Part
+from harnessgen.source.key import key
+from harnessgen.source.kind import Measure, Text
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CoveringPart(Part):
+    """A sleeve, conduit, braid, tape or heat-shrink."""
+
+    title: str = key("title", Text(), "What it is, in words.")
+    inside_mm: Quantity = key("inside", Measure(LENGTH, above=0), "Inside diameter.")
+    wall_mm: Quantity = key("wall", Measure(LENGTH, above=0), "Wall thickness.")
+    rating_degc: Quantity = key("rating", Measure(TEMPERATURE), "Highest temperature.")
+
+    noun = "a covering family"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SplicePart(Part):
+    """A splice: a crimped barrel that joins wires at a point of the route."""
+
+    title: str = key("title", Text(), "What it is, in words.")
+    from_mm2: Quantity = key("from", Measure(AREA, above=0), "Smallest sum of copper areas on one side.")
+    to_mm2: Quantity = key("to", Measure(AREA, above=0), "Largest sum of copper areas on one side.")
+    overlap_mm: Quantity = key(
+        "overlap", Measure(LENGTH, lowest=0), "Length that each branch needs beyond the splice's place, for the barrel."
+    )
+    strip_mm: Quantity = key("strip", Measure(LENGTH, above=0), "Length of insulation to strip.")
+    resistance_ohm: Quantity = key("resistance", Measure(RESISTANCE, above=0), "Resistance of one branch's crimp.")
+    rating_degc: Quantity = key("rating", Measure(TEMPERATURE), "Highest temperature.")
+
+    noun = "a splice family"

@@ -1,0 +1,41 @@
+"""Fuse families by form, with the ratings they come in."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from harnessgen.measures.quantity import RESISTANCE, Quantity, plain_number
+from harnessgen.parts.part import Part
+from harnessgen.source.container import MapOf, RecordOf
+from harnessgen.source.key import key
+from harnessgen.source.kind import Measure, Text
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FuseRating(Part):
+    """One rating of a fuse family."""
+
+    resistance_ohm: Quantity = key("resistance", Measure(RESISTANCE, above=0), "Cold resistance.")
+    colour: str = key("body", Text(), "Colour of the body.", default="")
+
+    noun = "a fuse rating"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FuseForm(Part):
+    """A family of fuses of one form."""
+
+    title: str = key("title", Text(), "What it is, in words.")
+    ratings: Mapping[str, FuseRating] = key(
+        "ratings",
+        MapOf(RecordOf(FuseRating), "rating in A", r"[0-9]+(\.[0-9]+)?"),
+        "Figures of each rating, by its amperes.",
+    )
+    contact_resistance_ohm: Quantity = key(
+        "contact-resistance", Measure(RESISTANCE, above=0), "Resistance of both blades in their holder together."
+    )
+
+    noun = "a fuse form"
+
+    def rating(self, current_a: Quantity) -> FuseRating | None:
+        """Figures of a rating, or None when the form does not come in it."""
+        return self.ratings.get(plain_number(current_a.value))

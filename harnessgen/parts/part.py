@@ -1,0 +1,36 @@
+"""What every part of the library says of itself: where its figures come from."""
+
+from dataclasses import dataclass
+
+from harnessgen.evidence.publication import Publication, Standing
+from harnessgen.source.key import Record, key
+from harnessgen.source.kind import Choice, Text
+
+_STANDINGS = {
+    "published": Standing.PUBLISHED,
+    "common practice": Standing.COMMON_PRACTICE,
+    "from memory": Standing.FROM_MEMORY,
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part(Record):
+    """A part, with the origin of its figures."""
+
+    source: str = key("source", Text(), "Document, edition and table that the figures come from.", default="")
+    standing: str = key(
+        "standing",
+        Choice(tuple(_STANDINGS)),
+        "How far the origin was followed; a verdict that rests on a figure from memory says so.",
+        default="published",
+        default_words="published",
+    )
+
+    @property
+    def publication(self) -> Publication:
+        """Origin of the figures; a part without one stands in the design itself."""
+        return Publication(self.source or f"the design ({self.name})", standing=_STANDINGS[self.standing])
+
+    def origin(self, row: "Part") -> Publication:
+        """Origin of one row of this family: the row's own, or else the family's."""
+        return row.publication if row.source else self.publication

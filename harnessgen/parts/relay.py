@@ -1,0 +1,30 @@
+"""Relays, with terminals marked by DIN 72552: coil 85 and 86, contacts 30, 87 and, with a change-over, 87a."""
+
+from dataclasses import dataclass
+
+from harnessgen.measures.quantity import CURRENT, RESISTANCE, VOLTAGE, Quantity
+from harnessgen.parts.part import Part
+from harnessgen.source.key import key
+from harnessgen.source.kind import Choice, Measure, Text
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RelayPart(Part):
+    """A relay family."""
+
+    title: str = key("title", Text(), "What it is, in words.")
+    contacts: str = key("contacts", Choice(("make", "change-over")), "Form of the contact.")
+    coil_ohm: Quantity = key("coil", Measure(RESISTANCE, above=0), "Resistance of the coil at 20 degC.")
+    pull_in_v: Quantity = key("pull-in", Measure(VOLTAGE, above=0), "Coil voltage that surely closes it at 20 degC.")
+    contact_ohm: Quantity = key("contact", Measure(RESISTANCE, above=0), "Resistance of the closed contact.")
+    current_a: Quantity = key("current", Measure(CURRENT, above=0), "Highest continuous contact current.")
+    socket_ohm: Quantity = key(
+        "socket-resistance", Measure(RESISTANCE, above=0), "Resistance of one blade in the relay's socket."
+    )
+
+    noun = "a relay family"
+
+    @property
+    def terminals(self) -> tuple[str, ...]:
+        """Its terminals by DIN 72552."""
+        return ("30", "85", "86", "87", "87a") if self.contacts == "change-over" else ("30", "85", "86", "87")

@@ -1,0 +1,43 @@
+"""Contacts and terminals (what is crimped to a wire's end) and the seals behind them."""
+
+from dataclasses import dataclass
+
+from harnessgen.measures.quantity import AREA, CURRENT, LENGTH, RESISTANCE, TEMPERATURE, Quantity
+from harnessgen.parts.part import Part
+from harnessgen.source.key import key
+from harnessgen.source.kind import Measure, Text
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Contact(Part):
+    """A crimped contact or terminal with what it takes and carries."""
+
+    title: str = key("title", Text(), "What it is, in words.")
+    from_mm2: Quantity = key("from", Measure(AREA, above=0), "Smallest copper area that its barrel holds.")
+    to_mm2: Quantity = key("to", Measure(AREA, above=0), "Largest copper area that its barrel holds.")
+    current_a: Quantity = key("current", Measure(CURRENT, above=0), "Highest continuous current.")
+    rating_degc: Quantity = key("rating", Measure(TEMPERATURE), "Highest temperature.")
+    resistance_ohm: Quantity = key(
+        "resistance", Measure(RESISTANCE, above=0), "Resistance of the mated contact or fixed terminal, crimp included."
+    )
+    strip_mm: Quantity = key("strip", Measure(LENGTH, above=0), "Length of insulation to strip.")
+
+    noun = "a contact"
+    example = """\
+parts:
+  contacts:
+    tab-6.3: {title: 6.3 mm tab receptacle, from: 0.5 mm2, to: 2.5 mm2, current: 20 A, rating: 105 degC,
+              resistance: 3 mohm, strip: 6 mm}
+"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Seal(Part):
+    """A single-wire seal, chosen by the diameter over the insulation."""
+
+    title: str = key("title", Text(), "What it is, in words.")
+    from_mm: Quantity = key("from", Measure(LENGTH, above=0), "Smallest insulation diameter that it seals.")
+    to_mm: Quantity = key("to", Measure(LENGTH, above=0), "Largest insulation diameter that it seals.")
+    rating_degc: Quantity = key("rating", Measure(TEMPERATURE), "Highest temperature.")
+
+    noun = "a seal"

@@ -1,0 +1,1 @@
+"""What the network does: currents, temperatures, drops and resistances, each from plain numbers."""

@@ -1,0 +1,188 @@
+"""The elements of a resistive network as arrays, and the refinement that makes their currents exact.
+
+A milliohm contact in series with a sensor of ten megohms drops less than the last digit of the supply voltage. Node
+voltages are therefore held as a sum of two floats, and the solution is corrected until Kirchhoff's current law holds
+at every node against the currents of that very node; factors of any quality will do to find the corrections.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.intp]
+Flags = NDArray[np.bool_]
+Solver = Callable[[Floats], Floats]
+"""Injected amperes to volts, both (nodes, columns); rows of fixed and floating nodes come back as zero."""
+
+# Rounding alone leaves up to this share of the currents at a node unbalanced, for each element that ends there.
+_ROUNDING = 3e-16
+# Two floats hold a voltage to 1e-32 of its size; a current below this share of conductance times voltage is noise.
+_NOISE = 1e-28
+
+_PATIENCE = 4
+
+
+class StalledError(ArithmeticError):
+    """The corrections no longer shrink: the factors are too coarse for this network."""
+
+
+@dataclass(frozen=True, slots=True)
+class Elements:
+    """Resistive elements: the end nodes `a` and `b` and the conductance of each (shape: elements; 0 S is open).
+
+    `entries`, `signs`, `starts` and `touched` list the element ends node by node: entries from `starts[i]` on
+    belong to node `touched[i]`, with sign +1 where the element's `a` lies there.
+    """
+
+    node_count: int
+    a: Ints
+    b: Ints
+    siemens: Floats
+    entries: Ints
+    signs: Floats
+    starts: Ints
+    touched: Ints
+
+    def leaving(self, current_a: Floats) -> Floats:
+        """Net current that leaves each node through the elements: (elements, columns) to (nodes, columns)."""
+        return self._by_node(current_a[self.entries] * self.signs[:, None])
+
+    def through(self, current_a: Floats) -> Floats:
+        """Sum of the magnitudes of all element currents at each node: (elements, columns) to (nodes, columns)."""
+        return self._by_node(np.abs(current_a)[self.entries])
+
+    def neighbours(self) -> Floats:
+        """Number of element ends at each node (shape: nodes)."""
+        found = np.zeros(self.node_count)
+        found[self.touched] = np.diff(self.starts, append=len(self.entries))
+        return found
+
+    def at_node(self, node: int) -> tuple[Ints, Floats]:
+        """Elements that end at a node, and their signs (+1: positive current leaves the node)."""
+        where = int(np.searchsorted(self.touched, node))
+        if where == len(self.touched) or self.touched[where] != node:
+            return np.zeros(0, dtype=np.intp), np.zeros(0)
+        last = self.starts[where + 1] if where + 1 < len(self.starts) else len(self.entries)
+        chosen = slice(int(self.starts[where]), int(last))
+        return self.entries[chosen], self.signs[chosen]
+
+    def diagonal(self) -> Floats:
+        """Sum of the conductances at each node, in siemens (shape: nodes)."""
+        return self.through(self.siemens[:, None])[:, 0]
+
+    def _by_node(self, ends: Floats) -> Floats:
+        sums = np.zeros((self.node_count, ends.shape[1]))
+        if len(self.starts):
+            sums[self.touched] = np.add.reduceat(ends, self.starts, axis=0)
+        return sums
+
+
+def elements(node_count: int, a: Ints, b: Ints, siemens: Floats) -> Elements:
+    """Elements from their ends and conductances; one that ends twice at the same node carries nothing."""
+    siemens = np.where(a == b, 0.0, siemens)
+    ends = np.concatenate((a, b))
+    order = np.argsort(ends, kind="stable")
+    touched, starts = np.unique(ends[order], return_index=True)
+    signs = np.where(order < len(a), 1.0, -1.0)
+    return Elements(node_count, a, b, siemens, order % max(len(a), 1), signs, starts.astype(np.intp), touched)
+
+
+def connected(node_count: int, a: Ints, b: Ints) -> Ints:
+    """The connected part that each node belongs to, named by its lowest node (shape: nodes)."""
+    label = np.arange(node_count)
+    while True:
+        low = np.minimum(label[a], label[b])
+        hooked = label.copy()
+        np.minimum.at(hooked, label[a], low)
+        np.minimum.at(hooked, label[b], low)
+        while not np.array_equal(followed := hooked[hooked], hooked):
+            hooked = followed
+        if np.array_equal(hooked, label):
+            return label
+        label = hooked
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """A solved set of columns: `high_v + low_v` is the voltage (nodes, columns), with the element currents.
+
+    `residual_a` is what Kirchhoff's current law misses at each node; at fixed nodes it is minus what the node supplies.
+    """
+
+    high_v: Floats
+    low_v: Floats
+    current_a: Floats
+    residual_a: Floats
+
+    def across_v(self, a: Ints, b: Ints, columns: Ints | slice = slice(None)) -> Floats:
+        """Voltage from node `a` to node `b`, right to its own last digits."""
+        high = self.high_v[a, columns] - self.high_v[b, columns]
+        return high + (self.low_v[a, columns] - self.low_v[b, columns])
+
+
+@dataclass(frozen=True, slots=True)
+class Sources:
+    """What drives the columns: voltages of fixed nodes (zero elsewhere) and amperes injected, both (nodes, columns).
+
+    `driven` are resistors with one volt in series, each in its column of `driven_column`: the volt drives current out
+    of the resistor's end `b` and in at its end `a`.
+    """
+
+    fixed_v: Floats
+    injection_a: Floats
+    driven: Ints = field(default_factory=lambda: np.zeros(0, dtype=np.intp))
+    driven_column: Ints = field(default_factory=lambda: np.zeros(0, dtype=np.intp))
+
+
+def refined(network: Elements, fixed: Flags, sources: Sources, solver: Solver) -> State:
+    """Node voltages and currents that the sources cause; `solver` solves the network approximately.
+
+    Raises:
+        StalledError: the solver is too coarse to approach a solution.
+    """
+    high, low, injection_a = sources.fixed_v, np.zeros_like(sources.fixed_v), sources.injection_a
+    factor = _ROUNDING * (2.0 + network.neighbours()[:, None])
+    noise = _NOISE * network.diagonal()[:, None]
+    free = ~fixed[:, None]
+    least, strikes = np.full(2, np.inf), 0
+    while True:
+        current = network.siemens[:, None] * _across(network, sources, high, low)
+        residual = injection_a - network.leaving(current)
+        bound = factor * (network.through(current) + np.abs(injection_a))
+        bound += noise * np.max(np.abs(high), axis=0, initial=0.0)
+        # What is within rounding is left alone: it would only stir nodes that hang on a high resistance.
+        missing = np.where(free & (np.abs(residual) > bound), residual, 0.0)
+        if not missing.any():
+            return State(high, low, current, residual)
+        # Dead ends improve last, so both the worst relative and the total absolute fault count as progress.
+        fault = np.array([np.max(np.abs(missing) / np.maximum(bound, 1e-300)), np.sum(np.abs(missing))])
+        strikes = 0 if (fault < 0.5 * least).any() else strikes + 1
+        if strikes == _PATIENCE or not np.isfinite(fault).all():
+            raise StalledError("the corrections no longer shrink")
+        least = np.minimum(least, fault)
+        high, low = _added(high, low + solver(missing))
+
+
+def _across(network: Elements, sources: Sources, high: Floats, low: Floats) -> Floats:
+    """Volts over the conductance of each element, from `a` to `b` (elements, columns)."""
+    across = (high[network.a] - high[network.b]) + (low[network.a] - low[network.b])
+    which, column = sources.driven, sources.driven_column
+    if len(which):
+        # The volt nearly cancels the difference of the ends, so the rounding of that difference is carried along.
+        first, second = high[network.a[which], column], high[network.b[which], column]
+        lows = low[network.a[which], column] - low[network.b[which], column]
+        total = first - second
+        part = total - first
+        lost = (first - (total - part)) - (second + part)
+        across[which, column] = (total - 1.0) + (lost + lows)
+    return across
+
+
+def _added(high: Floats, low: Floats) -> tuple[Floats, Floats]:
+    """Two-float sum of `high + low`, with the whole rounding error in the second part."""
+    total = high + low
+    part = total - high
+    return total, (high - (total - part)) + (low - part)

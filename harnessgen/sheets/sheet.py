@@ -1,0 +1,75 @@
+"""The sheet of paper: sizes, the area that a drawing may use, and a sheet with its frame, title block and marks."""
+
+from dataclasses import dataclass
+
+from harnessgen.sheets.box import Box
+from harnessgen.sheets.marks import Mark
+from harnessgen.sheets.svg_writer import svg_text
+from harnessgen.sheets.title_block import MARGIN_MM, STRIP_MM, TitleBlock, frame_marks
+
+_AIR_MM = 2.0
+"""Distance that drawings keep from the frame and from the title strip."""
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A paper size, millimetres as it lies in the reader's hands."""
+
+    name: str
+    width_mm: float
+    height_mm: float
+
+    @property
+    def box(self) -> Box:
+        """The whole paper."""
+        return Box(0.0, 0.0, self.width_mm, self.height_mm)
+
+    @property
+    def frame(self) -> Box:
+        """The middle of the frame line."""
+        return self.box.inflate(-MARGIN_MM)
+
+
+PAPERS: dict[str, Paper] = {
+    paper.name: paper
+    for paper in (
+        Paper("A4 landscape", 297.0, 210.0),
+        Paper("A4 portrait", 210.0, 297.0),
+        Paper("A3 landscape", 420.0, 297.0),
+        Paper("A3 portrait", 297.0, 420.0),
+        Paper("letter landscape", 279.4, 215.9),
+        Paper("letter portrait", 215.9, 279.4),
+    )
+}
+"""Paper sizes by name: ISO 216 A4 and A3, and letter (8.5 by 11 in)."""
+
+
+def usable_area(paper: Paper) -> Box:
+    """The area that a drawing may use: inside the frame and above the title strip, with or without a stamp."""
+    inner = paper.frame.inflate(-_AIR_MM)
+    return Box(inner.x0, inner.y0, inner.x1, inner.y1 - STRIP_MM)
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One sheet of a drawing set: its paper, what its title block says, and the marks of the drawing."""
+
+    paper: Paper
+    block: TitleBlock
+    marks: tuple[Mark, ...]
+
+    @property
+    def all_marks(self) -> tuple[Mark, ...]:
+        """Frame and title block, then the drawing."""
+        return (*frame_marks(self.paper.frame, self.block), *self.marks)
+
+    @property
+    def title(self) -> str:
+        """The sheet in one line, for the name of a window or a bookmark."""
+        block = self.block
+        return f"{block.number} {block.title}, sheet {block.sheet} of {block.sheets}"
+
+
+def sheet_svg(sheet: Sheet) -> str:
+    """The sheet as SVG text, its size in millimetres."""
+    return svg_text(sheet.all_marks, sheet.paper.width_mm, sheet.paper.height_mm, sheet.title)

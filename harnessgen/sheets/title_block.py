@@ -1,0 +1,112 @@
+"""Frame, title block and status stamp as marks, in a strip along the foot of the sheet that no drawing enters."""
+
+from dataclasses import dataclass
+
+from harnessgen.sheets.box import Box
+from harnessgen.sheets.lettering import CAP_HEIGHT_EM, fit_text
+from harnessgen.sheets.mark_kind import MarkKind
+from harnessgen.sheets.marks import Mark, Polyline, Rectangle, Text
+
+MARGIN_MM = 8.0
+"""From the edge of the paper to the frame."""
+STRIP_MM = 20.0
+"""Height of the strip at the foot of the frame that holds title block and stamp."""
+BLOCK_MM = 124.0
+_LEFT_MM = 72.0
+_PAD_MM = 2.0
+_LEAST_MM = 2.0
+
+UNITS_NOTE = "all lengths mm, colours IEC 60757"
+CAUTION = "check with local codes and a licensed practitioner"
+NOT_FOR_BUILD = "NOT FOR BUILD"
+"""What the stamp says while errors stand."""
+
+
+@dataclass(frozen=True, slots=True)
+class TitleBlock:
+    """What a title block says; `status` is stamped large beside it, with `status_detail` under it, and may be empty."""
+
+    title: str
+    number: str
+    revision: str
+    date: str
+    sheet: int
+    sheets: int
+    status: str = ""
+    status_detail: str = ""
+
+
+def frame_marks(frame: Box, block: TitleBlock) -> tuple[Mark, ...]:
+    """The frame, the title block in its lower right corner and, left of it, the stamp if there is a status."""
+    corner = Box(frame.x1 - BLOCK_MM, frame.y1 - STRIP_MM, frame.x1, frame.y1)
+    outline = Rectangle(frame, 0.5, kind=MarkKind.FRAME)
+    return (outline, *_rules(corner), *_left_cell(corner, block), *_right_cells(corner, block), *_stamp(frame, block))
+
+
+def _rules(area: Box) -> tuple[Mark, ...]:
+    split, middle = area.x0 + _LEFT_MM, (area.y0 + area.y1) / 2
+    third_mm = (area.x1 - split) / 3
+    lines = (
+        (((area.x0, area.y1), (area.x0, area.y0), (area.x1, area.y0)), 0.4),
+        (((split, area.y0), (split, area.y1)), 0.3),
+        (((split, middle), (area.x1, middle)), 0.3),
+        (((split + 0.75 * third_mm, middle), (split + 0.75 * third_mm, area.y1)), 0.3),
+        (((split + 2 * third_mm, middle), (split + 2 * third_mm, area.y1)), 0.3),
+    )
+    return tuple(Polyline(points, width_mm, kind=MarkKind.TITLE_RULE) for points, width_mm in lines)
+
+
+def _line(text: str, x: float, y: float, width_mm: float, size_mm: float, bold: bool = False) -> Text:
+    shown, fitted_mm = fit_text(text, width_mm, size_mm, _LEAST_MM, bold)
+    return Text(shown, x, y, fitted_mm, bold=bold, kind=MarkKind.TITLE_TEXT)
+
+
+def _left_cell(area: Box, block: TitleBlock) -> tuple[Mark, ...]:
+    x, width_mm = area.x0 + _PAD_MM, _LEFT_MM - 2 * _PAD_MM
+    return (
+        _line(block.title, x, area.y0 + 7.0, width_mm, 4.0, bold=True),
+        _line(UNITS_NOTE, x, area.y0 + 12.6, width_mm, 2.4),
+        _line(CAUTION, x, area.y0 + 17.4, width_mm, 2.4),
+    )
+
+
+def _right_cells(area: Box, block: TitleBlock) -> tuple[Mark, ...]:
+    split, middle = area.x0 + _LEFT_MM, (area.y0 + area.y1) / 2
+    third_mm = (area.x1 - split) / 3
+    cells = (
+        ("number", block.number, split, area.y0, 3 * third_mm),
+        ("revision", block.revision, split, middle, 0.75 * third_mm),
+        ("date", block.date, split + 0.75 * third_mm, middle, 1.25 * third_mm),
+        ("sheet", f"{block.sheet} of {block.sheets}", split + 2 * third_mm, middle, third_mm),
+    )
+    texts: list[Mark] = []
+    for name, value, x, y, wide_mm in cells:
+        room_mm = wide_mm - 2 * _PAD_MM + 0.6
+        texts.append(_line(name, x + _PAD_MM, y + 3.4, room_mm, 2.0))
+        texts.append(_line(value, x + _PAD_MM, y + 8.0, room_mm, 3.2, bold=True))
+    return tuple(texts)
+
+
+def stamp_area(frame: Box) -> Box:
+    """Where the status stamp stands: the strip left of the title block, with air around it."""
+    return Box(frame.x0, frame.y1 - STRIP_MM, frame.x1 - BLOCK_MM, frame.y1).inflate(-2.5)
+
+
+def _stamp(frame: Box, block: TitleBlock) -> tuple[Mark, ...]:
+    if not block.status:
+        return ()
+    area = stamp_area(frame)
+    room_mm = area.width_mm - 8.0
+    detail, detail_mm = fit_text(block.status_detail, room_mm, 2.8, _LEAST_MM)
+    head_mm = area.height_mm - 4.0 - (4.0 if detail else 0.0)
+    status, size_mm = fit_text(block.status, room_mm, head_mm / CAP_HEIGHT_EM * 0.85, 3.0, bold=True)
+    x = area.centre[0]
+    baseline = area.y0 + 2.0 + (head_mm + CAP_HEIGHT_EM * size_mm) / 2
+    marks: list[Mark] = [
+        Rectangle(area, 1.0, kind=MarkKind.STATUS),
+        Rectangle(area.inflate(-1.3), 0.3, kind=MarkKind.STATUS),
+        Text(status, x, baseline, size_mm, "middle", bold=True, kind=MarkKind.STATUS_TEXT),
+    ]
+    if detail:
+        marks.append(Text(detail, x, area.y1 - 2.8, detail_mm, "middle", kind=MarkKind.STATUS_TEXT))
+    return tuple(marks)

@@ -1,0 +1,1 @@
+"""From text to typed records that remember where every value stood."""

@@ -1,0 +1,372 @@
+"""Kinds of values: each reads its text, and says of itself what the reference page and the JSON Schema need."""
+
+import re
+from abc import ABC, abstractmethod
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from typing import Any, NamedTuple
+
+from harnessgen.measures.colour_code import COLOURS, ColourError, parse_colour
+from harnessgen.measures.conductor_size import SizeError, parse_size
+from harnessgen.measures.quantity import Dimension, QuantityError, parse_quantity, parse_tolerance
+from harnessgen.source.fault import Fault
+from harnessgen.source.near import did_you_mean
+from harnessgen.source.place import Place
+from harnessgen.source.reader import Mapping as MappingNode
+from harnessgen.source.reader import Node, Scalar
+
+Schema = dict[str, Any]
+
+
+class Refusal(Exception):
+    """A value that its key cannot take: raised by a kind, made a fault by the record that holds the key."""
+
+    def __init__(self, place: Place, message: str, mend: str, rule: str = "bad-value") -> None:
+        super().__init__(message)
+        self.place = place
+        self.message = message
+        self.mend = mend
+        self.rule = rule
+
+
+class AlreadyTold(Exception):
+    """A record lacks a value whose own fault is on the list; the record is dropped without a second one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reference:
+    """A name in the file that has to exist elsewhere in the design: `target` names the collection to look in."""
+
+    target: str
+    name: str
+    place: Place
+
+
+@dataclass(slots=True)
+class Reading:
+    """What reading a file gathers: faults, names to be found, and the file's units for bare numbers."""
+
+    units: dict[str, str] = field(default_factory=dict)
+    faults: list[Fault] = field(default_factory=list)
+    references: list[Reference] = field(default_factory=list)
+    has_lost_values: bool = False
+    """True once a value could not be taken, so that the design is not what the builder wrote."""
+
+
+class End(NamedTuple):
+    """One end of a wire as written: a designator and, where it has several, the cavity or terminal."""
+
+    designator: str
+    terminal: str
+    place: Place
+
+    def __str__(self) -> str:
+        """As written: `C21/1`, `S1`."""
+        return f"{self.designator}/{self.terminal}" if self.terminal else self.designator
+
+
+class Kind(ABC):
+    """What a value may be."""
+
+    @abstractmethod
+    def read(self, node: Node, reading: Reading) -> Any:
+        """The typed value of `node`.
+
+        Raises:
+            Refusal: the node holds no such value.
+        """
+
+    @abstractmethod
+    def words(self) -> str:
+        """What may stand here, in a few words for the reference page."""
+
+    @abstractmethod
+    def schema(self, definitions: dict[str, Schema]) -> Schema:
+        """JSON Schema of the value; record kinds add themselves to `definitions`."""
+
+
+def scalar_of(node: Node, wanted: str) -> Scalar:
+    """`node` as a single value.
+
+    Raises:
+        Refusal: it is a list, a mapping, or empty.
+    """
+    if not isinstance(node, Scalar):
+        what = "a mapping (key: value)" if isinstance(node, MappingNode) else "a list"
+        raise Refusal(node.place, f"This is {what}; {wanted} is needed here.", f"write {wanted}")
+    if not node.text.strip():
+        raise Refusal(node.place, f"Nothing is written here; {wanted} is needed.", f"write {wanted}")
+    return node
+
+
+_SCALAR: Schema = {"type": ["string", "number", "boolean"]}
+
+
+@dataclass(frozen=True, slots=True)
+class Text(Kind):
+    """Any words."""
+
+    def read(self, node: Node, reading: Reading) -> str:
+        """The words, without blanks around them."""
+        return scalar_of(node, "a text").text.strip()
+
+    def words(self) -> str:
+        """For the reference page."""
+        return "text"
+
+    def schema(self, definitions: dict[str, Schema]) -> Schema:
+        """Any single value: YAML readers of editors take some texts for numbers."""
+        return dict(_SCALAR)
+
+
+NAME_PATTERN = r"[A-Za-z0-9_][A-Za-z0-9_.+-]*"
+
+
+@dataclass(frozen=True, slots=True)
+class Name(Kind):
+    """A designator, circuit number or other name without blanks."""
+
+    what: str = "name"
+
+    def read(self, node: Node, reading: Reading) -> str:
+        """The name as typed."""
+        scalar = scalar_of(node, f"a {self.what}")
+        check_name(scalar, self.what)
+        return scalar.text
+
+    def words(self) -> str:
+        """For the reference page."""
+        return self.what
+
+    def schema(self, definitions: dict[str, Schema]) -> Schema:
+        """A text of letters, digits, and _ . + -."""
+        return {"anyOf": [{"type": "string", "pattern": f"^{NAME_PATTERN}$"}, {"type": ["number", "boolean"]}]}
+
+
+def check_name(scalar: Scalar, what: str, pattern: str = NAME_PATTERN) -> None:
+    """Hold a name to its letters.
+
+    Raises:
+        Refusal: it has blanks, a slash or other letters that a designator cannot have.
+    """
+    if re.fullmatch(pattern, scalar.text) is None:
+        raise Refusal(
+            scalar.place,
+            f"{scalar.text!r} cannot be a {what}.",
+            "use letters, digits and _ . + - (a slash parts a connector from its cavity)",
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Ref(Kind):
+    """The name of something that stands elsewhere in the design."""
+
+    target: str
+
+    def read(self, node: Node, reading: Reading) -> str:
+        """The name; whether it exists is seen when the whole design is there."""
+        scalar = scalar_of(node, f"the name of a {self.target}")
+        reading.references.append(Reference(self.target, scalar.text, scalar.place))
+        return scalar.text
+
+    def words(self) -> str:
+        """For the reference page."""
+        return f"name of a {self.target}"
+
+    def schema(self, definitions: dict[str, Schema]) -> Schema:
+        """A name."""
+        return Name(self.target).schema(definitions)
+
+
+@dataclass(frozen=True, slots=True)
+class EndOf(Kind):
+    """An end of a wire: `C21/1`, `F1`, `S1`, `K1/87`, `G1`."""
+
+    target: str = "wire end"
+
+    def read(self, node: Node, reading: Reading) -> End:
+        """Designator and terminal; whether they exist is seen when the whole design is there."""
+        scalar = scalar_of(node, "an end such as C21/1")
+        parts = scalar.text.split("/")
+        if len(parts) > 2 or not all(re.fullmatch(NAME_PATTERN, part) for part in parts):
+            raise Refusal(
+                scalar.place,
+                f"{scalar.text!r} is no end of a wire.",
+                "write a connector and its cavity (C21/1), a device and its terminal (K1/87), or a splice (S1)",
+            )
+        end = End(parts[0], parts[1] if len(parts) == 2 else "", scalar.place)
+        reading.references.append(Reference(self.target, scalar.text, scalar.place))
+        return end
+
+    def words(self) -> str:
+        """For the reference page."""
+        return "end (`C21/1`, `K1/87`, `S1`)"
+
+    def schema(self, definitions: dict[str, Schema]) -> Schema:
+        """A designator, with a cavity or terminal behind a slash."""
+        pattern = f"^{NAME_PATTERN}(/{NAME_PATTERN})?$"
+        return {"anyOf": [{"type": "string", "pattern": pattern}, {"type": ["number", "boolean"]}]}
+
+
+@dataclass(frozen=True, slots=True)
+class Choice(Kind):
+    """One of a few words."""
+
+    choices: tuple[str, ...]
+
+    def read(self, node: Node, reading: Reading) -> str:
+        """The word."""
+        scalar = scalar_of(node, "one of " + ", ".join(self.choices))
+        if scalar.text not in self.choices:
+            raise Refusal(
+                scalar.place,
+                f"{scalar.text!r} is not one of {', '.join(self.choices)}.",
+                did_you_mean(scalar.text, self.choices),
+            )
+        return scalar.text
+
+    def words(self) -> str:
+        """For the reference page."""
+        return " or ".join(f"`{each}`" for each in self.choices)
+
+    def schema(self, definitions: dict[str, Schema]) -> Schema:
+        """An enumeration; a choice of digits may be read as a number by an editor."""
+        numbers = [int(each) for each in self.choices if each.isdecimal()]
+        return {"enum": [*self.choices, *numbers]}
+
+
+@dataclass(frozen=True, slots=True)
+class Count(Kind):
+    """A whole number."""
+
+    lowest: int = 0
+    highest: int = 1000
+
+    def read(self, node: Node, reading: Reading) -> int:
+        """The number."""
+        scalar = scalar_of(node, "a whole number")
+        if not re.fullmatch(r"\d{1,9}", scalar.text) or not self.lowest <= int(scalar.text) <= self.highest:
+            raise Refusal(
+                scalar.place,
+                f"{scalar.text!r} is no whole number from {self.lowest} to {self.highest}.",
+                f"write a whole number from {self.lowest} to {self.highest}",
+            )
+        return int(scalar.text)
+
+    def words(self) -> str:
+        """For the reference page."""
+        return f"whole number, {self.lowest} to {self.highest}"
+
+    def schema(self, definitions: dict[str, Schema]) -> Schema:
+        """An integer in its bounds."""
+        return {"type": "integer", "minimum": self.lowest, "maximum": self.highest}
+
+
+_SCHEMA_NUMBER = r"[+-]?(\d+[ -]\d+/\d+|\d+/\d+|(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?)"
+
+
+@dataclass(frozen=True, slots=True)
+class Measure(Kind):
+    """A quantity of one dimension with its unit and tolerance."""
+
+    dimension: Dimension
+    lowest: float | None = None
+    """Least value allowed, in the base unit."""
+    highest: float | None = None
+    above: float | None = None
+    """Value that it has to exceed, in the base unit."""
+    only_tolerance: bool = False
+
+    def read(self, node: Node, reading: Reading) -> Any:
+        """The quantity in the base unit of its dimension."""
+        scalar = scalar_of(node, f"a {self.dimension.name}")
+        bare = reading.units.get(self.dimension.name)
+        parse = parse_tolerance if self.only_tolerance else parse_quantity
+        try:
+            quantity = parse(scalar.text, self.dimension, bare)
+        except QuantityError as error:
+            raise Refusal(scalar.place, f"{error.problem}.", error.remedy, "wrong-unit") from error
+        self._check_bounds(quantity.value, scalar)
+        return quantity
+
+    def _check_bounds(self, value: float, scalar: Scalar) -> None:
+        unit = "" if self.dimension.base == "1" else f" {self.dimension.base}"
+        for bound, breaks, word in (
+            (self.above, self.above is not None and value <= self.above, "more than"),
+            (self.lowest, self.lowest is not None and value < self.lowest, "at least"),
+            (self.highest, self.highest is not None and value > self.highest, "at most"),
+        ):
+            if breaks:
+                raise Refusal(
+                    scalar.place,
+                    f"{scalar.text} is out of bounds; this {self.dimension.name} is {word} {bound:g}{unit}.",
+                    f"write {word} {bound:g}{unit}",
+                )
+
+    def words(self) -> str:
+        """For the reference page."""
+        return "tolerance (`+10/-0`)" if self.only_tolerance else f"{self.dimension.name} (`{self.dimension.example}`)"
+
+    def schema(self, definitions: dict[str, Schema]) -> Schema:
+        """A bare number, or a number with a unit of the dimension and a tolerance."""
+        units = "|".join(re.escape(unit) for unit in self.dimension.units if unit != "1")
+        unit = rf"\s*({units})?\s*" if units else r"\s*"
+        number = _SCHEMA_NUMBER.replace("[+-]?", "", 1)
+        tolerance = rf"(\+/-|±)\s*{number}\s*%?|\+\s*{number}\s*/\s*-\s*{number}|-\s*{number}\s*/\s*\+\s*{number}"
+        text: Schema = {"type": "string", "examples": [self.dimension.example]}
+        if self.only_tolerance:
+            return text | {"pattern": rf"^\s*({tolerance}){unit}$", "examples": ["+10/-0"]}
+        text["pattern"] = rf"^\s*{_SCHEMA_NUMBER}{unit}({tolerance})?{unit}$"
+        return {"anyOf": [{"type": "number"}, text]}
+
+
+@dataclass(frozen=True, slots=True)
+class Size(Kind):
+    """A conductor size."""
+
+    def read(self, node: Node, reading: Reading) -> Any:
+        """The size, a label that its wire family gives an area."""
+        scalar = scalar_of(node, "a conductor size")
+        try:
+            return parse_size(scalar.text, reading.units.get("size", "mm2"))
+        except SizeError as error:
+            raise Refusal(scalar.place, f"{error.problem}.", error.remedy, "wrong-unit") from error
+
+    def words(self) -> str:
+        """For the reference page."""
+        return "size (`0.75 mm2`, `18 AWG`)"
+
+    def schema(self, definitions: dict[str, Schema]) -> Schema:
+        """A bare number, or a number with mm2 or AWG."""
+        pattern = r"^\s*([0-9.]+|[1-4]/0)\s*(mm2|mm²|AWG)?\s*$"
+        return {
+            "anyOf": [{"type": "number"}, {"type": "string", "pattern": pattern, "examples": ["0.75 mm2", "18 AWG"]}]
+        }
+
+
+@dataclass(frozen=True, slots=True)
+class Colour(Kind):
+    """An insulation colour."""
+
+    def read(self, node: Node, reading: Reading) -> Any:
+        """Base and stripe."""
+        scalar = scalar_of(node, "a colour code")
+        try:
+            return parse_colour(scalar.text)
+        except ColourError as error:
+            raise Refusal(scalar.place, f"{error.problem}.", error.remedy) from error
+
+    def words(self) -> str:
+        """For the reference page."""
+        return "colour by IEC 60757 (`RD`, `BU/WH`)"
+
+    def schema(self, definitions: dict[str, Schema]) -> Schema:
+        """One code, or base and stripe."""
+        codes = "|".join(COLOURS)
+        return {"type": "string", "pattern": f"^({codes})(/({codes}))?$", "examples": ["RD", "BU/WH"]}
+
+
+def names_in(words: Iterable[str]) -> str:
+    """`a, b and c`."""
+    listed = list(words)
+    return " and ".join([", ".join(listed[:-1]), listed[-1]] if len(listed) > 1 else listed)

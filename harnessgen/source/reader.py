@@ -1,0 +1,248 @@
+"""YAML text to a tree of texts that know their places.
+
+Only the structure of YAML is used: every scalar stays the text that was typed (`on`, `010`, `1:30` too), because only
+the table of keys knows what it should be. Anchors, aliases, tags and merge keys are refused: banks repeat, and a reader
+of the file should see each value where it stands.
+"""
+
+import gc
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+
+import yaml
+
+from harnessgen.source.fault import Fault
+from harnessgen.source.place import Place
+from harnessgen.source.syntax_words import problem_in_words
+
+# The events of libyaml where PyYAML was built with it; the slower one alone refuses tabs between words.
+_Parser = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_MOST_LEVELS = 40
+# What YAML 1.1 calls not printable, and the breaks that only it takes for the end of a line.
+_UNREADABLE = re.compile("[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]")
+
+
+@dataclass(slots=True)
+class Scalar:
+    """One value as typed; `quoted` when it stood in quotes or a block, `is_refused` when a fault on it is told."""
+
+    text: str
+    place: Place
+    quoted: bool = False
+    is_refused: bool = False
+
+
+@dataclass(slots=True)
+class Entry:
+    """One line of a mapping."""
+
+    key: Scalar
+    value: "Node"
+
+
+@dataclass(slots=True)
+class Mapping:
+    """Keys with their values in the order of the file; a second use of a key is a fault and is left out."""
+
+    entries: dict[str, Entry]
+    place: Place
+
+
+@dataclass(slots=True)
+class Sequence:
+    """Values in order."""
+
+    items: list["Node"]
+    place: Place
+
+
+Node = Scalar | Mapping | Sequence
+
+
+@dataclass(frozen=True, slots=True)
+class Tree:
+    """What a text holds: its root (None for an empty or broken text), and the faults met on the way."""
+
+    root: Node | None
+    faults: tuple[Fault, ...]
+    is_broken: bool
+    """True when the text ended early in a syntax error."""
+
+
+def read_tree(file: str, text: str) -> Tree:
+    """Read the YAML `text` of the file named `file`; faults are returned, never raised."""
+    # A byte order mark is no part of the text, but offsets count it.
+    shift = 1 if text.startswith("\ufeff") else 0
+    builder = _Builder(file, shift)
+    unreadable = _UNREADABLE.search(text, shift)
+    if unreadable is not None:
+        place = _point(file, text, unreadable.start())
+        return builder.broken(place, "a character here cannot stand in a text file")
+    with _collector_paused():
+        try:
+            return builder.build(text[shift:])
+        except yaml.MarkedYAMLError as error:
+            return _broken(builder, text, error)
+
+
+def _broken(builder: "_Builder", text: str, error: yaml.MarkedYAMLError) -> Tree:
+    marks = [mark.index + builder.shift for mark in (error.problem_mark, error.context_mark) if mark is not None]
+    failed, began = marks[0], marks[-1]
+    line_before = text[:failed].splitlines()[-1] if failed and text[failed - 1] not in "\r\n" else ""
+    problem = problem_in_words(error.problem or "", line_before, text[failed : failed + 1])
+    # A piece that runs to the end of the text fails behind its last line, where nothing stands to point at.
+    is_at_start = problem.is_at_start or not text[failed:].strip(" \r\n")
+    offset = began if is_at_start else failed
+    also = (_point(builder.file, text, began), problem.start) if problem.start and not is_at_start else None
+    return builder.broken(_point(builder.file, text, offset), problem.words, also)
+
+
+def _point(file: str, text: str, offset: int) -> Place:
+    lines = re.split(r"\r\n|\r|\n", text[:offset])
+    line, column = len(lines), len(lines[-1].removeprefix("\ufeff")) + 1
+    return Place(file, offset, offset + 1, line, column, line, column + 1)
+
+
+@contextmanager
+def _collector_paused() -> Iterator[None]:
+    # Half of the reading time of a large file is the cyclic collector walking a tree that only grows.
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
+
+
+class _Builder:
+    """Turns the parser's events into nodes, with a stack of our own."""
+
+    def __init__(self, file: str, shift: int) -> None:
+        self.file = file
+        self.shift = shift
+        self.faults: list[Fault] = []
+
+    def broken(self, place: Place, problem: str, also: tuple[Place, str] | None = None) -> Tree:
+        mend = "mend the line; what follows it could not be read"
+        self.faults.append(Fault("syntax", place, f"The text cannot be read here: {problem}.", mend, also))
+        return Tree(None, tuple(self.faults), is_broken=True)
+
+    def build(self, text: str) -> Tree:
+        parser = _Parser(text)
+        root: Node | None = None
+        documents = 0
+        stack: list[Mapping | Sequence] = []
+        keys: list[Scalar | None] = []
+        while (event := parser.get_event()) is not None:
+            kind = type(event)
+            if kind is yaml.ScalarEvent:
+                node: Node = Scalar(event.value, self._place(event), bool(event.style))
+                self._refuse_marks(event)
+            elif kind is yaml.MappingStartEvent or kind is yaml.SequenceStartEvent:
+                self._refuse_marks(event)
+                place = self._place(event)
+                opened: Mapping | Sequence = (
+                    Mapping({}, place) if kind is yaml.MappingStartEvent else Sequence([], place)
+                )
+                if len(stack) >= _MOST_LEVELS:
+                    return self.broken(place, f"it is nested more than {_MOST_LEVELS} levels deep")
+                stack.append(opened)
+                keys.append(None)
+                continue
+            elif kind is yaml.MappingEndEvent or kind is yaml.SequenceEndEvent:
+                node = stack.pop()
+                keys.pop()
+                node.place = self._closed(node.place, event)
+            elif kind is yaml.AliasEvent:
+                self.faults.append(
+                    Fault(
+                        "alias-or-tag",
+                        self._place(event),
+                        f"An alias (*{event.anchor}) stands for a value written elsewhere.",
+                        "write the value itself; a bank repeats a leg for many loads",
+                    )
+                )
+                node = Scalar("", self._place(event), is_refused=True)
+            else:
+                if kind is yaml.DocumentStartEvent:
+                    documents += 1
+                    if documents == 2:
+                        self.faults.append(
+                            Fault(
+                                "syntax",
+                                self._place(event),
+                                "A second document begins here; a file holds one.",
+                                "take the line --- out",
+                            )
+                        )
+                continue
+            if not stack:
+                root = node if documents == 1 else root
+                continue
+            self._attach(stack[-1], keys, node)
+        return Tree(root, tuple(self.faults), is_broken=False)
+
+    def _attach(self, parent: Mapping | Sequence, keys: list[Scalar | None], node: Node) -> None:
+        if isinstance(parent, Sequence):
+            parent.items.append(node)
+            return
+        key = keys[-1]
+        if key is None:
+            if not isinstance(node, Scalar):
+                self.faults.append(
+                    Fault(
+                        "syntax", node.place, "A list or a mapping stands where a key is needed.", "write a plain key"
+                    )
+                )
+                node = Scalar("", node.place, is_refused=True)
+            elif node.text == "<<" and not node.quoted:
+                mend = "write the keys out; a bank repeats a leg for many loads"
+                self.faults.append(Fault("alias-or-tag", node.place, "A merge key (<<) stands here.", mend))
+                node.is_refused = True
+            keys[-1] = node
+            return
+        keys[-1] = None
+        if key.is_refused:
+            return
+        first = parent.entries.setdefault(key.text, Entry(key, node))
+        if first.key is not key:
+            self.faults.append(
+                Fault(
+                    "duplicate-key",
+                    key.place,
+                    f"{key.text} is written twice in the same place.",
+                    "keep one of the two, or give one another name",
+                    also=(first.key.place, f"{key.text} stands here first"),
+                    subject=key.text,
+                )
+            )
+
+    def _refuse_marks(self, event: yaml.NodeEvent) -> None:
+        tag = getattr(event, "tag", None)
+        if event.anchor is None and (tag is None or tag == "!"):
+            return
+        what = f"An anchor (&{event.anchor})" if event.anchor is not None else f"A tag ({tag})"
+        mend = "take it out; every value is written where it is used, and its key says what it is"
+        self.faults.append(Fault("alias-or-tag", self._place(event), f"{what} stands before this value.", mend))
+
+    def _place(self, event: yaml.Event) -> Place:
+        start, end = event.start_mark, event.end_mark
+        # PyYAML types the marks as optional; its parsers always set them.
+        assert start is not None
+        assert end is not None
+        return Place(
+            self.file,
+            start.index + self.shift,
+            end.index + self.shift,
+            start.line + 1,
+            start.column + 1,
+            end.line + 1,
+            end.column + 1,
+        )
+
+    def _closed(self, place: Place, event: yaml.Event) -> Place:
+        closed = self._place(event)
+        return place._replace(end=closed.end, end_line=closed.end_line, end_column=closed.end_column)
