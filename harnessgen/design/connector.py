@@ -59,8 +59,8 @@ connectors:
 class Disconnect(Record):
     """A mated in-line pair that divides the harness into sections.
 
-    `C10` has the halves `C10s` (socket contacts) and `C10p` (pin contacts), each belonging to the section on its side. The
-    sockets sit on the side that can be live when the halves are apart.
+    `C10` has the halves `C10s` (socket contacts) and `C10p` (pin contacts), each belonging to the section on its side.
+    The sockets sit on the side that can be live when the halves are apart.
     """
 
     part: str = key("part", Ref("connector family"), "Connector family of the pair.")

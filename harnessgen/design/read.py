@@ -30,8 +30,8 @@ TextOf = Callable[[str], str]
 class DesignFiles:
     """What the files hold: the design (None when there is nothing to work with), and every fault met on the way.
 
-    `declared` has the names that the files give to each kind of thing, those of broken records too; `is_complete` is False
-    when a value was lost, so that nothing should be concluded from the design.
+    `declared` has the names that the files give to each kind of thing, those of broken records too; `is_complete` is
+    False when a value was lost, so that nothing should be concluded from the design.
     """
 
     design: Design | None

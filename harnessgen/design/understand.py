@@ -16,8 +16,8 @@ from harnessgen.source.fault import Fault
 class Understood:
     """A design as far as it could be understood.
 
-    `written` is None when there is nothing to work with (unreadable, or no route). `expanded` has the banks written out, and
-    is None too when the faults leave nothing that conclusions could be drawn from. `parts` is the whole shelf.
+    `written` is None when there is nothing to work with (unreadable, or no route). `expanded` has the banks written
+    out, and is None too when the faults leave nothing to draw conclusions from. `parts` is the whole shelf.
     """
 
     written: Design | None

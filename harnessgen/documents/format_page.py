@@ -42,14 +42,15 @@ A gauge is only the name of a size: how much copper it holds, the wire family sa
 
 ### Colours
 
-Colours are the letter codes of IEC 60757, one for the base (`RD`) or base and stripe (`BU/WH`, blue with a white stripe).
+Colours are the letter codes of IEC 60757: the base alone (`RD`), or base and stripe (`BU/WH`, blue with a \
+white stripe).
 
 {colours}
 
 ### Names and ends
 
-A name (designator, circuit number, name of a point) has letters, digits and `_ . + -`, and begins with a letter, a digit \
-or `_`.
+A name (designator, circuit number, name of a point) has letters, digits and `_ . + -`, and begins with a letter, \
+a digit or `_`.
 An end of a wire is a designator, with a slash and its cavity or terminal where it has several: `C21/1`, `K1/87`, `S1`.
 """
 

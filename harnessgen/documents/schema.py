@@ -1,7 +1,7 @@
 """JSON Schema of a file, made from the declarations of its keys, for editors that help while a design is written.
 
-An editor reads YAML its own way (`010` may reach it as 8), so the schema takes a number or a boolean wherever the text of
-one could be meant. The reader alone decides; what it takes, the schema takes.
+An editor reads YAML its own way (`010` may reach it as 8), so the schema takes a number or a boolean wherever the text
+of one could be meant. It helps; the reader alone decides.
 """
 
 import inspect

@@ -1,26 +1,26 @@
 """Face views of connectors: housing, latch or key, cavities with number, filling and colours, which half and side.
 
 One layout serves both halves. Columns and rows are those of the **socket half seen from its wire side**, column 0 at
-the left. Turning to the other side of the same half, or to the other half from the same side, mirrors left and right and
-leaves up and down: mated halves look at one another, so what is left from behind the socket half is right from behind
-the pin half. Two turns undo each other: the pin half on its mating side looks like the socket half on its wire side. A
-connector whose half is not stated is drawn as a socket half.
+the left. Turning to the other side of the same half, or to the other half from the same side, mirrors left and right
+and leaves up and down: mated halves look at one another, so what is left from behind the socket half is right from
+behind the pin half. Two turns undo each other: the pin half on its mating side looks like the socket half on its wire
+side. A connector whose half is not stated is drawn as a socket half.
 
 Filling is told by form, not by colour: a wired cavity has a ring in its insulation colours between dark edges, with the
-colour code under it; a plugged one has a second, inner ring and an empty one a dashed ring.
+colour code under it; a plugged one has a plain ring crossed out at its rim, an empty one a dashed ring.
 """
 
 from dataclasses import dataclass, replace
 from enum import Enum
 from itertools import combinations
-from math import hypot
+from math import cos, hypot, radians, sin
 from typing import Literal
 
 from harnessgen.sheets.box import Box, Point
 from harnessgen.sheets.insulation_colours import BLACK, EDGE, WHITE, insulation_colour
 from harnessgen.sheets.lettering import text_width_mm
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Arc, Circle, Mark, Rectangle, Text, box_of
+from harnessgen.sheets.marks import Arc, Circle, Mark, Polyline, Rectangle, Text, box_of
 
 Half = Literal["pin", "socket", ""]
 Side = Literal["wire side", "mating side"]
@@ -109,7 +109,7 @@ class Face:
 def face(data: FaceData, x: float, y: float, size_mm: float = 2.2, *, codes: bool = True) -> Face:
     """The face view of `data` with its title; (x, y) is the upper left corner of its box.
 
-    `size_mm` is the size of the lettering, from which all else follows; `codes` prints the colour codes under the cavities.
+    `size_mm` is the size of the lettering, which decides all else; `codes` prints the colour codes under the cavities.
 
     Raises:
         ValueError: there is no cavity, or two cavities lie on one place.
@@ -191,7 +191,7 @@ def _cavity(designator: str, cavity: FaceCavity, place: Point, cells: _Cells) ->
     inner = replace(edge, radius_mm=radius_mm - _RING_MM, width_mm=0.18)
     marks: list[Mark] = [edge]
     if cavity.filling is Filling.PLUGGED:
-        marks = [edge, inner]
+        marks = [edge, *_cross_at_rim(subject, place, radius_mm)]
     elif cavity.filling is Filling.EMPTY:
         marks = [
             Arc(*place, radius_mm, 30.0 * turn, 18.0, 0.25, kind=MarkKind.CAVITY, subject=subject) for turn in range(12)
@@ -209,13 +209,26 @@ def _cavity(designator: str, cavity: FaceCavity, place: Point, cells: _Cells) ->
     return marks
 
 
+def _cross_at_rim(subject: str, place: Point, radius_mm: float) -> list[Mark]:
+    """The four outer pieces of a diagonal cross, which leave the number in the middle free."""
+    marks: list[Mark] = []
+    for turn in range(4):
+        across, down = cos(radians(90 * turn + 45)), sin(radians(90 * turn + 45))
+        start, end = (
+            (place[0] + reach_mm * across, place[1] + reach_mm * down)
+            for reach_mm in (radius_mm - 0.4, radius_mm + 0.55)
+        )
+        marks.append(Polyline((start, end), 0.4, kind=MarkKind.CAVITY, subject=subject))
+    return marks
+
+
 def _stripes(subject: str, stripe: str, place: Point, radius_mm: float) -> list[Mark]:
     """Four short arcs of the stripe's colour in the middle of the ring; none without a stripe."""
     if not stripe:
         return []
     ink = insulation_colour(stripe)
     return [
-        Arc(*place, radius_mm, 90.0 * turn + 25, 40.0, 0.28, ink, kind=MarkKind.CAVITY, subject=subject)
+        Arc(*place, radius_mm, 90.0 * turn + 25, 40.0, 0.36, ink, kind=MarkKind.CAVITY, subject=subject)
         for turn in range(4)
     ]
 

@@ -36,7 +36,7 @@ class ConnectorPart(Part):
     wire_end_mm: Quantity = key(
         "wire-end",
         Measure(LENGTH),
-        "How far the end of the wire lies inside the connector, from its rear face; negative when it ends before the face.",
+        "How far the wire's end lies inside it from the rear face (negative: before the face).",
         default=Quantity(0.0),
         default_words="0 mm",
     )

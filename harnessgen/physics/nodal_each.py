@@ -15,7 +15,7 @@ from harnessgen.physics.nodal import Network, refuse_stranded
 from harnessgen.physics.nodal_changes import Change, Changes, read_changes
 from harnessgen.physics.nodal_elements import Elements, Floats, Ints, Sources, State, elements
 
-_CELLS = 2_000_000
+_CELLS = 100_000
 """Largest number of node voltages held at one time while the spreads are solved."""
 
 

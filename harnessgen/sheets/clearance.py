@@ -125,7 +125,7 @@ def _judged(marks: Sequence[Mark], first: int, second: int, raster: _Raster) -> 
     pieces = next(contacts(one, other, gap_mm, Meeting.CROSSING in way), None)
     if pieces is None:
         return None
-    if Meeting.AT_ENDS in way and joined_at_ends(one, other, gap_mm, way):
+    if joined_at_ends(one, other, gap_mm, way):
         if one.kind is not MarkKind.CONDUCTOR or other.kind is not MarkKind.CONDUCTOR:
             return None
         place = common_end(one, other)

@@ -16,6 +16,7 @@ CROSSING_ROOM_MM = 0.4
 """How much of both strokes must be seen on each side of a crossing."""
 _SQUARE = 1e-3
 
+ENDING = Meeting.BOTH_END | Meeting.FIRST_ENDS | Meeting.SECOND_ENDS
 Line = Polyline | Conductor
 
 
@@ -51,17 +52,21 @@ def _square_crossing(first: Segment, second: Segment, first_mm: float, second_mm
 
 
 def joined_at_ends(first: Mark, second: Mark, gap_mm: float, way: Meeting) -> bool:
-    """Whether the two touch only where a line of them ends; of two lines, both must end there."""
+    """Whether the two touch only at the ends of those lines that `way` says must end there."""
+    asked = (
+        (first, second, Meeting.BOTH_END | Meeting.FIRST_ENDS),
+        (second, first, Meeting.BOTH_END | Meeting.SECOND_ENDS),
+    )
     crossing = Meeting.CROSSING in way
-    lines = 0
-    for one, other in ((first, second), (second, first)):
-        if not isinstance(one, Line):
+    for one, other, ending in asked:
+        if not way & ending:
             continue
-        lines += 1
+        if not isinstance(one, Line):
+            return False
         short = _shortened(one, END_REACH_MM + _half_mm(one) + _half_mm(other))
         if short is not None and any(contacts(short, other, gap_mm, crossing)):
             return False
-    return lines > 0
+    return bool(way & ENDING)
 
 
 def _half_mm(mark: Mark) -> float:

@@ -80,8 +80,8 @@ class Polyline(Mark):
 
     @property
     def box(self) -> Box:
-        """The box of all strokes with their width."""
-        return box_around(self.points).inflate(self.width_mm / 2)
+        """The box of all strokes with their width, their ends cut square."""
+        return union_of(self.parts)
 
     @property
     def ends(self) -> tuple[Point, ...]:

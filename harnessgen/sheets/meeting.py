@@ -11,63 +11,72 @@ class Meeting(Flag):
     NEVER = 0
     SAME_SUBJECT = 1
     """Where both depict the same thing: the strokes of one symbol, the rules of one table."""
-    AT_ENDS = 2
-    """Where a line of the two ends, and nowhere along it."""
-    CROSSING = 4
+    BOTH_END = 2
+    """Where both lines end."""
+    FIRST_ENDS = 4
+    """Where the first line ends on the second mark."""
+    SECOND_ENDS = 8
+    """Where the second line ends on the first mark."""
+    CROSSING = 16
     """Where two straight strokes cross at a right angle, away from their ends and corners."""
-    ALWAYS = 8
+    ALWAYS = 32
 
 
-_NAMED = MarkKind
+_K = MarkKind
 _TABLE: tuple[tuple[MarkKind, tuple[MarkKind, ...], Meeting], ...] = (
     # The circuit drawing: a conductor ends at what it is connected to and never runs through it.
-    (_NAMED.CONDUCTOR, (_NAMED.CONDUCTOR, _NAMED.LEAD), Meeting.AT_ENDS | Meeting.CROSSING),
-    (
-        _NAMED.CONDUCTOR,
-        (_NAMED.SUPPLY_BAR, _NAMED.SYMBOL, _NAMED.CONNECTION_BREAK, _NAMED.SPLICE, _NAMED.PANEL),
-        Meeting.AT_ENDS,
-    ),
-    (_NAMED.LEAD, (_NAMED.LEAD,), Meeting.AT_ENDS | Meeting.CROSSING | Meeting.SAME_SUBJECT),
-    (_NAMED.LEAD, (_NAMED.SYMBOL, _NAMED.PANEL), Meeting.AT_ENDS | Meeting.SAME_SUBJECT),
-    (_NAMED.LEAD, (_NAMED.SUPPLY_BAR, _NAMED.CONNECTION_BREAK, _NAMED.SPLICE), Meeting.AT_ENDS),
-    (_NAMED.SYMBOL, (_NAMED.SYMBOL, _NAMED.PANEL), Meeting.SAME_SUBJECT),
-    (_NAMED.CONNECTION_BREAK, (_NAMED.CONNECTION_BREAK,), Meeting.SAME_SUBJECT),
-    (_NAMED.SPLICE, (_NAMED.SPLICE,), Meeting.SAME_SUBJECT),
-    (_NAMED.PANEL, (_NAMED.PANEL,), Meeting.SAME_SUBJECT),
+    (_K.CONDUCTOR, (_K.CONDUCTOR, _K.LEAD), Meeting.BOTH_END | Meeting.CROSSING),
+    (_K.CONDUCTOR, (_K.SUPPLY_BAR, _K.SYMBOL, _K.CONNECTION_BREAK, _K.SPLICE, _K.PANEL), Meeting.FIRST_ENDS),
+    (_K.LEAD, (_K.LEAD,), Meeting.BOTH_END | Meeting.CROSSING | Meeting.SAME_SUBJECT),
+    (_K.LEAD, (_K.SYMBOL, _K.PANEL), Meeting.FIRST_ENDS | Meeting.SAME_SUBJECT),
+    (_K.LEAD, (_K.SUPPLY_BAR, _K.CONNECTION_BREAK, _K.SPLICE), Meeting.FIRST_ENDS),
+    (_K.SYMBOL, (_K.SYMBOL, _K.PANEL), Meeting.SAME_SUBJECT),
+    (_K.CONNECTION_BREAK, (_K.CONNECTION_BREAK,), Meeting.SAME_SUBJECT),
+    (_K.SPLICE, (_K.SPLICE,), Meeting.SAME_SUBJECT),
+    (_K.PANEL, (_K.PANEL,), Meeting.SAME_SUBJECT),
     # The layout drawing: what is on the bundle lies on it; the bundle ends at breakouts and faces.
-    (_NAMED.BUNDLE, (_NAMED.BUNDLE,), Meeting.AT_ENDS | Meeting.SAME_SUBJECT),
-    (_NAMED.BUNDLE, (_NAMED.COVERING, _NAMED.BREAKOUT, _NAMED.SPLICE, _NAMED.CLIP), Meeting.ALWAYS),
-    (_NAMED.BUNDLE, (_NAMED.FACE, _NAMED.LEADER), Meeting.AT_ENDS),
-    (_NAMED.BUNDLE, (_NAMED.EXTENSION,), Meeting.AT_ENDS | Meeting.CROSSING),
-    (_NAMED.COVERING, (_NAMED.COVERING,), Meeting.SAME_SUBJECT),
-    (_NAMED.COVERING, (_NAMED.SPLICE, _NAMED.BREAKOUT, _NAMED.CLIP), Meeting.ALWAYS),
-    (_NAMED.COVERING, (_NAMED.LEADER, _NAMED.EXTENSION), Meeting.AT_ENDS),
-    (_NAMED.BREAKOUT, (_NAMED.BREAKOUT,), Meeting.SAME_SUBJECT),
-    (_NAMED.BREAKOUT, (_NAMED.LEADER, _NAMED.EXTENSION), Meeting.AT_ENDS),
-    (_NAMED.CLIP, (_NAMED.CLIP,), Meeting.SAME_SUBJECT),
-    (_NAMED.CLIP, (_NAMED.LEADER, _NAMED.EXTENSION), Meeting.AT_ENDS),
-    (_NAMED.LEADER, (_NAMED.LEADER,), Meeting.SAME_SUBJECT),
-    (_NAMED.LEADER, (_NAMED.SPLICE, _NAMED.FACE, _NAMED.SYMBOL), Meeting.AT_ENDS),
-    (_NAMED.LEADER, (_NAMED.EXTENSION,), Meeting.CROSSING),
-    (_NAMED.EXTENSION, (_NAMED.EXTENSION,), Meeting.ALWAYS),
-    (_NAMED.EXTENSION, (_NAMED.DIMENSION,), Meeting.AT_ENDS | Meeting.CROSSING),
-    (_NAMED.DIMENSION, (_NAMED.DIMENSION,), Meeting.SAME_SUBJECT),
+    (_K.BUNDLE, (_K.BUNDLE,), Meeting.BOTH_END | Meeting.SAME_SUBJECT),
+    (_K.BUNDLE, (_K.COVERING, _K.BREAKOUT, _K.SPLICE, _K.CLIP), Meeting.ALWAYS),
+    (_K.BUNDLE, (_K.FACE,), Meeting.FIRST_ENDS),
+    (_K.COVERING, (_K.COVERING,), Meeting.SAME_SUBJECT),
+    (_K.COVERING, (_K.SPLICE, _K.BREAKOUT, _K.CLIP), Meeting.ALWAYS),
+    (_K.BREAKOUT, (_K.BREAKOUT,), Meeting.SAME_SUBJECT),
+    (_K.CLIP, (_K.CLIP,), Meeting.SAME_SUBJECT),
+    (_K.LEADER, (_K.LEADER,), Meeting.SAME_SUBJECT),
+    (
+        _K.LEADER,
+        (_K.BUNDLE, _K.COVERING, _K.BREAKOUT, _K.CLIP, _K.SPLICE, _K.FACE, _K.SYMBOL, _K.PANEL),
+        Meeting.FIRST_ENDS,
+    ),
+    (_K.LEADER, (_K.EXTENSION,), Meeting.CROSSING),
+    (_K.EXTENSION, (_K.EXTENSION, _K.DIMENSION), Meeting.ALWAYS),
+    (_K.EXTENSION, (_K.BUNDLE,), Meeting.FIRST_ENDS | Meeting.CROSSING),
+    (_K.EXTENSION, (_K.COVERING, _K.BREAKOUT, _K.CLIP, _K.SPLICE, _K.FACE), Meeting.FIRST_ENDS),
+    (_K.DIMENSION, (_K.DIMENSION,), Meeting.SAME_SUBJECT),
     # Faces, tables and the furniture of the sheet.
-    (_NAMED.FACE, (_NAMED.FACE,), Meeting.SAME_SUBJECT),
-    (_NAMED.CAVITY, (_NAMED.CAVITY,), Meeting.SAME_SUBJECT),
-    (_NAMED.TABLE_RULE, (_NAMED.TABLE_RULE, _NAMED.TABLE_SHADE), Meeting.SAME_SUBJECT),
-    (_NAMED.TITLE_RULE, (_NAMED.TITLE_RULE, _NAMED.FRAME), Meeting.ALWAYS),
-    (_NAMED.STATUS, (_NAMED.STATUS,), Meeting.ALWAYS),
-    (_NAMED.GAUGE, (_NAMED.GAUGE,), Meeting.SAME_SUBJECT),
-    (_NAMED.GAUGE, (_NAMED.FRAME,), Meeting.ALWAYS),
+    (_K.FACE, (_K.FACE,), Meeting.SAME_SUBJECT),
+    (_K.CAVITY, (_K.CAVITY,), Meeting.SAME_SUBJECT),
+    (_K.TABLE_RULE, (_K.TABLE_RULE, _K.TABLE_SHADE), Meeting.SAME_SUBJECT),
+    (_K.TITLE_RULE, (_K.TITLE_RULE, _K.FRAME), Meeting.ALWAYS),
+    (_K.STATUS, (_K.STATUS,), Meeting.ALWAYS),
+    (_K.GAUGE, (_K.GAUGE,), Meeting.SAME_SUBJECT),
+    (_K.GAUGE, (_K.FRAME,), Meeting.ALWAYS),
 )
 
-MEETINGS: dict[frozenset[MarkKind], Meeting] = {
-    frozenset({kind, other}): meeting for kind, others, meeting in _TABLE for other in others
+
+def _reversed(way: Meeting) -> Meeting:
+    return (way & ~Meeting.FIRST_ENDS) | Meeting.SECOND_ENDS if Meeting.FIRST_ENDS in way else way
+
+
+MEETINGS: dict[tuple[MarkKind, MarkKind], Meeting] = {
+    pair: way
+    for kind, others, forward in _TABLE
+    for other in others
+    for pair, way in (((other, kind), _reversed(forward)), ((kind, other), forward))
 }
-"""How two kinds may meet, in whichever order; a pair that is not named may never meet."""
+"""How two kinds may meet, in both orders; a pair that is not named may never meet."""
 
 
 def meeting(first: MarkKind, second: MarkKind) -> Meeting:
-    """How marks of the two kinds may meet."""
-    return MEETINGS.get(frozenset({first, second}), Meeting.NEVER)
+    """How marks of the two kinds may meet, `first` before `second`."""
+    return MEETINGS.get((first, second), Meeting.NEVER)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from harnessgen.sheets.box import Box
-from harnessgen.sheets.lettering import CAP_HEIGHT_EM, fit_text
+from harnessgen.sheets.lettering import ASCENT_EM, DESCENT_EM, drawn_text, fit_text, wrap_text
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Mark, Polyline, Rectangle, Text
 
@@ -64,9 +64,23 @@ def _line(text: str, x: float, y: float, width_mm: float, size_mm: float, bold: 
 def _left_cell(area: Box, block: TitleBlock) -> tuple[Mark, ...]:
     x, width_mm = area.x0 + _PAD_MM, _LEFT_MM - 2 * _PAD_MM
     return (
-        _line(block.title, x, area.y0 + 7.0, width_mm, 4.0, bold=True),
+        *_title(block.title, x, area.y0, width_mm),
         _line(UNITS_NOTE, x, area.y0 + 12.6, width_mm, 2.4),
         _line(CAUTION, x, area.y0 + 17.4, width_mm, 2.4),
+    )
+
+
+def _title(title: str, x: float, y: float, width_mm: float) -> tuple[Mark, ...]:
+    """The title on one line, or, where that would make it small, on two."""
+    shown, size_mm = fit_text(title, width_mm, 4.0, 2.9, bold=True)
+    if shown == drawn_text(title):
+        return (Text(shown, x, y + 6.6, size_mm, bold=True, kind=MarkKind.TITLE_TEXT),)
+    first, *others = wrap_text(title, width_mm, 2.9, bold=True)
+    lines = [fit_text(line, width_mm, 2.9, _LEAST_MM, bold=True) for line in (first, " ".join(others)) if line]
+    size_mm = min(fitted_mm for _, fitted_mm in lines)
+    return tuple(
+        Text(line, x, y + 4.0 * (index + 1), size_mm, bold=True, kind=MarkKind.TITLE_TEXT)
+        for index, (line, _) in enumerate(lines)
     )
 
 
@@ -96,17 +110,25 @@ def _stamp(frame: Box, block: TitleBlock) -> tuple[Mark, ...]:
     if not block.status:
         return ()
     area = stamp_area(frame)
-    room_mm = area.width_mm - 8.0
-    detail, detail_mm = fit_text(block.status_detail, room_mm, 2.8, _LEAST_MM)
-    head_mm = area.height_mm - 4.0 - (4.0 if detail else 0.0)
-    status, size_mm = fit_text(block.status, room_mm, head_mm / CAP_HEIGHT_EM * 0.85, 3.0, bold=True)
+    room = area.inflate(-2.2)
+    detail, detail_mm = fit_text(block.status_detail, room.width_mm - 4.0, 2.8, _LEAST_MM)
+    high_mm = room.height_mm - (detail_mm + 0.4 if detail else 0.0)
+    status, size_mm = fit_text(block.status, room.width_mm - 4.0, high_mm, 3.0, bold=True)
     x = area.centre[0]
-    baseline = area.y0 + 2.0 + (head_mm + CAP_HEIGHT_EM * size_mm) / 2
     marks: list[Mark] = [
         Rectangle(area, 1.0, kind=MarkKind.STATUS),
         Rectangle(area.inflate(-1.3), 0.3, kind=MarkKind.STATUS),
-        Text(status, x, baseline, size_mm, "middle", bold=True, kind=MarkKind.STATUS_TEXT),
+        Text(
+            status,
+            x,
+            room.y0 + (high_mm + (ASCENT_EM - DESCENT_EM) * size_mm) / 2,
+            size_mm,
+            "middle",
+            bold=True,
+            kind=MarkKind.STATUS_TEXT,
+        ),
     ]
     if detail:
-        marks.append(Text(detail, x, area.y1 - 2.8, detail_mm, "middle", kind=MarkKind.STATUS_TEXT))
+        baseline = room.y1 - DESCENT_EM * detail_mm
+        marks.append(Text(detail, x, baseline, detail_mm, "middle", kind=MarkKind.STATUS_TEXT))
     return tuple(marks)

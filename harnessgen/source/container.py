@@ -220,6 +220,6 @@ class ListOf(Kind):
         return f"{self.value.words()}, or a list of them"
 
     def schema(self, definitions: dict[str, Schema]) -> Schema:
-        """One value or an array."""
+        """One value or an array; empty means none."""
         one = self.value.schema(definitions)
-        return {"anyOf": [one, {"type": "array", "items": one}]}
+        return {"anyOf": [one, {"type": "array", "items": one}, {"type": "null"}]}

@@ -262,7 +262,7 @@ class Count(Kind):
         return {"type": "integer", "minimum": self.lowest, "maximum": self.highest}
 
 
-_SCHEMA_NUMBER = r"[+-]?(\d+[ -]\d+/\d+|\d+/\d+|(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?)"
+_SCHEMA_NUMBER = r"[+-]?(\d+[ -]\d+/\d+|\d+/\d+|(\d+\.?\d*|\.\d+)([eE][+-]?\d{1,2})?)"
 
 
 @dataclass(frozen=True, slots=True)

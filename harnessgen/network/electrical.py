@@ -1,0 +1,191 @@
+"""The electrical graph: cavities, splices and device terminals, joined by wires, contacts and devices."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from enum import Enum
+
+from harnessgen.design.design import Design
+from harnessgen.design.device import Device, Driver, Fuse, Ground, Load, Relay, Supply, Switch
+from harnessgen.network.wires import EndKind, Wire, WireEnd
+from harnessgen.parts.library import Parts
+
+REFERENCE = "0"
+"""The node at 0 V to which all voltages are stated: what the grounds lead back to."""
+
+
+class ElementKind(Enum):
+    """What joins two nodes."""
+
+    WIRE = "wire"
+    CONTACT = "contact"
+    """A connector of the harness mated to what it serves: one cavity."""
+    MATING = "mating"
+    """A disconnect's two halves mated: one cavity."""
+    SUPPLY = "supply"
+    GROUND = "ground"
+    FUSE = "fuse"
+    SWITCH = "switch"
+    DRIVER = "driver"
+    COIL = "relay coil"
+    MAKE = "make contact"
+    """A relay's contact that closes when its coil pulls in: 30 to 87."""
+    BREAK = "break contact"
+    """A relay's contact that opens when its coil pulls in: 30 to 87a."""
+    LOAD = "load"
+
+    @property
+    def does_work(self) -> bool:
+        """True for what limits the current by doing its work: a path through it is no short."""
+        return self in (ElementKind.LOAD, ElementKind.COIL)
+
+
+@dataclass(frozen=True, slots=True)
+class Element:
+    """One edge of the electrical graph from node `a` to node `b`; `name` is unique and printed.
+
+    `wire` or `device` is what it stands for; a contact's `part` names its contact family.
+    """
+
+    name: str
+    kind: ElementKind
+    a: str
+    b: str
+    wire: Wire | None = None
+    device: Device | None = None
+    part: str = ""
+
+    @property
+    def switched_by(self) -> str:
+        """Designator that opens and closes it; empty for what always conducts."""
+        switched = (ElementKind.SWITCH, ElementKind.DRIVER, ElementKind.MAKE, ElementKind.BREAK)
+        return self.device.name if self.device is not None and self.kind in switched else ""
+
+
+@dataclass(frozen=True, slots=True)
+class ElectricalNode:
+    """A node of the electrical graph. `kind` says what it is: cavity, mate, splice, terminal, or reference."""
+
+    name: str
+    kind: str
+    designator: str
+    terminal: str
+
+
+@dataclass(frozen=True, slots=True)
+class Electrical:
+    """Nodes and elements, in a fixed order."""
+
+    nodes: Mapping[str, ElectricalNode]
+    elements: tuple[Element, ...]
+
+
+def mate_of(cavity: str) -> str:
+    """Node of what a connector's cavity is plugged into: the device's own pin."""
+    return f"{cavity} mate"
+
+
+def build_electrical(design: Design, parts: Parts, wires: tuple[Wire, ...]) -> Electrical:
+    """The electrical graph of a design with its banks expanded."""
+    return _Builder(design, parts, wires).build()
+
+
+class _Builder:
+    def __init__(self, design: Design, parts: Parts, wires: tuple[Wire, ...]) -> None:
+        self.design = design
+        self.parts = parts
+        self.wires = wires
+        self.nodes: dict[str, ElectricalNode] = {REFERENCE: ElectricalNode(REFERENCE, "reference", "", "")}
+        self.elements: list[Element] = []
+        self.pins: dict[str, None] = {}
+        """Cavities behind which a device stands."""
+
+    def build(self) -> Electrical:
+        for wire in self.wires:
+            for end in wire.ends:
+                self._node(end.node, _KIND_OF_END[end.kind], end.designator, end.terminal)
+            self.elements.append(Element(wire.mark, ElementKind.WIRE, wire.a.node, wire.b.node, wire=wire))
+        for device in self.design.devices.values():
+            self.elements.extend(self._device(device))
+        self._contacts()
+        self._matings()
+        return Electrical(self.nodes, tuple(self.elements))
+
+    def _node(self, name: str, kind: str, designator: str, terminal: str) -> str:
+        self.nodes.setdefault(name, ElectricalNode(name, kind, designator, terminal))
+        return name
+
+    def _terminal(self, device: Device, terminal: str) -> str:
+        """Node of a device's terminal: its pin behind a cavity, or the terminal itself where wires land on it."""
+        cavity = device.terminals.get(terminal)
+        if cavity is not None:
+            designator, place = cavity.designator, cavity.terminal
+        elif device.connector and terminal:
+            designator, place = device.connector, terminal
+        else:
+            name = f"{device.name}/{terminal}" if terminal else device.name
+            return self._node(name, "terminal", device.name, terminal)
+        pin = f"{designator}/{place}"
+        self.pins[pin] = None
+        return self._node(mate_of(pin), "mate", designator, place)
+
+    def _device(self, device: Device) -> Iterator[Element]:
+        name = device.name
+        match device:
+            case Supply() | Ground():
+                kind = ElementKind.SUPPLY if isinstance(device, Supply) else ElementKind.GROUND
+                yield Element(name, kind, self._terminal(device, ""), REFERENCE, device=device)
+            case Fuse() | Switch():
+                kind = ElementKind.FUSE if isinstance(device, Fuse) else ElementKind.SWITCH
+                yield Element(name, kind, self._terminal(device, "in"), self._terminal(device, "out"), device=device)
+            case Driver():
+                ends = self._terminal(device, "out"), self._terminal(device, "ground")
+                yield Element(name, ElementKind.DRIVER, *ends, device=device)
+            case Relay():
+                yield from self._relay(device)
+            case Load():
+                ends = self._terminal(device, "1"), self._terminal(device, "2")
+                yield Element(name, ElementKind.LOAD, *ends, device=device)
+
+    def _relay(self, relay: Relay) -> Iterator[Element]:
+        terminal = {mark: self._terminal(relay, mark) for mark in self.parts.relays[relay.part].terminals}
+        name = relay.name
+        yield Element(f"{name} coil", ElementKind.COIL, terminal["86"], terminal["85"], device=relay)
+        yield Element(f"{name} 30-87", ElementKind.MAKE, terminal["30"], terminal["87"], device=relay)
+        if "87a" in terminal:
+            yield Element(f"{name} 30-87a", ElementKind.BREAK, terminal["30"], terminal["87a"], device=relay)
+
+    def _contacts(self) -> None:
+        for pin in self.pins:
+            designator, _, cavity = pin.partition("/")
+            self._node(pin, "cavity", designator, cavity)
+            part = self.contact_part(designator, cavity)
+            self.elements.append(Element(pin, ElementKind.CONTACT, pin, mate_of(pin), part=part))
+
+    def _matings(self) -> None:
+        for name, disconnect in self.design.disconnects.items():
+            family = self.parts.connectors[disconnect.part]
+            for cavity in family.cavities:
+                halves = f"{name}s/{cavity}", f"{name}p/{cavity}"
+                if any(half in self.nodes for half in halves):
+                    for half in halves:
+                        self._node(half, "cavity", half.partition("/")[0], cavity)
+                    part = disconnect.contact or family.contact
+                    self.elements.append(Element(f"{name}/{cavity}", ElementKind.MATING, *halves, part=part))
+
+    def contact_part(self, designator: str, cavity: str) -> str:
+        """Contact family in a cavity of a connector."""
+        connector = self.design.connectors.get(designator)
+        if connector is None:
+            half = self.design.disconnects[designator[:-1]]
+            return half.contact or self.parts.connectors[half.part].contact
+        fill = connector.cavities.get(cavity)
+        own = fill.contact if fill is not None else ""
+        return own or connector.contact or self.parts.connectors[connector.part].contact
+
+
+_KIND_OF_END = {EndKind.CAVITY: "cavity", EndKind.SPLICE: "splice", EndKind.LANDING: "terminal"}
+
+
+def end_of(wire: Wire, node: str) -> WireEnd:
+    """The end of `wire` at the electrical node `node`."""
+    return wire.a if wire.a.node == node else wire.b

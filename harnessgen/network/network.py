@@ -1,0 +1,135 @@
+"""The network of a design: route, sections, wires and electrical graph, and what can be read from them."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from harnessgen.design.design import Design
+from harnessgen.network.electrical import Electrical, ElementKind, build_electrical
+from harnessgen.network.route import Leg, Mating, Route, build_route
+from harnessgen.network.section import HarnessSection, Sections, divide
+from harnessgen.network.wires import EndKind, Wire, WireEnd, cut_wires, wires_by_leg
+from harnessgen.parts.connector import ConnectorPart
+from harnessgen.parts.covering import SplicePart
+from harnessgen.parts.library import Parts
+from harnessgen.parts.terminal import Contact
+from harnessgen.source.fault import Fault
+
+if TYPE_CHECKING:
+    import networkx
+
+
+@dataclass(frozen=True)
+class Network:
+    """What a design means. `design` has its banks expanded; `faults` are runs that did not become wires."""
+
+    design: Design
+    parts: Parts
+    route: Route
+    sections: Sections
+    wires: tuple[Wire, ...]
+    electrical: Electrical
+    faults: tuple[Fault, ...]
+
+    @cached_property
+    def wires_by_leg(self) -> Mapping[tuple[str, str], list[Wire]]:
+        """Wires in each part of the route, by the names of its two nodes."""
+        return wires_by_leg(self.wires)
+
+    @cached_property
+    def wires_at(self) -> Mapping[str, list[Wire]]:
+        """Wires that end at each electrical node."""
+        result: dict[str, list[Wire]] = {}
+        for wire in self.wires:
+            for end in wire.ends:
+                result.setdefault(end.node, []).append(wire)
+        return result
+
+    @cached_property
+    def wire_of(self) -> Mapping[str, Wire]:
+        """Wires by mark."""
+        return {wire.mark: wire for wire in self.wires}
+
+    @cached_property
+    def net_of(self) -> Mapping[str, int]:
+        """Number of the net that each electrical node lies in: what wires and mated contacts join for good."""
+        parent = {node: node for node in self.electrical.nodes}
+
+        def root(node: str) -> str:
+            while parent[node] != node:
+                parent[node] = parent[parent[node]]
+                node = parent[node]
+            return node
+
+        lasting = (ElementKind.WIRE, ElementKind.CONTACT, ElementKind.MATING)
+        for element in self.electrical.elements:
+            if element.kind in lasting:
+                parent[root(element.b)] = root(element.a)
+        numbers: dict[str, int] = {}
+        return {node: numbers.setdefault(root(node), len(numbers)) for node in parent}
+
+    @cached_property
+    def graph(self) -> "networkx.MultiGraph[str]":
+        """The electrical graph: nodes carry an ElectricalNode, edges an Element, each under `record`."""
+        import networkx
+
+        graph: networkx.MultiGraph[str] = networkx.MultiGraph()
+        graph.add_nodes_from((name, {"record": node}) for name, node in self.electrical.nodes.items())
+        for element in self.electrical.elements:
+            graph.add_edge(element.a, element.b, key=element.name, record=element)
+        return graph
+
+    @cached_property
+    def route_graph(self) -> "networkx.Graph[str]":
+        """The route as a forest: nodes carry a RoutePoint, edges a Leg, each under `record`; matings are no edges."""
+        import networkx
+
+        graph: networkx.Graph[str] = networkx.Graph()
+        graph.add_nodes_from((name, {"record": point}) for name, point in self.route.points.items())
+        for leg in self.route.legs:
+            graph.add_edge(leg.start, leg.end, record=leg)
+        return graph
+
+    def ambient_zone(self, leg: Leg) -> str:
+        """Name of the zone of a part of the route; empty when it lies in none."""
+        return leg.zone
+
+    def connector_part(self, designator: str) -> ConnectorPart:
+        """Family of a connector, or of a half of a disconnect."""
+        connector = self.design.connectors.get(designator)
+        name = connector.part if connector is not None else self.design.disconnects[designator[:-1]].part
+        return self.parts.connectors[name]
+
+    def contact_at(self, end: WireEnd) -> Contact | None:
+        """Terminal crimped to a wire at this end; None in a splice."""
+        if end.kind is EndKind.SPLICE:
+            return None
+        if end.kind is EndKind.LANDING:
+            device = self.design.devices[end.designator]
+            title = self.design.harness
+            return self.parts.contacts[device.contact or (title.contact if title else "ring-m6")]
+        connector = self.design.connectors.get(end.designator)
+        family = self.connector_part(end.designator)
+        if connector is None:
+            return self.parts.contacts[self.design.disconnects[end.designator[:-1]].contact or family.contact]
+        fill = connector.cavities.get(end.terminal)
+        return self.parts.contacts[(fill.contact if fill else "") or connector.contact or family.contact]
+
+    def splice_part(self, designator: str) -> SplicePart:
+        """Family of a splice."""
+        title = self.design.harness
+        name = self.design.splices[designator].part or (title.splice if title else "barrel-small")
+        return self.parts.splices[name]
+
+
+def build_network(design: Design, parts: Parts) -> Network:
+    """The network of a design whose banks are expanded and whose names all exist."""
+    route = build_route(design)
+    sections = divide(design, route)
+    cut = cut_wires(design, parts, route, sections)
+    electrical = build_electrical(design, parts, cut.wires)
+    return Network(design, parts, route, sections, cut.wires, electrical, cut.faults)
+
+
+__all__ = ["HarnessSection", "Leg", "Mating", "Network", "build_network"]

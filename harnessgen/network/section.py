@@ -1,0 +1,72 @@
+"""Sections: the harness on one side of its disconnects, built, tested and labelled by itself."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from harnessgen.design.design import Design
+from harnessgen.measures.designator import segment_letters
+from harnessgen.network.route import Leg, Route
+
+
+@dataclass(frozen=True, slots=True)
+class HarnessSection:
+    """One tree of the route's forest. `number` is the label of the section (`FS-210-A`)."""
+
+    letter: str
+    number: str
+    title: str
+    legs: tuple[Leg, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Sections:
+    """All sections in order, and the letter of the section that each node of the route lies in."""
+
+    sections: tuple[HarnessSection, ...]
+    letter_of: Mapping[str, str]
+
+
+def divide(design: Design, route: Route) -> Sections:
+    """Sections of the route: named by the design, else lettered in the order in which the route reaches them."""
+    component = _components(route)
+    named: dict[int, str] = {}
+    for letter, section in design.sections.items():
+        node = route.node_of(section.holds)
+        if node in component:
+            named.setdefault(component[node], letter)
+    letters: dict[int, str] = {}
+    free = (name for name in (segment_letters(index) for index in range(len(route.points) + len(named))))
+    taken = set(named.values())
+    for number in component.values():
+        if number not in letters:
+            letters[number] = named.get(number) or next(name for name in free if name not in taken)
+    letter_of = {node: letters[number] for node, number in component.items()}
+    rank = {letter: index for index, letter in enumerate(design.sections)}
+    order = sorted(letters.values(), key=lambda letter: rank.get(letter, len(rank)))
+    harness = design.harness.number if design.harness is not None else ""
+    sections = tuple(
+        HarnessSection(
+            letter,
+            f"{harness}-{letter}" if len(order) > 1 else harness,
+            design.sections[letter].title if letter in design.sections else "",
+            tuple(leg for leg in route.legs if letter_of[leg.start] == letter),
+        )
+        for letter in order
+    )
+    return Sections(sections, letter_of)
+
+
+def _components(route: Route) -> dict[str, int]:
+    """Number of the tree that each node lies in."""
+    parent = {node: node for node in route.points}
+
+    def root(node: str) -> str:
+        while parent[node] != node:
+            parent[node] = parent[parent[node]]
+            node = parent[node]
+        return node
+
+    for leg in route.legs:
+        parent[root(leg.end)] = root(leg.start)
+    numbers: dict[str, int] = {}
+    return {node: numbers.setdefault(root(node), len(numbers)) for node in route.points}

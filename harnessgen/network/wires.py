@@ -1,0 +1,333 @@
+"""The cut wires of a harness: runs laid along the route, cut where they pass a disconnect, and marked.
+
+The marks of a circuit's wires follow the order of its runs and, within a run, the way from its first end: 21A, 21B ...
+A mark that the design fixes stays with the wire between its two ends.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from enum import Enum
+
+from harnessgen.design.design import Design
+from harnessgen.design.limits import Limits
+from harnessgen.design.runs import Run, runs_of
+from harnessgen.design.sense import family_for, wire_families
+from harnessgen.measures.colour_code import ColourCode
+from harnessgen.measures.conductor_size import ConductorSize
+from harnessgen.measures.designator import segment_letters
+from harnessgen.measures.quantity import Quantity
+from harnessgen.network.route import Leg, Mating, Route
+from harnessgen.network.section import Sections
+from harnessgen.parts.library import Parts
+from harnessgen.parts.wire import WireFamily, WireSize
+from harnessgen.source.fault import Fault
+from harnessgen.source.kind import End
+from harnessgen.source.place import Place
+
+
+class EndKind(Enum):
+    """What a wire ends in."""
+
+    CAVITY = "cavity"
+    """A cavity of a connector or of half a disconnect."""
+    SPLICE = "splice"
+    LANDING = "landing"
+    """A terminal of a device that the wire is fixed to directly."""
+
+
+@dataclass(frozen=True, slots=True)
+class WireEnd:
+    """One end of a cut wire: the thing, its cavity or terminal, and the node of the route where it sits."""
+
+    kind: EndKind
+    designator: str
+    terminal: str
+    route_node: str
+
+    @property
+    def node(self) -> str:
+        """Name of the electrical node: `C21/1`, `S1`, `F1/out`, `G1`."""
+        return f"{self.designator}/{self.terminal}" if self.terminal else self.designator
+
+    def __str__(self) -> str:
+        """As it is printed."""
+        return self.node
+
+
+@dataclass(frozen=True, slots=True)
+class Wire:
+    """One cut piece of wire. `way` are the parts of stretches that it lies in, from its end `a` to its end `b`.
+
+    `bank` and `load` say which leg of which bank it is; empty elsewhere.
+    """
+
+    mark: str
+    circuit: str
+    a: WireEnd
+    b: WireEnd
+    colour: ColourCode
+    size: ConductorSize
+    family: WireFamily
+    figures: WireSize
+    section: str
+    way: tuple[Leg, ...]
+    slack_mm: Quantity
+    cut_mm: Quantity | None
+    limits: Limits | None
+    place: Place
+    size_place: Place
+    cut_place: Place
+    bank: str
+    load: str
+
+    @property
+    def ends(self) -> tuple[WireEnd, WireEnd]:
+        """Both ends."""
+        return (self.a, self.b)
+
+    def other(self, node: str) -> WireEnd:
+        """The end that is not at the electrical node `node`."""
+        return self.b if self.a.node == node else self.a
+
+
+@dataclass(slots=True)
+class _Piece:
+    run: Run
+    a: WireEnd
+    b: WireEnd
+    way: tuple[Leg, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CutWires:
+    """All wires in the order of their circuits, and what kept a run from becoming wires."""
+
+    wires: tuple[Wire, ...]
+    faults: tuple[Fault, ...]
+
+
+def cut_wires(design: Design, parts: Parts, route: Route, sections: Sections) -> CutWires:
+    """Lay and cut every run of `design` (with its banks expanded)."""
+    return _Cutter(design, parts, route, sections).cut()
+
+
+@dataclass(slots=True)
+class _Cutter:
+    design: Design
+    parts: Parts
+    route: Route
+    sections: Sections
+    faults: list[Fault] = field(default_factory=list)
+
+    def cut(self) -> CutWires:
+        pieces: dict[str, list[_Piece]] = {}
+        passed: dict[str, set[tuple[str, Place]]] = {}
+        runs = list(runs_of(self.design))
+        for run in runs:
+            used = passed.setdefault(run.circuit, set())
+            pieces.setdefault(run.circuit, []).extend(self._pieces(run, used))
+        self._tell_unused_passages(runs, passed)
+        marks = self._marks(pieces)
+        wires = tuple(
+            self._wire(mark, piece)
+            for circuit, own in pieces.items()
+            for mark, piece in zip(marks[circuit], own, strict=True)
+        )
+        return CutWires(wires, tuple(self.faults))
+
+    def _pieces(self, run: Run, used: set[tuple[str, Place]]) -> list[_Piece]:
+        ends = self._end(run.from_, is_start=True), self._end(run.to, is_start=False)
+        if ends[0] is None or ends[1] is None:
+            return []
+        start, goal = ends[0], ends[1]
+        path = self.route.path(start.route_node, goal.route_node)
+        if path is None:
+            message = f"The route has no way from {start} to {goal} for circuit {run.circuit}."
+            self.faults.append(_unrouted(run, message, "join the two by a stretch of the route"))
+            return []
+        pieces: list[_Piece] = []
+        way: list[Leg] = []
+        at, node = start, start.route_node
+        for edge in path:
+            after = edge.end if edge.start == node else edge.start
+            if isinstance(edge, Leg):
+                way.append(edge)
+            else:
+                halves = self._pass(run, edge, node, after, used)
+                if halves is None:
+                    return []
+                pieces.append(_Piece(run, at, halves[0], tuple(way)))
+                at, way = halves[1], []
+            node = after
+        pieces.append(_Piece(run, at, goal, tuple(way)))
+        if run.cut_mm is not None and len(pieces) > 1:
+            message = (
+                f"Circuit {run.circuit} passes a disconnect, so it is {len(pieces)} wires; one cut length is given."
+            )
+            mend = "write the run in two, each ending in a half of the disconnect, each with its cut"
+            self.faults.append(Fault("unclear-circuit", run.cut_place, message, mend, subject=run.circuit))
+        return pieces
+
+    def _end(self, end: End, *, is_start: bool) -> WireEnd | None:
+        design, designator = self.design, end.designator
+        if designator in design.splices:
+            return WireEnd(EndKind.SPLICE, designator, "", self.route.splice_node(designator))
+        if designator in design.connectors:
+            point = design.connectors[designator].at
+            return WireEnd(EndKind.CAVITY, designator, end.terminal, self.route.node_of(point))
+        if designator[:-1] in design.disconnects and designator not in design.devices:
+            return self._half(designator, end.terminal)
+        device = design.devices[designator]
+        terminal = end.terminal or _bare_terminal(device.terminal_names, is_start=is_start)
+        cavity = device.terminals.get(terminal)
+        if cavity is not None:
+            return self._end(cavity, is_start=is_start)
+        if device.connector:
+            return self._end(End(device.connector, terminal, end.place), is_start=is_start)
+        if not device.at:
+            message = f"A wire lands on {end}, and nothing says where that is."
+            mend = f"give {designator} a point of the route (at:), or the cavity behind which the terminal stands"
+            self.faults.append(Fault("unrouted-wire", end.place, message, mend, subject=str(end)))
+            return None
+        return WireEnd(EndKind.LANDING, designator, terminal, self.route.node_of(device.at))
+
+    def _half(self, designator: str, cavity: str) -> WireEnd:
+        disconnect = self.design.disconnects[designator[:-1]]
+        nodes = self._half_nodes(disconnect.name)
+        return WireEnd(EndKind.CAVITY, designator, cavity, nodes[designator[-1]])
+
+    def _half_nodes(self, name: str) -> dict[str, str]:
+        """Node of the route for each half ('s', 'p') of a disconnect."""
+        disconnect = self.design.disconnects[name]
+        sockets = self.route.side_node(disconnect.at, disconnect.socket_side[0])
+        mating = next(each for each in self.route.matings if each.point == disconnect.at)
+        return {"s": sockets, "p": mating.end if mating.start == sockets else mating.start}
+
+    def _pass(
+        self, run: Run, mating: Mating, node: str, after: str, used: set[tuple[str, Place]]
+    ) -> tuple[WireEnd, WireEnd] | None:
+        here = [name for name, each in self.design.disconnects.items() if each.at == mating.point]
+        named = [end for end in run.through if end.designator in here]
+        listed = " or ".join(here)
+        if not named:
+            way = f"from {run.from_} to {run.to}"
+            message = f"Circuit {run.circuit} passes {listed} on its way {way}, and names no cavity of it."
+            self.faults.append(_unrouted(run, message, f"add through: {here[0]}/ and the cavity"))
+            return None
+        if len(named) > 1:
+            message = f"Circuit {run.circuit} passes {listed} once, and names {len(named)} cavities."
+            self.faults.append(_unrouted(run, message, "name the one that it passes", named[1].place))
+            return None
+        end = named[0]
+        used.add((str(end), end.place))
+        halves = self._half_nodes(end.designator)
+        first, second = ("s", "p") if halves["s"] == node else ("p", "s")
+        return (
+            WireEnd(EndKind.CAVITY, end.designator + first, end.terminal, node),
+            WireEnd(EndKind.CAVITY, end.designator + second, end.terminal, after),
+        )
+
+    def _tell_unused_passages(self, runs: list[Run], passed: Mapping[str, set[tuple[str, Place]]]) -> None:
+        if self.faults:
+            return
+        told: set[Place] = set()
+        for run in runs:
+            for end in run.through:
+                if (str(end), end.place) not in passed[run.circuit] and end.place not in told:
+                    told.add(end.place)
+                    message = f"Circuit {run.circuit} does not come past {end.designator} on its way."
+                    self.faults.append(_unrouted(run, message, f"take {end} out of through", end.place))
+
+    def _marks(self, pieces: Mapping[str, list[_Piece]]) -> dict[str, list[str]]:
+        fixed = self._fixed_marks(pieces)
+        taken = set(self.design.marks)
+        marks: dict[str, list[str]] = {}
+        for circuit, own in pieces.items():
+            marks[circuit] = []
+            index = 0
+            for position in range(len(own)):
+                mark = fixed.get((circuit, position), "")
+                while not mark:
+                    derived = f"{circuit}{segment_letters(index)}"
+                    index += 1
+                    mark = derived if derived not in taken else ""
+                taken.add(mark)
+                marks[circuit].append(mark)
+        return marks
+
+    def _fixed_marks(self, pieces: Mapping[str, list[_Piece]]) -> dict[tuple[str, int], str]:
+        by_ends: dict[frozenset[str], list[tuple[str, int]]] = {}
+        if self.design.marks:
+            for circuit, own in pieces.items():
+                for position, piece in enumerate(own):
+                    by_ends.setdefault(frozenset((piece.a.node, piece.b.node)), []).append((circuit, position))
+        fixed: dict[tuple[str, int], str] = {}
+        for mark, ends in self.design.marks.items():
+            nodes = self._fixed_ends(ends)
+            between = [each for each in by_ends.get(nodes, ()) if each not in fixed]
+            if between:
+                fixed[between[0]] = mark
+            elif not self.faults:
+                message = f"{mark} is fixed between {ends[0]} and {ends[1]}, and no wire runs there."
+                mend = "name the two ends as the cut list prints them, or take the mark out"
+                self.faults.append(Fault("unknown-reference", ends[0].place, message, mend, subject=mark))
+        return fixed
+
+    def _fixed_ends(self, ends: tuple[End, ...]) -> frozenset[str]:
+        found = (self._end(end, is_start=index == 0) for index, end in enumerate(ends))
+        return frozenset(end.node for end in found if end is not None)
+
+    def _wire(self, mark: str, piece: _Piece) -> Wire:
+        run = piece.run
+        families = wire_families(self.design, run.wire)
+        name = family_for(self.parts, families, run.size) or families[0]
+        family = self.parts.wires[name]
+        figures = family.size(run.size)
+        assert figures is not None  # `senseless` has told a size that the family does not have
+        return Wire(
+            mark=mark,
+            circuit=run.circuit,
+            a=piece.a,
+            b=piece.b,
+            colour=run.colour,
+            size=run.size,
+            family=family,
+            figures=figures,
+            section=self.sections.letter_of[piece.a.route_node],
+            way=piece.way,
+            slack_mm=run.slack_mm,
+            cut_mm=run.cut_mm,
+            limits=run.limits,
+            place=run.place,
+            size_place=run.size_place,
+            cut_place=run.cut_place,
+            bank=run.bank,
+            load=run.load,
+        )
+
+
+def _bare_terminal(names: tuple[str, ...], *, is_start: bool) -> str:
+    """Terminal meant where a device is named alone: current leaves a fuse or switch at `out` and enters at `in`."""
+    if "in" in names and "out" in names:
+        return "out" if is_start else "in"
+    return "out" if "out" in names else ""
+
+
+def _unrouted(run: Run, message: str, mend: str, place: Place | None = None) -> Fault:
+    return Fault("unrouted-wire", place or run.place, message, mend, subject=run.circuit)
+
+
+def wires_by_leg(wires: tuple[Wire, ...]) -> dict[tuple[str, str], list[Wire]]:
+    """Wires that lie in each part of the route, by the names of its two nodes."""
+    result: dict[tuple[str, str], list[Wire]] = {}
+    for wire in wires:
+        for leg in wire.way:
+            result.setdefault((leg.start, leg.end), []).append(wire)
+    return result
+
+
+def iter_ends(wires: tuple[Wire, ...]) -> Iterator[tuple[Wire, WireEnd]]:
+    """Every end of every wire."""
+    for wire in wires:
+        yield wire, wire.a
+        yield wire, wire.b
