@@ -34,6 +34,18 @@ class Number:
 
 
 @dataclass(frozen=True, slots=True)
+class Proposal:
+    """A change of the file that might mend a finding: the text that would stand at `place`, said in `words`.
+
+    A rule only proposes; what runs the changed design keeps the words as the mend if the finding is gone by it.
+    """
+
+    place: Place
+    text: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class Finding:
     """One finding. `subject` is the builder's thing (a wire's mark, a designator), `place` the value that is to blame.
 
@@ -51,6 +63,8 @@ class Finding:
     see: tuple[tuple[Place, str], ...] = ()
     subjects: tuple[str, ...] = ()
     accepted: str | None = None
+    proposals: tuple[Proposal, ...] = ()
+    """Changes worth trying, the least first; no part of what is printed."""
 
     @property
     def is_open_error(self) -> bool:

@@ -30,9 +30,6 @@ class FuseForm(Part):
         MapOf(RecordOf(FuseRating), "rating in A", r"[0-9]+(\.[0-9]+)?"),
         "Figures of each rating, by its amperes.",
     )
-    contact_resistance_ohm: Quantity = key(
-        "contact-resistance", Measure(RESISTANCE, above=0), "Resistance of both blades in their holder together."
-    )
 
     noun = "a fuse form"
 

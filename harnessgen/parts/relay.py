@@ -18,9 +18,6 @@ class RelayPart(Part):
     pull_in_v: Quantity = key("pull-in", Measure(VOLTAGE, above=0), "Coil voltage that surely closes it at 20 degC.")
     contact_ohm: Quantity = key("contact", Measure(RESISTANCE, above=0), "Resistance of the closed contact.")
     current_a: Quantity = key("current", Measure(CURRENT, above=0), "Highest continuous contact current.")
-    socket_ohm: Quantity = key(
-        "socket-resistance", Measure(RESISTANCE, above=0), "Resistance of one blade in the relay's socket."
-    )
 
     noun = "a relay family"
 

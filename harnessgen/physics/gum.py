@@ -1,7 +1,7 @@
 """Uncertainty of a measured or stated length, resistance or voltage, by the GUM (JCGM 100:2008)."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
@@ -16,7 +16,7 @@ FREEDOM_SOURCE = Publication(_GUM, "G.4.1")
 
 @dataclass(frozen=True, slots=True)
 class Bound:
-    """A value known only to lie within limits: where its middle lies from the stated value, and half its width.
+    """A value known only to lie within limits: where their middle lies from the stated value, and half their distance.
 
     Both are in the unit of the value. Every place between the limits is taken as equally likely.
     """
@@ -25,39 +25,32 @@ class Bound:
     half_width: float
 
     @property
-    def standard(self) -> float:
+    def uncertainty(self) -> float:
         """Standard uncertainty, in the unit of the value."""
-        return rectangular(self.half_width)
+        return self.half_width / math.sqrt(3.0)
 
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One contribution: standard uncertainty, what one unit of it does to the result, and degrees of freedom."""
+    """One contribution: its standard uncertainty, what one unit of it does to the result, its degrees of freedom.
+
+    `unit` is that of the uncertainty; where it is empty, that of the result.
+    """
 
     meaning: str
-    standard: float
+    uncertainty: float
     sensitivity: float = 1.0
     freedom: float = math.inf
+    unit: str = ""
 
     @property
     def share(self) -> float:
-        """Standard uncertainty that this part alone gives the result."""
-        return abs(self.sensitivity) * self.standard
+        """Standard uncertainty that this part alone gives the result, in the result's unit."""
+        return abs(self.sensitivity) * self.uncertainty
 
 
-def rectangular(half_width: float) -> float:
-    """Standard uncertainty of a value that lies anywhere within plus or minus `half_width`, in the same unit.
-
-    Raises:
-        ValueError: the half width is below zero.
-    """
-    if not half_width >= 0.0:
-        raise ValueError(f"a half width is not {half_width}")
-    return half_width / math.sqrt(3.0)
-
-
-def one_sided(plus: float, minus: float) -> Bound:
-    """Bound of a tolerance `+plus/-minus`, both counted away from the stated value and not below zero.
+def rectangular(plus: float, minus: float) -> Bound:
+    """Bound of a tolerance `+plus/-minus`, both counted away from the stated value, in its unit.
 
     Raises:
         ValueError: a limit is below zero.
@@ -67,8 +60,8 @@ def one_sided(plus: float, minus: float) -> Bound:
     return Bound((plus - minus) / 2.0, (plus + minus) / 2.0)
 
 
-def type_a(deviation: float, readings: int) -> Part:
-    """Contribution of the mean of several readings with the given standard deviation.
+def mean_of_readings(deviation: float, readings: int) -> Part:
+    """Contribution of the mean of several readings whose standard deviation is given, in their unit.
 
     Raises:
         ValueError: there are fewer than two readings, or the deviation is below zero.
@@ -78,12 +71,17 @@ def type_a(deviation: float, readings: int) -> Part:
     return Part(f"mean of {readings} readings", deviation / math.sqrt(readings), freedom=readings - 1)
 
 
+def root_sum_of_squares(uncertainties: Iterable[float]) -> float:
+    """Standard uncertainty of a sum of independent values, each with its own standard uncertainty, all in one unit."""
+    return math.hypot(*uncertainties)
+
+
 def combined(parts: Sequence[Part]) -> float:
     """Combined standard uncertainty of independent contributions, in the unit of the result."""
-    return math.hypot(*(each.share for each in parts))
+    return root_sum_of_squares(each.share for each in parts)
 
 
-def expanded(standard: float, coverage: float = 2.0) -> float:
+def expanded(uncertainty: float, coverage: float = 2.0) -> float:
     """Expanded uncertainty; a coverage factor of 2 holds about 95 % of a normal distribution.
 
     Raises:
@@ -91,7 +89,7 @@ def expanded(standard: float, coverage: float = 2.0) -> float:
     """
     if not coverage > 0.0:
         raise ValueError(f"a coverage factor is above zero, not {coverage}")
-    return coverage * standard
+    return coverage * uncertainty
 
 
 def effective_freedom(parts: Sequence[Part]) -> float:
@@ -108,7 +106,7 @@ def effective_freedom(parts: Sequence[Part]) -> float:
 
 
 def expanded_derivation(title: str, parts: Sequence[Part], unit: str, coverage: float = 2.0) -> Evaluated:
-    """Expanded uncertainty of independent contributions with its formula.
+    """Expanded uncertainty of independent contributions with its formula, in the unit of the result.
 
     Raises:
         ValueError: the coverage factor is not above zero.
@@ -117,8 +115,11 @@ def expanded_derivation(title: str, parts: Sequence[Part], unit: str, coverage: 
     inputs = [Input("k", "coverage factor", coverage, "1")]
     terms: list[str] = []
     for number, each in enumerate(parts, start=1):
+        per = f"{unit} per {each.unit}" if each.unit and each.unit != unit else "1"
         terms.append(f"(c{number} * u{number}) ** 2")
-        inputs.append(Input(f"c{number}", f"sensitivity to {each.meaning}", each.sensitivity, "1"))
-        inputs.append(Input(f"u{number}", f"standard uncertainty of {each.meaning}", each.standard, unit))
+        inputs.append(Input(f"c{number}", f"sensitivity to {each.meaning}", each.sensitivity, per))
+        inputs.append(
+            Input(f"u{number}", f"standard uncertainty of {each.meaning}", each.uncertainty, each.unit or unit)
+        )
     formula = f"k * sqrt({' + '.join(terms) or '0'})"
     return evaluated(title, formula, tuple(inputs), unit, COMBINATION_SOURCE, EXPANDED_SOURCE)

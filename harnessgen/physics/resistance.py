@@ -66,9 +66,7 @@ def wire_resistance(ohm_per_m: float, stretches: Sequence[Stretch]) -> float:
         ValueError: a length is below zero, or a temperature at or below -234.5 degC.
     """
     _refuse_stretches(stretches)
-    return sum(
-        ohm_per_m * each.length_mm / 1000 * (234.5 + each.temperature_degc) / 254.5 for each in stretches
-    )
+    return sum(ohm_per_m * each.length_mm / 1000 * (234.5 + each.temperature_degc) / 254.5 for each in stretches)
 
 
 def wire_resistance_derivation(

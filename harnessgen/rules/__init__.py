@@ -1,1 +1,1 @@
-"""."""
+"""Rules: each a record, a check and a page."""

@@ -38,8 +38,9 @@ class Box:
 
     def inflate(self, by_mm: float) -> "Box":
         """The box grown by `by_mm` on all four sides; a negative value shrinks it, at most to its centre."""
-        dx_mm = max(by_mm, -self.width_mm / 2)
-        dy_mm = max(by_mm, -self.height_mm / 2)
+        dx_mm = dy_mm = by_mm
+        if by_mm < 0:
+            dx_mm, dy_mm = max(by_mm, -self.width_mm / 2), max(by_mm, -self.height_mm / 2)
         return Box(self.x0 - dx_mm, self.y0 - dy_mm, self.x1 + dx_mm, self.y1 + dy_mm)
 
     def shift(self, dx_mm: float, dy_mm: float) -> "Box":

@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from typing import Any
 
 import yaml
 
@@ -17,8 +18,13 @@ from harnessgen.source.fault import Fault
 from harnessgen.source.place import Place
 from harnessgen.source.syntax_words import problem_in_words
 
-# The events of libyaml where PyYAML was built with it; the slower one alone refuses tabs between words.
-_Parser = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
+def fastest_parser() -> Any:
+    """The parser of libyaml where PyYAML was built with it, else the plain one, which also refuses tabs between words."""
+    return getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
+
+_Parser = fastest_parser()
 _MOST_LEVELS = 40
 # What YAML 1.1 calls not printable, and the breaks that only it takes for the end of a line.
 _UNREADABLE = re.compile("[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]")
@@ -136,6 +142,7 @@ class _Builder:
         documents = 0
         stack: list[Mapping | Sequence] = []
         keys: list[Scalar | None] = []
+        last = _point(self.file, "", 0)
         while (event := parser.get_event()) is not None:
             kind = type(event)
             if kind is yaml.ScalarEvent:
@@ -155,7 +162,7 @@ class _Builder:
             elif kind is yaml.MappingEndEvent or kind is yaml.SequenceEndEvent:
                 node = stack.pop()
                 keys.pop()
-                node.place = self._closed(node.place, event)
+                node.place = self._closed(node.place, event, last)
             elif kind is yaml.AliasEvent:
                 self.faults.append(
                     Fault(
@@ -179,6 +186,7 @@ class _Builder:
                             )
                         )
                 continue
+            last = node.place
             if not stack:
                 root = node if documents == 1 else root
                 continue
@@ -243,6 +251,8 @@ class _Builder:
             end.column + 1,
         )
 
-    def _closed(self, place: Place, event: yaml.Event) -> Place:
+    def _closed(self, place: Place, event: yaml.Event, last: Place) -> Place:
         closed = self._place(event)
-        return place._replace(end=closed.end, end_line=closed.end_line, end_column=closed.end_column)
+        # Without a closing bracket parsers go on over blank lines and remarks; the last thing inside is the end.
+        end = last if closed.start == closed.end else closed
+        return place._replace(end=end.end, end_line=end.end_line, end_column=end.end_column)

@@ -1,0 +1,78 @@
+"""Heat that a round horizontal wire or bundle gives to still air, and by radiation to what surrounds it."""
+
+import math
+
+from harnessgen.evidence.publication import Publication
+
+STANDARD_PRESSURE_PA = 101325.0
+"""Air pressure at sea level."""
+
+ZERO_DEGC_K = 273.15
+
+_STEFAN_BOLTZMANN = 5.670374419e-8
+_GRAVITY_M_PER_S2 = 9.80665
+_GAS_J_PER_KG_K = 8314.32 / 28.9644
+_HEAT_CAPACITY_J_PER_KG_K = 3.5 * _GAS_J_PER_KG_K
+
+CONVECTION_SOURCE = Publication(
+    "Churchill and Chu, Correlating equations for laminar and turbulent free convection from a horizontal cylinder",
+    "International Journal of Heat and Mass Transfer 18 (1975), 1049 to 1053",
+)
+AIR_SOURCE = Publication("U.S. Standard Atmosphere, 1976", "equations for density, viscosity and thermal conductivity")
+RADIATION_SOURCE = Publication("CODATA recommended values of the fundamental physical constants, 2018")
+
+
+def viscosity_pa_s(temperature_k: float) -> float:
+    """Dynamic viscosity of air at an absolute temperature."""
+    return 1.458e-6 * temperature_k * math.sqrt(temperature_k) / (temperature_k + 110.4)
+
+
+def conductivity_w_per_m_k(temperature_k: float) -> float:
+    """Thermal conductivity of air at an absolute temperature."""
+    spread_k = 245.4 * math.pow(10.0, -12.0 / temperature_k)
+    return 2.64638e-3 * temperature_k * math.sqrt(temperature_k) / (temperature_k + spread_k)
+
+
+def density_kg_per_m3(temperature_k: float, pressure_pa: float) -> float:
+    """Density of dry air."""
+    return pressure_pa / (_GAS_J_PER_KG_K * temperature_k)
+
+
+def prandtl(temperature_k: float) -> float:
+    """Prandtl number of air, with the heat capacity of a diatomic gas."""
+    return viscosity_pa_s(temperature_k) * _HEAT_CAPACITY_J_PER_KG_K / conductivity_w_per_m_k(temperature_k)
+
+
+def rayleigh(surface_degc: float, air_degc: float, diameter_mm: float, pressure_pa: float) -> float:
+    """Rayleigh number of a horizontal cylinder, air properties taken midway between surface and air."""
+    film_k = (surface_degc + air_degc) / 2.0 + ZERO_DEGC_K
+    density = density_kg_per_m3(film_k, pressure_pa)
+    viscosity = viscosity_pa_s(film_k) / density
+    diffusivity = conductivity_w_per_m_k(film_k) / (density * _HEAT_CAPACITY_J_PER_KG_K)
+    lift = _GRAVITY_M_PER_S2 * abs(surface_degc - air_degc) / film_k
+    return float(lift * (diameter_mm / 1000.0) ** 3 / (viscosity * diffusivity))
+
+
+def nusselt(rayleigh_number: float, prandtl_number: float) -> float:
+    """Nusselt number of a horizontal cylinder of even temperature in still fluid.
+
+    Recommended for Rayleigh numbers from 1e-5 to 1e12; a wire of a millimetre has about 1 to 20.
+    """
+    shape = (1.0 + (0.559 / prandtl_number) ** (9.0 / 16.0)) ** (8.0 / 27.0)
+    return float((0.60 + 0.387 * rayleigh_number ** (1.0 / 6.0) / shape) ** 2)
+
+
+def convection_w_per_m(surface_degc: float, air_degc: float, diameter_mm: float, pressure_pa: float) -> float:
+    """Heat that one metre of horizontal cylinder gives to still air; none at 0 Pa, which stands for vacuum."""
+    if pressure_pa == 0.0:
+        return 0.0
+    film_k = (surface_degc + air_degc) / 2.0 + ZERO_DEGC_K
+    number = nusselt(rayleigh(surface_degc, air_degc, diameter_mm, pressure_pa), prandtl(film_k))
+    return math.pi * conductivity_w_per_m_k(film_k) * number * (surface_degc - air_degc)
+
+
+def radiation_w_per_m(surface_degc: float, around_degc: float, diameter_mm: float, emissivity: float) -> float:
+    """Heat that one metre of cylinder radiates to surroundings of one temperature."""
+    surface_k, around_k = surface_degc + ZERO_DEGC_K, around_degc + ZERO_DEGC_K
+    per_m2 = emissivity * _STEFAN_BOLTZMANN * (surface_k**4 - around_k**4)
+    return math.pi * diameter_mm / 1000.0 * per_m2

@@ -1,0 +1,126 @@
+"""Steady temperatures of wires that carry current side by side in one round bundle."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from harnessgen.physics.air import STANDARD_PRESSURE_PA
+from harnessgen.physics.heat_balance import (
+    MELTING_DEGC,
+    PLASTIC_EMISSIVITY,
+    HeatedWire,
+    crossing,
+    lost_w_per_m,
+    refuse_emissivity,
+    refuse_surroundings,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class BundleHeat:
+    """Steady state of a bundle: conductor temperature and heat of each wire, surface temperature, heat in all.
+
+    Temperatures are `inf` where no steady state exists below the melting point of copper.
+    """
+
+    conductors_degc: tuple[float, ...]
+    heats_w_per_m: tuple[float, ...]
+    surface_degc: float
+    heat_w_per_m: float
+
+
+def bundle_temperatures(
+    wires: Sequence[HeatedWire],
+    currents_a: Sequence[float],
+    bundle_diameter_mm: float,
+    ambient_degc: float,
+    inside_w_per_m_k: float,
+    emissivity: float = PLASTIC_EMISSIVITY,
+    pressure_pa: float = STANDARD_PRESSURE_PA,
+) -> BundleHeat:
+    """Steady temperatures of wires in one round bundle, each with its current, each taken to lie in the middle.
+
+    The heat of all wires leaves through the bundle's surface. `inside_w_per_m_k` is the conductivity of the bundle
+    across its wires and the air between them: the heat of the other wires, spread evenly over the section, raises the
+    middle by heat / (4 pi conductivity); a wire's own heat flows from its surface to that of the bundle.
+
+    Raises:
+        ValueError: there are not as many currents as wires or none, the bundle is thinner than a wire, a figure is not
+            above zero, or the surroundings are impossible.
+    """
+    refuse_surroundings(ambient_degc, pressure_pa)
+    refuse_emissivity(emissivity)
+    if not wires or len(wires) != len(currents_a):
+        raise ValueError(f"{len(currents_a)} currents for {len(wires)} wires")
+    if not max(each.outside_diameter_mm for each in wires) <= bundle_diameter_mm < math.inf:
+        raise ValueError(f"a bundle of {bundle_diameter_mm} mm is thinner than a wire in it")
+    if not inside_w_per_m_k > 0.0:
+        raise ValueError(f"a bundle's conductivity lies above zero, not at {inside_w_per_m_k}")
+    if ambient_degc >= MELTING_DEGC:
+        raise ValueError(f"copper is molten at {ambient_degc} degC")
+    inside = _Inside(tuple(wires), tuple(currents_a), bundle_diameter_mm, inside_w_per_m_k)
+
+    def excess(surface_degc: float) -> float:
+        return lost_w_per_m(surface_degc, ambient_degc, bundle_diameter_mm, emissivity, pressure_pa) - inside.made(
+            surface_degc
+        )
+
+    if excess(MELTING_DEGC) < 0.0:
+        return inside.molten()
+    surface_degc = crossing(excess, ambient_degc, MELTING_DEGC)
+    return inside.state(surface_degc)
+
+
+@dataclass(frozen=True, slots=True)
+class _Inside:
+    """The inside of a bundle: every conductor temperature is linear in the heats, and every heat in its temperature."""
+
+    wires: tuple[HeatedWire, ...]
+    currents_a: tuple[float, ...]
+    diameter_mm: float
+    inside_w_per_m_k: float
+
+    def made(self, surface_degc: float) -> float:
+        """Heat of all wires for a surface temperature; `inf` if it runs away."""
+        gain = math.fsum(self._gains())
+        left = 1.0 - gain * self._spread()
+        if left <= 0.0 or min(self._gains()) < 0.0:
+            return math.inf
+        return gain * (234.5 + surface_degc) / left
+
+    def state(self, surface_degc: float) -> BundleHeat:
+        """All temperatures and heats for a surface temperature."""
+        total = self.made(surface_degc)
+        warm = 234.5 + surface_degc + total * self._spread()
+        heats = tuple(gain * warm for gain in self._gains())
+        own = tuple(self._own(wire) for wire in self.wires)
+        conductors = tuple(
+            surface_degc + heat * resistance + (total - heat) * self._spread()
+            for heat, resistance in zip(heats, own, strict=True)
+        )
+        if max(conductors) > MELTING_DEGC:
+            return self.molten()
+        return BundleHeat(conductors, heats, surface_degc, total)
+
+    def molten(self) -> BundleHeat:
+        """What is reported where no steady state exists."""
+        endless = (math.inf,) * len(self.wires)
+        return BundleHeat(endless, endless, math.inf, math.inf)
+
+    def _spread(self) -> float:
+        """Rise of the middle over the surface for one watt per metre spread evenly over the section."""
+        return 1.0 / (4.0 * math.pi * self.inside_w_per_m_k)
+
+    def _own(self, wire: HeatedWire) -> float:
+        """Rise of a conductor over the bundle's surface for one watt per metre of its own."""
+        around = math.log(self.diameter_mm / wire.outside_diameter_mm) / (2.0 * math.pi * self.inside_w_per_m_k)
+        return wire.insulation_k_m_per_w + around
+
+    def _gains(self) -> list[float]:
+        """Heat of each wire for each kelvin above copper's zero, in W/(m K); below zero if it runs away by itself."""
+        gains: list[float] = []
+        for wire, current_a in zip(self.wires, self.currents_a, strict=True):
+            slope = current_a**2 * wire.ohm_per_m / 254.5
+            left = 1.0 - slope * (self._own(wire) - self._spread())
+            gains.append(slope / left if left > 0.0 else -1.0)
+        return gains

@@ -1,0 +1,1 @@
+"""Rules on paths that should be there, and paths that should not."""
