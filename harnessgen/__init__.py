@@ -1,3 +1,23 @@
-"""From one declarative file to a wiring harness that is checked, drawn, cut and proved."""
+"""From one declarative file to a wiring harness that is checked, drawn, cut and proved.
+
+The interface of three functions is `read`, `check` and `build`, each taking the path of a design file.
+"""
+
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from harnessgen.interface import build as build
+    from harnessgen.interface import check as check
+    from harnessgen.interface import read as read
 
 __version__ = "0.1.0"
+__all__ = ["__version__", "build", "check", "read"]
+
+
+def __getattr__(name: str) -> Any:
+    # The stages are loaded when they are asked for: `harnessgen schema` needs no solver.
+    if name in ("build", "check", "read"):
+        from harnessgen import interface
+
+        return getattr(interface, name)
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from harnessgen.documents.excerpt import Excerpts, columns_of, safe, underlined
 from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity, counts_of, in_order
-from harnessgen.source.place import NOWHERE, Place
+from harnessgen.source.place import Place
 
 _WIDTH = 110
 _STYLES = {Severity.ERROR: "1;31", Severity.WARNING: "1;33", Severity.NOTE: "1;36"}
@@ -41,9 +41,9 @@ class _Sheet:
 
     def finding(self, finding: Finding) -> list[str]:
         place, style = finding.place, _STYLES[finding.severity]
-        where = safe(str(place)) if place != NOWHERE else safe(finding.subject)
+        where = safe(str(place) if place.file else finding.subject)
         severity = finding.severity.value + (", accepted" if finding.accepted is not None else "")
-        lines = [f"{self._styled(severity, style)}  {self._styled(finding.rule, '1')}  {where}".rstrip()]
+        lines = [f"{self._styled(severity, style)}  {self._styled(safe(finding.rule), '1')}  {where}".rstrip()]
         lines += self._excerpt(place, style)
         if place.pattern:
             lines.append(f"  (pattern of {safe(place.pattern)})")

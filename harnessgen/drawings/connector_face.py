@@ -29,6 +29,7 @@ Latch = Literal["up", "down", "left", "right"]
 
 _RING_MM = 0.6
 _CODE_SHARE = 0.92
+_LEAST_TEXT_MM = 2.0
 
 
 class Filling(Enum):
@@ -157,7 +158,7 @@ class _Cells:
     @classmethod
     def of(cls, data: FaceData, size_mm: float, codes: bool) -> "_Cells":
         """Cells in which the longest cavity name and the longest colour code have room, and no two of which overlap."""
-        code_mm = _CODE_SHARE * size_mm
+        code_mm = max(_CODE_SHARE * size_mm, _LEAST_TEXT_MM)
         name_mm = max(text_width_mm(cavity.name, size_mm) for cavity in data.cavities)
         # The number stands in the inner ring with its whole box, 0.6 of its size below the centre at most.
         radius_mm = hypot(name_mm / 2, 0.6 * size_mm) + 0.35 + _RING_MM
@@ -203,7 +204,7 @@ def _cavity(designator: str, cavity: FaceCavity, place: Point, cells: _Cells) ->
     kind = MarkKind.FACE_TEXT
     marks.append(Text(cavity.name, place[0], baseline, size_mm, "middle", kind=kind, subject=subject))
     if cells.codes and cavity.code:
-        code_mm = _CODE_SHARE * size_mm
+        code_mm = max(_CODE_SHARE * size_mm, _LEAST_TEXT_MM)
         baseline = place[1] + radius_mm + 1.2 * code_mm
         marks.append(Text(cavity.code, place[0], baseline, code_mm, "middle", kind=kind, subject=subject))
     return marks

@@ -39,7 +39,10 @@ class Symbol:
         Raises:
             KeyError: the symbol has no such terminal.
         """
-        return dict(self.terminals)[name]
+        for known, place in self.terminals:
+            if known == name:
+                return place
+        raise KeyError(name)
 
     @property
     def top(self) -> Point:
@@ -212,9 +215,11 @@ def change_over_contact(
         pen.lead((2, 6), (2, 4), (1.1, 4)),
     ]
     places = ((0.5, 1.15), (-1.5, 5.7), (2.5, 5.7))
+    # The words keep above the number of the working side, which stands under them.
+    middle = min(3.0, 4.1 - _LINE_PITCH / 2 * len(lines))
     numbers = [pen.text(pin, *place) for pin, place in zip(pins, places, strict=False)]
     return _symbol(
-        [*marks, *numbers, *pen.words(lines, 2.7, 3)],
+        [*marks, *numbers, *pen.words(lines, 2.7, middle)],
         common=pen.at(0, 0),
         resting=pen.at(-2, 6),
         working=pen.at(2, 6),

@@ -107,7 +107,7 @@ def solve_changed(
         except StalledError:
             pass
         else:
-            state.current_a[made.resistor[held]] = 0.0
+            state.current_a[~(anchored[changed.a] & anchored[changed.b])] = 0.0
             return network.report(state, anchored, flat)
     fresh = over(changed, network.fixed, network.fixed_v)
     return fresh.report(fresh.state(sources), fresh.anchored, flat)

@@ -163,11 +163,13 @@ def refined(network: Elements, fixed: Flags, sources: Sources, solver: Solver) -
         current = network.siemens[:, None] * _across(network, sources, high, low)
         residual = injection_a - network.leaving(current)
         bound = factor * (network.through(current) + np.abs(injection_a))
-        bound += noise * np.max(np.abs(high), axis=0, initial=0.0)
+        quiet = noise * np.max(np.abs(high), axis=0, initial=0.0)
+        bound += quiet
         # What is within rounding is left alone: it would only stir nodes that hang on a high resistance.
         missing = np.where(free & (np.abs(residual) > bound), residual, 0.0)
         if not missing.any():
-            return State(high, low, current, residual)
+            heard = np.abs(current) > 8.0 * (quiet[network.a] + quiet[network.b])
+            return State(high, low, np.where(heard, current, 0.0), residual)
         # Dead ends improve last, so both the worst relative and the total absolute fault count as progress.
         fault = np.array([np.max(np.abs(missing) / np.maximum(bound, 1e-300)), np.sum(np.abs(missing))])
         strikes = 0 if (fault < 0.5 * least).any() else strikes + 1

@@ -11,7 +11,7 @@ from harnessgen.sheets.contact import common_end, contacts, joined_at_ends
 from harnessgen.sheets.insulation_colours import WHITE, Rgb, contrast
 from harnessgen.sheets.lettering import drawn_text
 from harnessgen.sheets.mark_kind import DRAWING_ORDER, HOLLOW_KINDS, TEXT_KINDS, MarkKind
-from harnessgen.sheets.marks import Circle, Mark, Polygon, Rectangle, Text
+from harnessgen.sheets.marks import Circle, Conductor, Mark, Polygon, Rectangle, Text
 from harnessgen.sheets.meeting import Meeting, meeting
 from harnessgen.sheets.outline import Outline, inside, outlines_touch
 
@@ -126,15 +126,14 @@ def _judged(marks: Sequence[Mark], first: int, second: int, raster: _Raster) -> 
     if pieces is None:
         return None
     if joined_at_ends(one, other, gap_mm, way):
-        if one.kind is not MarkKind.CONDUCTOR or other.kind is not MarkKind.CONDUCTOR:
+        if not isinstance(one, Conductor) or not isinstance(other, Conductor):
+            return None
+        if one.subject and one.subject == other.subject:
             return None
         place = common_end(one, other)
-        joints = (marks[index].kind in _JOINT_KINDS for index in raster.near(place, JOINT_REACH_MM))
-        return (
-            None
-            if (one.subject and one.subject == other.subject) or any(joints)
-            else Collision(Reason.NO_JOINT, one, other, place)
-        )
+        if any(marks[index].kind in _JOINT_KINDS for index in raster.near(place, JOINT_REACH_MM)):
+            return None
+        return Collision(Reason.NO_JOINT, one, other, place)
     return Collision(Reason.MEET, one, other, _middle(pieces[0].box, pieces[1].box))
 
 

@@ -91,11 +91,7 @@ def _cut(points: list[Point], by_mm: float) -> list[Point]:
     return []
 
 
-def common_end(first: Mark, second: Mark) -> Point:
-    """The place midway between the two ends, one of each line, that are nearest to one another.
-
-    Raises:
-        ValueError: one of the marks is not a line and has no ends.
-    """
+def common_end(first: Line, second: Line) -> Point:
+    """The place midway between the two ends, one of each line, that are nearest to one another."""
     one, other = min(((a, b) for a in first.ends for b in second.ends), key=lambda pair: dist(*pair))
     return (one[0] + other[0]) / 2, (one[1] + other[1]) / 2

@@ -8,7 +8,7 @@ two strokes): `parts` gives one box for each straight piece, `outlines` the exac
 from abc import ABC, abstractmethod
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
-from math import ceil, cos, hypot, radians, sin
+from math import acos, ceil, cos, degrees, hypot, radians, sin
 
 from harnessgen.sheets.box import Box, Point, box_around, union_of
 from harnessgen.sheets.hatching import hatch_lines
@@ -17,8 +17,9 @@ from harnessgen.sheets.lettering import Anchor, Rotation, text_box
 from harnessgen.sheets.mark_kind import HOLLOW_KINDS, MarkKind
 from harnessgen.sheets.outline import Outline, Segment, stroke, upright_area
 
-_CHORD_DEG = 15.0
-"""Arcs are judged as chords of this angle: at 10 mm radius the chord is 0.09 mm off the arc."""
+_SAGITTA_MM = 0.02
+_LARGEST_CHORD_DEG = 15.0
+"""Arcs are judged as chords that lie at most 0.02 mm inside the arc, of 15 degrees at most."""
 
 
 def _moved(points: tuple[Point, ...], dx_mm: float, dy_mm: float) -> tuple[Point, ...]:
@@ -27,7 +28,10 @@ def _moved(points: tuple[Point, ...], dx_mm: float, dy_mm: float) -> tuple[Point
 
 def arc_points(cx: float, cy: float, radius_mm: float, start_deg: float, sweep_deg: float) -> tuple[Point, ...]:
     """Points on an arc around (cx, cy), from `start_deg` over `sweep_deg`; 0 is to the right, positive is clockwise."""
-    count = max(1, ceil(abs(sweep_deg) / _CHORD_DEG))
+    chord_deg = _LARGEST_CHORD_DEG
+    if radius_mm > _SAGITTA_MM:
+        chord_deg = min(chord_deg, 2 * degrees(acos(1 - _SAGITTA_MM / radius_mm)))
+    count = max(1, ceil(abs(sweep_deg) / chord_deg))
     angles = (radians(start_deg + sweep_deg * step / count) for step in range(count + 1))
     return tuple((cx + radius_mm * cos(angle), cy + radius_mm * sin(angle)) for angle in angles)
 

@@ -157,7 +157,10 @@ def _(mark: Conductor) -> str:
 @_written.register
 def _(mark: Hatch) -> str:
     strokes = "".join(f"M{number(a[0])} {number(a[1])}L{number(b[0])} {number(b[1])}" for a, b in mark.strokes)
-    area = _element("polygon", points=_points(mark.points), **_pen(mark.ink, mark.edge_mm, mark.fill))
+    pen = _pen(mark.ink, mark.edge_mm, mark.fill)
+    if mark.edge_mm > 0:
+        pen["stroke_linejoin"] = "round"
+    area = _element("polygon", points=_points(mark.points), **pen)
     return area + (_element("path", d=strokes, **_pen(mark.ink, mark.width_mm)) if strokes else "")
 
 

@@ -103,7 +103,7 @@ def _right_cells(area: Box, block: TitleBlock) -> tuple[Mark, ...]:
 
 def stamp_area(frame: Box) -> Box:
     """Where the status stamp stands: the strip left of the title block, with air around it."""
-    return Box(frame.x0, frame.y1 - STRIP_MM, frame.x1 - BLOCK_MM, frame.y1).inflate(-2.5)
+    return Box(frame.x0, frame.y1 - STRIP_MM, frame.x1 - BLOCK_MM, frame.y1).inflate(-2.0)
 
 
 def _stamp(frame: Box, block: TitleBlock) -> tuple[Mark, ...]:
@@ -111,9 +111,9 @@ def _stamp(frame: Box, block: TitleBlock) -> tuple[Mark, ...]:
         return ()
     area = stamp_area(frame)
     room = area.inflate(-2.2)
-    detail, detail_mm = fit_text(block.status_detail, room.width_mm - 4.0, 2.8, _LEAST_MM)
+    detail, detail_mm = fit_text(block.status_detail, room.width_mm - 1.0, 2.8, _LEAST_MM)
     high_mm = room.height_mm - (detail_mm + 0.4 if detail else 0.0)
-    status, size_mm = fit_text(block.status, room.width_mm - 4.0, high_mm, 3.0, bold=True)
+    status, size_mm = fit_text(block.status, room.width_mm - 1.0, high_mm, 3.0, bold=True)
     x = area.centre[0]
     marks: list[Mark] = [
         Rectangle(area, 1.0, kind=MarkKind.STATUS),

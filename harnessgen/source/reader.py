@@ -20,7 +20,7 @@ from harnessgen.source.syntax_words import problem_in_words
 
 
 def fastest_parser() -> Any:
-    """The parser of libyaml where PyYAML was built with it, else the plain one, which also refuses tabs between words."""
+    """The parser of libyaml where PyYAML was built with it; the plain one else, which refuses tabs between words."""
     return getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 

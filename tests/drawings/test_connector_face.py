@@ -35,7 +35,7 @@ latches = st.sampled_from(["up", "down", "left", "right"])
 shapes = st.sampled_from(["rectangular", "round"])
 
 
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 @given(st.integers(1, 60), st.integers(1, 20), halves, views, shapes, latches, st.booleans())
 def test_any_face_is_clear_and_in_its_box(
     count: int, columns: int, half: str, view: str, shape: str, latch: str, codes: bool
@@ -48,6 +48,7 @@ def test_any_face_is_clear_and_in_its_box(
     assert [name for name, _ in made.centres] == [str(n + 1) for n in range(count)]
 
 
+@settings(max_examples=40, deadline=None)
 @given(st.integers(1, 24), st.integers(1, 8), halves.filter(bool), views, latches)
 def test_turning_to_the_other_side_or_the_other_half_mirrors(
     count: int, columns: int, half: str, view: str, latch: str

@@ -35,8 +35,8 @@ def test_a_formula_is_worth_what_it_says(formula: str, value: float) -> None:
     assert evaluate(formula, {"a": 2.0, "b": 3.0}) == pytest.approx(value, rel=1e-15)
 
 
-def test_copper_at_temperature_is_the_published_worked_ratio() -> None:
-    """IEC 60028 copper: from 20 to 85 degC resistance grows by (234.5 + 85)/(234.5 + 20) = 1.2554."""
+def test_a_formula_of_the_trade_is_worth_its_hand_calculation() -> None:
+    """The rise of copper's resistance from 20 to 85 degC, 319.5 over 254.5, is 1.2554 by hand."""
     ratio = evaluate("(234.5 + t2) / (234.5 + t1)", {"t1": 20.0, "t2": 85.0})
     assert ratio == pytest.approx(1.2554, abs=5e-5)
 

@@ -55,7 +55,7 @@ def test_second_bridge_gives_the_printed_detector_current() -> None:
 
 
 def test_three_section_ladder_is_exact() -> None:
-    """Ladder of a circuit-analysis textbook: 10 A at the end, 30 A from the source (printed); 90, 30, 20 V recomputed."""
+    """Ladder of a circuit-analysis textbook: 10 A at the end, 30 A from the source (printed); voltages recomputed."""
     ladder = [(0, 2, 5.0), (2, 1, 6.0), (2, 3, 4.0), (3, 1, 6.0), (3, 4, 1.0), (4, 1, 2.0)]
     network = assemble(5, [Resistor(*each) for each in ladder], {0: 240.0, 1: 0.0})
     solution = network.solve()
@@ -83,7 +83,7 @@ def test_any_network_obeys_kirchhoff(drawn: Drawn) -> None:
 
 
 def exact_currents(drawn: Drawn) -> list[Fraction]:
-    """Currents by Gaussian elimination in exact fractions, with a pinhole to ground where a part floats."""
+    """Currents by Gaussian elimination in exact fractions; floating parts carry none."""
     network = drawn.assembled()
     free = [node for node in range(drawn.node_count) if node not in drawn.fixed and network.anchored[node]]
     place = {node: row for row, node in enumerate(free)}
@@ -213,7 +213,7 @@ def test_wrong_nodes_and_sources_are_refused() -> None:
 
 
 def test_chain_of_micro_ohms_behind_ten_megohms_carries_one_current() -> None:
-    """400 joints of 1e-6 ohm in series with two resistors of 1e7 ohm all carry the same current, from the source's view.
+    """400 joints of 1e-6 ohm in series with two resistors of 1e7 ohm all carry the same current.
 
     Each joint drops a trillionth of a millivolt, far below the last digit of the node voltages.
     """

@@ -1,0 +1,132 @@
+"""One function a command: read, call the stages, write."""
+
+import argparse
+import json
+import os
+import shutil
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from harnessgen.design.read import UnreadableFile
+from harnessgen.disk import text_of, write_all
+from harnessgen.evidence.finding import Finding, NotExamined, Severity
+from harnessgen.run import Checked
+from harnessgen.run import check as check_design
+from harnessgen.source.place import Place
+
+
+def check(options: argparse.Namespace) -> int:
+    """Check each design and print all findings in one report."""
+    results = [_checked(name) for name in dict.fromkeys(options.designs)]
+    findings = [finding for each in results for finding in each[0]]
+    not_examined = list(dict.fromkeys(skipped for each in results for skipped in each[1]))
+    _print_findings(
+        options.format, findings, not_examined, {name: text for each in results for name, text in each[2].items()}
+    )
+    return max(each[3] for each in results)
+
+
+def _checked(name: str) -> tuple[list[Finding], list[NotExamined], dict[str, str], int]:
+    """Findings, rules not examined, texts and exit status of one design; what keeps it from being read is a finding."""
+    main = Path(name).as_posix()
+    try:
+        checked = check_design(main, text_of)
+    except UnreadableFile as error:
+        place = Place(main, 0, 0, 1, 1, 1, 1)
+        mend = "name a design file that is there"
+        finding = Finding(
+            "unreadable-file", Severity.ERROR, main, place, f"The file cannot be read: {error}.", mend=mend
+        )
+        return [finding], [], {}, 2
+    examination = checked.examination
+    texts = dict(checked.understood.texts)
+    return list(examination.findings), list(examination.not_examined), texts, checked.exit_status
+
+
+def _print_findings(
+    form: str, findings: Sequence[Finding], not_examined: Sequence[NotExamined], texts: dict[str, str]
+) -> None:
+    if form == "json":
+        from harnessgen.documents import findings_json
+
+        sys.stdout.write(findings_json.render(findings, not_examined))
+    elif form == "sarif":
+        from harnessgen.catalogue import RULES
+        from harnessgen.documents import findings_sarif
+
+        sys.stdout.write(findings_sarif.render(findings, RULES, not_examined))
+    else:
+        from harnessgen.documents import findings_text
+
+        width = shutil.get_terminal_size((110, 24)).columns
+        sys.stdout.write(
+            findings_text.render(findings, texts, not_examined, use_colour=_has_colour(), width=min(width, 110))
+        )
+
+
+def _has_colour() -> bool:
+    return sys.stdout.isatty() and "NO_COLOR" not in os.environ and os.environ.get("TERM") != "dumb"
+
+
+def build(options: argparse.Namespace) -> int:
+    """Check the design, write its documents, and say what was written."""
+    main = Path(options.design).as_posix()
+    try:
+        checked: Checked = check_design(main, text_of)
+    except UnreadableFile as error:
+        print(f"{main} cannot be read: {error}.", file=sys.stderr)
+        return 2
+    examination = checked.examination
+    _print_findings("text", examination.findings, examination.not_examined, dict(checked.understood.texts))
+    if checked.physics is None:
+        print("Nothing was written: mend the file first.")
+        return max(checked.exit_status, 1)
+    from harnessgen.build import build_files
+
+    folder = Path(options.folder) if options.folder else Path("output") / Path(main).stem
+    built = build_files(checked)
+    try:
+        write_all(folder, built.files)
+    except OSError as error:
+        print(f"{folder} cannot be written: {(error.strerror or str(error)).lower()}.", file=sys.stderr)
+        return 2
+    for remark in built.remarks:
+        print(remark)
+    print(f"Wrote {len(built.files)} files to {folder}{os.sep}:")
+    for name in built.files:
+        print(f"  {name}")
+    if not examination.is_for_build:
+        print("NOT FOR BUILD: errors stand, and every document says so.")
+    return checked.exit_status
+
+
+def schema(options: argparse.Namespace) -> int:
+    """Print the JSON Schema of the design file, or its reference page."""
+    from harnessgen.design.design import Design
+
+    if options.page:
+        from harnessgen.documents.format_page import format_page
+
+        sys.stdout.write(format_page(Design))
+    else:
+        from harnessgen.documents.schema import json_schema
+
+        sys.stdout.write(json.dumps(json_schema(Design), indent=2, ensure_ascii=False) + "\n")
+    return 0
+
+
+def rules(options: argparse.Namespace) -> int:
+    """List the rules, or explain one."""
+    from harnessgen.catalogue import RULES
+    from harnessgen.documents.rule_page import UnknownRule, find_rule, rule_text, rules_table
+
+    if options.name is None:
+        sys.stdout.write(rules_table(RULES))
+        return 0
+    try:
+        sys.stdout.write(rule_text(find_rule(options.name, RULES)))
+    except UnknownRule as error:
+        print(error, file=sys.stderr)
+        return 2
+    return 0

@@ -1,0 +1,65 @@
+"""Arguments, dispatch, and the last-resort handler: a person never sees a traceback."""
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+
+from harnessgen import __version__
+from harnessgen.cli import commands
+
+_CRASH = 2
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command line; the exit status is 0, 1 (an error stands) or 2 (no design, or a fault of the program)."""
+    parser = _parser()
+    options = parser.parse_args(arguments)
+    try:
+        status: int = options.command(options)
+        sys.stdout.flush()
+        return status
+    except BrokenPipeError:
+        # The reader of a pipe has seen enough.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except KeyboardInterrupt:
+        print("stopped", file=sys.stderr)
+        return 130
+    except Exception as error:
+        if os.environ.get("HARNESSGEN_TRACEBACK"):
+            raise
+        print(f"harnessgen failed: {type(error).__name__}: {error}", file=sys.stderr)
+        print(
+            "This is a fault of the program, not of the design. Set HARNESSGEN_TRACEBACK=1 to see where.",
+            file=sys.stderr,
+        )
+        return _CRASH
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="harnessgen",
+        description="Check, draw, cut and prove a vehicle wiring harness from one declarative file.",
+    )
+    parser.add_argument("--version", action="version", version=f"harnessgen {__version__}")
+    kinds = parser.add_subparsers(required=True, metavar="COMMAND")
+
+    check = kinds.add_parser("check", help="say what is wrong with a design")
+    check.add_argument("designs", nargs="+", metavar="DESIGN", help="a design file (YAML)")
+    check.add_argument("--format", choices=("text", "json", "sarif"), default="text", help="form of the findings")
+    check.set_defaults(command=commands.check)
+
+    build = kinds.add_parser("build", help="write the documents of a design")
+    build.add_argument("design", metavar="DESIGN", help="a design file (YAML)")
+    build.add_argument("-o", dest="folder", metavar="DIR", help="folder to write into (output/<design name>/)")
+    build.set_defaults(command=commands.build)
+
+    schema = kinds.add_parser("schema", help="print the JSON Schema of the design file")
+    schema.add_argument("--page", action="store_true", help="print the reference page of the format (Markdown) instead")
+    schema.set_defaults(command=commands.schema)
+
+    rules = kinds.add_parser("rules", help="list the rules, or explain one")
+    rules.add_argument("name", nargs="?", metavar="NAME", help="a rule")
+    rules.set_defaults(command=commands.rules)
+    return parser

@@ -1,0 +1,109 @@
+"""The one orchestrator: it calls the stages in their order, and touches neither terminal nor disk.
+
+The command line and the Python interface share it, so that both see the same findings and write the same documents.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from harnessgen.catalogue import RULES
+from harnessgen.design.read import TextOf, UnreadableFile, read_files
+from harnessgen.design.understand import Understood, understand
+from harnessgen.evidence.finding import Finding, from_fault
+from harnessgen.remedies.mends import with_mends
+from harnessgen.rules.examine import Examination, examine
+
+if TYPE_CHECKING:
+    from harnessgen.network.network import Network
+    from harnessgen.physics.physics import Physics
+
+_FILE_FAULTY = "the file has faults"
+_UNROUTED = "some circuits could not be laid along the route"
+
+
+@dataclass(frozen=True)
+class Checked:
+    """A design after its check. `network` and `physics` are None where the faults of the file leave no conclusions."""
+
+    main: str
+    understood: Understood
+    network: "Network | None"
+    physics: "Physics | None"
+    examination: Examination
+
+    @property
+    def exit_status(self) -> int:
+        """2 when no design results, 1 when an error stands that nobody accepted, else 0."""
+        if self.understood.written is None:
+            return 2
+        return 0 if self.examination.is_for_build else 1
+
+
+def read(main: str, text_of: TextOf) -> Understood:
+    """The design in the file named `main`; `text_of` gives the text of a file by its name.
+
+    Raises:
+        UnreadableFile: the main file cannot be had.
+    """
+    return understand(read_files(main, text_of))
+
+
+def check(main: str, text_of: TextOf) -> Checked:
+    """Read the design, build its network, solve it and run every rule; mends are those that were tried and pass.
+
+    Raises:
+        UnreadableFile: the main file cannot be had.
+        RuleCrash: a check failed by itself.
+    """
+    checked = _line(main, text_of)
+    texts = checked.understood.texts
+
+    def again(changed: Mapping[str, str]) -> Examination:
+        return _line(main, lambda name: changed[name] if name in changed else text_of(name)).examination
+
+    findings = with_mends(checked.examination.findings, texts, again)
+    examination = Examination(tuple(findings), checked.examination.not_examined)
+    return Checked(main, checked.understood, checked.network, checked.physics, examination)
+
+
+def _line(main: str, text_of: TextOf) -> Checked:
+    understood = read(main, text_of)
+    found = [from_fault(fault) for fault in understood.faults]
+    network: Network | None = None
+    physics: Physics | None = None
+    why_not = _FILE_FAULTY
+    if understood.expanded is not None:
+        network, physics, faults = _network(understood)
+        found += faults
+        why_not = _UNROUTED
+    accepted = understood.written.accept if understood.written is not None else ()
+    examination = examine(RULES, found, network, physics, accepted, why_not)
+    return Checked(main, understood, network, physics, examination)
+
+
+def _network(understood: Understood) -> "tuple[Network | None, Physics | None, list[Finding]]":
+    # Imported here so that a file with faults is told of them before numpy is loaded.
+    from harnessgen.network.network import build_network
+    from harnessgen.physics.physics import Physics
+
+    assert understood.expanded is not None
+    network = build_network(understood.expanded, understood.parts)
+    if network.faults:
+        return None, None, [from_fault(fault) for fault in network.faults]
+    return network, Physics(network), []
+
+
+def examine_text(text: str, name: str = "design.yaml") -> Checked:
+    """Check a design that stands in one text.
+
+    Raises:
+        RuleCrash: a check failed by itself.
+    """
+
+    def text_of(wanted: str) -> str:
+        if wanted != name:
+            raise UnreadableFile("a design in one text has no other files")
+        return text
+
+    return check(name, text_of)
