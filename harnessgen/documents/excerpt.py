@@ -34,7 +34,7 @@ def _width(character: str) -> int:
     return 2 if unicodedata.east_asian_width(character) in "WF" else 1
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class Excerpts:
     """Lines of the files by their names, split when the first of a file is asked for."""
 

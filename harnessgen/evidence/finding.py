@@ -98,7 +98,7 @@ class Counts:
 
 def counts_of(findings: Iterable[Finding]) -> Counts:
     """Count what stands and what was accepted."""
-    standing = {severity: 0 for severity in Severity}
+    standing = dict.fromkeys(Severity, 0)
     accepted = 0
     for each in findings:
         if each.accepted is not None:

@@ -18,9 +18,10 @@ def take(kind: Kind, node: Node, reading: Reading, at: Place, name: str = "") ->
     An empty value has no place of its own to underline, so its fault is put at the key (`at`). `name` is the key where
     the value is one of many named alike.
     """
+    if isinstance(node, Scalar) and node.is_refused:
+        reading.has_lost_values = True
+        return None, False
     try:
-        if isinstance(node, Scalar) and node.is_refused:
-            raise AlreadyTold
         if name and isinstance(kind, RecordOf):
             return kind.read_named(node, reading, name, at), True
         return kind.read(node, reading), True
@@ -171,7 +172,11 @@ class MapOf(Kind):
     pattern: str = NAME_PATTERN
 
     def read(self, node: Node, reading: Reading) -> dict[str, Any]:
-        """The values by name; those that cannot be read are left out and told."""
+        """The values by name; those that cannot be read are left out and told.
+
+        Raises:
+            Refusal: there is no mapping here.
+        """
         if isinstance(node, Scalar) and not node.text and not node.quoted:
             return {}
         if not isinstance(node, Mapping):

@@ -185,7 +185,11 @@ class EndOf(Kind):
     target: str = "wire end"
 
     def read(self, node: Node, reading: Reading) -> End:
-        """Designator and terminal; whether they exist is seen when the whole design is there."""
+        """Designator and terminal; whether they exist is seen when the whole design is there.
+
+        Raises:
+            Refusal: the text is no end of a wire.
+        """
         scalar = scalar_of(node, "an end such as C21/1")
         parts = scalar.text.split("/")
         if len(parts) > 2 or not all(re.fullmatch(NAME_PATTERN, part) for part in parts):
@@ -215,7 +219,11 @@ class Choice(Kind):
     choices: tuple[str, ...]
 
     def read(self, node: Node, reading: Reading) -> str:
-        """The word."""
+        """The word.
+
+        Raises:
+            Refusal: it is not one of the choices.
+        """
         scalar = scalar_of(node, "one of " + ", ".join(self.choices))
         if scalar.text not in self.choices:
             raise Refusal(
@@ -243,7 +251,11 @@ class Count(Kind):
     highest: int = 1000
 
     def read(self, node: Node, reading: Reading) -> int:
-        """The number."""
+        """The number.
+
+        Raises:
+            Refusal: it is no whole number within its bounds.
+        """
         scalar = scalar_of(node, "a whole number")
         if not re.fullmatch(r"\d{1,9}", scalar.text) or not self.lowest <= int(scalar.text) <= self.highest:
             raise Refusal(
@@ -278,7 +290,11 @@ class Measure(Kind):
     only_tolerance: bool = False
 
     def read(self, node: Node, reading: Reading) -> Any:
-        """The quantity in the base unit of its dimension."""
+        """The quantity in the base unit of its dimension.
+
+        Raises:
+            Refusal: it is no quantity of the dimension, or out of bounds.
+        """
         scalar = scalar_of(node, f"a {self.dimension.name}")
         bare = reading.units.get(self.dimension.name)
         parse = parse_tolerance if self.only_tolerance else parse_quantity
@@ -325,7 +341,11 @@ class Size(Kind):
     """A conductor size."""
 
     def read(self, node: Node, reading: Reading) -> Any:
-        """The size, a label that its wire family gives an area."""
+        """The size, a label that its wire family gives an area.
+
+        Raises:
+            Refusal: it is no conductor size.
+        """
         scalar = scalar_of(node, "a conductor size")
         try:
             return parse_size(scalar.text, reading.units.get("size", "mm2"))
@@ -349,7 +369,11 @@ class Colour(Kind):
     """An insulation colour."""
 
     def read(self, node: Node, reading: Reading) -> Any:
-        """Base and stripe."""
+        """Base and stripe.
+
+        Raises:
+            Refusal: it is no colour code.
+        """
         scalar = scalar_of(node, "a colour code")
         try:
             return parse_colour(scalar.text)

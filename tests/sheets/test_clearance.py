@@ -60,6 +60,11 @@ FAULTS: dict[str, tuple[list[Mark], Reason]] = {
     "conductor ending on the middle of another": ([red((10, 20), (60, 20)), blue((30, 20), (30, 50))], Reason.MEET),
     "slanting conductor crossing": ([red((10, 20), (60, 20)), blue((20, 5), (50, 40))], Reason.MEET),
     "joined without a splice": ([red((10, 20), (40, 20)), blue((40, 20), (40, 50))], Reason.NO_JOINT),
+    "conductor ending on another a little before its end": (
+        [red((10, 20), (60, 20)), blue((56, 20), (56, 50)), dot(60, 20)],
+        Reason.MEET,
+    ),
+    "joined beside a splice": ([red((10, 20), (40, 20)), blue((40, 20), (40, 50)), dot(43, 20)], Reason.NO_JOINT),
     "conductor through a splice": ([red((10, 20), (60, 20)), dot(30, 20)], Reason.MEET),
     "two conductors leave a splice on one another": (
         [dot(30, 20), red((30, 20), (60, 20), (60, 40)), blue((30, 20), (80, 20), (80, 40))],
