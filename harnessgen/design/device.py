@@ -44,9 +44,31 @@ class Device(Record):
     terminal_names: ClassVar[tuple[str, ...]] = ()
     """Names of its terminals, where the part does not give them."""
 
+    def cavity_of(self, terminal: str) -> End | None:
+        """Cavity behind which a terminal stands; None where wires land on the terminal itself."""
+        own = self.terminals.get(terminal)
+        if own is None and self.connector and terminal:
+            return End(self.connector, terminal, self.where("connector"))
+        return own
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Supply(Device):
+class Pole(Device):
+    """A device of one terminal, which has no name: `from: BAT`, `to: G1`."""
+
+    cavity: End | None = key(
+        "cavity", EndOf("cavity"), "Cavity behind which it stands, where no wire lands straight on it.", default=None
+    )
+
+    terminal_names = ("",)
+
+    def cavity_of(self, terminal: str) -> End | None:
+        """Cavity behind which it stands; None where wires land on it."""
+        return self.cavity
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Supply(Pole):
     """A source of battery current: a voltage against ground behind an inner resistance. One terminal, not named."""
 
     voltage_v: Quantity = key("voltage", Measure(VOLTAGE, above=0), "Voltage without load.")
@@ -55,7 +77,6 @@ class Supply(Device):
     )
 
     noun = "a supply"
-    terminal_names = ("",)
     example = """\
 supplies:
   BAT: {voltage: 13.8 V, resistance: 8 mohm, at: battery, terminal: ring-m8}
@@ -63,7 +84,7 @@ supplies:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Ground(Device):
+class Ground(Pole):
     """A ground point: the way back to the supply. One terminal, not named."""
 
     resistance_ohm: Quantity = key(
@@ -75,7 +96,6 @@ class Ground(Device):
     )
 
     noun = "a ground point"
-    terminal_names = ("",)
     example = """\
 grounds:
   G1: {title: engine block rear, at: block, resistance: 2 mohm}

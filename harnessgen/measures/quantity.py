@@ -178,7 +178,7 @@ def _known_unit(unit: str, dimension: Dimension) -> str:
     if other is not None:
         raise QuantityError(f"{unit} measures {other.name}; a {dimension.name} is needed here", wanted)
     near = get_close_matches(unit, [each for each in dimension.units if each != "1"], n=1, cutoff=0.5)
-    near += [each for each in dimension.units if each.lower() == unit.lower()][:1]
+    near += [each for each in dimension.units if each.lower() in (unit.lower(), f"deg{unit.lower()}")][:1]
     units = ", ".join(each for each in dimension.units if each.isascii() and each != "1")
     hint = f"did you mean {near[-1]}? " if near else ""
     raise QuantityError(f"{unit!r} is no unit of {dimension.name}", f"{hint}known units: {units or 'a bare number'}")

@@ -116,17 +116,12 @@ class _Builder:
 
     def _terminal(self, device: Device, terminal: str) -> str:
         """Node of a device's terminal: its pin behind a cavity, or the terminal itself where wires land on it."""
-        cavity = device.terminals.get(terminal)
-        if cavity is not None:
-            designator, place = cavity.designator, cavity.terminal
-        elif device.connector and terminal:
-            designator, place = device.connector, terminal
-        else:
+        cavity = device.cavity_of(terminal)
+        if cavity is None:
             name = f"{device.name}/{terminal}" if terminal else device.name
             return self._node(name, "terminal", device.name, terminal)
-        pin = f"{designator}/{place}"
-        self.pins[pin] = None
-        return self._node(mate_of(pin), "mate", designator, place)
+        self.pins[str(cavity)] = None
+        return self._node(mate_of(str(cavity)), "mate", cavity.designator, cavity.terminal)
 
     def _device(self, device: Device) -> Iterator[Element]:
         name = device.name

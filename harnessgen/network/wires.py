@@ -179,11 +179,9 @@ class _Cutter:
             return self._half(designator, end.terminal)
         device = design.devices[designator]
         terminal = end.terminal or _bare_terminal(device.terminal_names, is_start=is_start)
-        cavity = device.terminals.get(terminal)
+        cavity = device.cavity_of(terminal)
         if cavity is not None:
             return self._end(cavity, is_start=is_start)
-        if device.connector:
-            return self._end(End(device.connector, terminal, end.place), is_start=is_start)
         if not device.at:
             message = f"A wire lands on {end}, and nothing says where that is."
             mend = f"give {designator} a point of the route (at:), or the cavity behind which the terminal stands"

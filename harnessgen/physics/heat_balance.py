@@ -161,7 +161,7 @@ def crossing(excess: Callable[[float], float], low: float, high: float) -> float
         return high
     middle, side = low, 0
     for _ in range(200):
-        before, middle = middle, high - at_high * (high - low) / (at_high - at_low)
+        before, middle = middle, min(max(high - at_high * (high - low) / (at_high - at_low), low), high)
         value = excess(middle)
         if value == 0.0 or abs(middle - before) <= 1e-14 * (abs(middle) + 1.0):
             break

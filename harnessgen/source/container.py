@@ -1,6 +1,7 @@
 """Kinds that hold others: records, lists, and mappings from names to values."""
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -22,7 +23,7 @@ def take(kind: Kind, node: Node, reading: Reading, at: Place, name: str = "") ->
         reading.has_lost_values = True
         return None, False
     try:
-        if name and isinstance(kind, RecordOf):
+        if isinstance(kind, RecordOf):
             return kind.read_named(node, reading, name, at), True
         return kind.read(node, reading), True
     except AlreadyTold:
@@ -35,6 +36,19 @@ def take(kind: Kind, node: Node, reading: Reading, at: Place, name: str = "") ->
     return None, False
 
 
+def first_scalar(node: Node) -> Place:
+    """Place of what a node begins with: a mapping's first key, a list's first value, the value itself.
+
+    A fault of a whole mapping or list is shown there, since a block of many lines cannot be underlined.
+    """
+    while not isinstance(node, Scalar):
+        inner = [each.key for each in node.entries.values()] if isinstance(node, Mapping) else node.items
+        if not inner:
+            break
+        node = inner[0]
+    return node.place
+
+
 @dataclass(frozen=True, slots=True)
 class RecordOf(Kind):
     """A mapping with declared keys; or, where the record has a shorthand, that one value alone."""
@@ -43,7 +57,7 @@ class RecordOf(Kind):
 
     def read(self, node: Node, reading: Reading) -> Record:
         """The record; it is refused when a required key is missing or unreadable."""
-        return self.read_named(node, reading, "", node.place)
+        return self.read_named(node, reading, "", first_scalar(node))
 
     def read_named(self, node: Node, reading: Reading, name: str, at: Place) -> Record:
         """The record that stands under the key `name` at `at`.
@@ -62,7 +76,7 @@ class RecordOf(Kind):
         for text, entry in node.entries.items():
             declared = keys.get(text)
             if declared is None:
-                reading.faults.append(self._unknown(entry.key, keys))
+                reading.faults.append(self._unknown(entry, keys))
                 continue
             field_name, key = declared
             value, is_good = take(key.kind, entry.value, reading, entry.key.place)
@@ -93,9 +107,14 @@ class RecordOf(Kind):
             "write key: value pairs, such as " + ", ".join(f"{name}: ..." for name in list(keys)[:3]),
         )
 
-    def _unknown(self, key: Scalar, keys: Any) -> Fault:
+    def _unknown(self, entry: Entry, keys: Iterable[str]) -> Fault:
+        key, value = entry.key, entry.value
         message = f"{key.text} is no key of {self.record.noun}."
-        return Fault("unknown-key", key.place, message, did_you_mean(key.text, keys), subject=key.text)
+        mend = did_you_mean(key.text, keys)
+        if key.text[:1].isdecimal() and isinstance(value, Scalar) and not value.text and not value.quoted:
+            # {length: 14,5 in} reads as length: 14 and a key `5 in`.
+            mend = "write a decimal point, if this was meant as one number: a comma ends the value before it"
+        return Fault("unknown-key", key.place, message, mend, subject=key.text)
 
     def _refuse_missing(self, missing: list[str], name: str, node: Mapping, at: Place) -> None:
         subject = f"{name} ({self.record.noun})" if name else self.record.noun.capitalize()
@@ -217,7 +236,7 @@ class ListOf(Kind):
         items = node.items if isinstance(node, Sequence) else [node]
         if isinstance(node, Scalar) and not node.text and not node.quoted:
             return ()
-        taken = (take(self.value, item, reading, item.place) for item in items)
+        taken = (take(self.value, item, reading, first_scalar(item)) for item in items)
         return tuple(value for value, is_good in taken if is_good)
 
     def words(self) -> str:

@@ -157,6 +157,7 @@ def test_a_tolerance_alone_has_no_value(text: str, plus_mm: float, minus_mm: flo
          "write a resistance such as 12 ohm"),
         ("5 inch", LENGTH, "'inch' is no unit of length; did you mean in? known units: mm, cm, m, in, ft"),
         ("5 MM", LENGTH, "'MM' is no unit of length; did you mean mm? known units: mm, cm, m, in, ft"),
+        ("250 F", TEMPERATURE, "'F' is no unit of temperature; did you mean degF? known units: degC, degF"),
         ("5 furlong", LENGTH, "'furlong' is no unit of length; known units: mm, cm, m, in, ft"),
         ("5 x", RATIO, "'x' is no unit of ratio; known units: %"),
         ("14,5 mm", LENGTH, "'14,5 mm' has a comma; write the decimal point: 14.5 mm"),

@@ -35,7 +35,7 @@ def test_air_is_that_of_the_handbook(
 
 
 def test_sea_level_air_is_that_of_the_standard_atmosphere() -> None:
-    """U.S. Standard Atmosphere, 1976, table of sea level (from memory): 1.2250 kg/m3, 1.7894e-5 Pa s, 0.025326 W/(m K)."""
+    """U.S. Standard Atmosphere, 1976, sea level (from memory): 1.2250 kg/m3, 1.7894e-5 Pa s, 0.025326 W/(m K)."""
     assert density_kg_per_m3(288.15, STANDARD_PRESSURE_PA) == pytest.approx(1.2250, abs=5e-5)
     assert viscosity_pa_s(288.15) == pytest.approx(1.7894e-5, abs=5e-10)
     assert conductivity_w_per_m_k(288.15) == pytest.approx(0.025326, abs=5e-7)

@@ -58,9 +58,13 @@ def test_tape_measure_example() -> None:
     assert readings.freedom == 9
     assert slack.shift == 10.0
     assert slack.uncertainty == pytest.approx(5.8, abs=0.03)
-    total = root_sum_of_squares([0.7, 5.0 / 2, rectangular(0.5, 0.5).uncertainty, slack.uncertainty])
-    assert total == pytest.approx(6.36, abs=0.01)
-    assert expanded(total) == pytest.approx(12.7, abs=0.03)
+    reading = rectangular(0.5, 0.5).uncertainty
+    assert reading == pytest.approx(0.29, abs=0.005)
+    # The guide combines rounded parts and doubles the rounded sum; unrounded it is 6.34 mm.
+    total = root_sum_of_squares([0.7, 2.5, 0.29, 5.8])
+    assert total == pytest.approx(6.4, abs=0.05)
+    assert expanded(round(total, 1)) == pytest.approx(12.8)
+    assert root_sum_of_squares([readings.uncertainty, 2.5, reading, slack.uncertainty]) == pytest.approx(6.33, abs=0.01)
     assert 5017.0 + slack.shift == 5027.0
 
 
@@ -86,7 +90,7 @@ PARTS = st.lists(st.builds(Part, st.just("part"), st.floats(1e-6, 1e3), st.float
 
 @given(PARTS)
 def test_combined_lies_between_the_largest_part_and_the_sum(parts: list[Part]) -> None:
-    """Root sum of squares is at least the largest share and at most the sum; freedom at least that of the worst part."""
+    """The combination lies between the largest share and the sum; its freedom is at least that of the worst part."""
     shares = [each.share for each in parts]
     assert max(shares, default=0.0) * (1 - 1e-12) <= combined(parts) <= sum(shares) * (1 + 1e-12)
     assert effective_freedom(parts) >= min((each.freedom for each in parts), default=1.0) * (1 - 1e-9)

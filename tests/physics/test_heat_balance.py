@@ -196,6 +196,13 @@ def test_heat_runs_away_through_thick_insulation() -> None:
     assert conductor_temperature_degc(thick, 60.0, 20.0) == math.inf
 
 
+def test_hardly_any_current_never_cools_the_wire() -> None:
+    """A current of nanoamperes leaves the wire at the ambient, not a rounding below it."""
+    for ambient in (1e-14, 1.396600368473926, 59.5, 108.0):
+        for current in (1e-160, 1e-38, 1e-12, 1e-6):
+            assert conductor_temperature_degc(aircraft_wire(20), current, ambient) >= ambient
+
+
 def test_no_current_leaves_the_wire_at_ambient() -> None:
     """Without current the wire has the temperature of the air; the sign of the current does not matter."""
     wire = aircraft_wire(20)
@@ -249,5 +256,5 @@ def test_impossible_wires_and_surroundings_are_refused() -> None:
         conductor_temperature_degc(wire, 1.0, 1200.0)
     with pytest.raises(ValueError, match="gives no heat"):
         surface_temperature_degc(wire, 20.0, 50.0)
-    with pytest.raises(ValueError, match="diameter of 0.0 mm"):
+    with pytest.raises(ValueError, match=r"diameter of 0\.0 mm"):
         heat_lost_w_per_m(50.0, 20.0, 0.0)

@@ -132,7 +132,19 @@ def test_a_missing_key_is_told_at_the_key_of_its_record() -> None:
     (fault,) = _faults("rooms: {cabin: {title: front}}\n")
     assert _told(fault) == ("missing-key", 1, 9, "cabin (a room) has no ambient.", "add ambient")
     (fault,) = _faults("spare: {kind: hot}\n")
-    assert _told(fault) == ("missing-key", 1, 8, "An odd lead's run has no length.", "add length")
+    assert _told(fault) == ("missing-key", 1, 1, "An odd lead's run has no length.", "add length")
+    (fault,) = _faults("leads:\n- kind: hot\n  to: S1\n")
+    assert _told(fault) == ("missing-key", 2, 3, "An odd lead's run has no length.", "add length")
+    assert (fault.place.end_line, fault.place.end_column) == (2, 7)
+
+
+def test_a_decimal_comma_in_braces_is_told_as_one() -> None:
+    """A comma inside braces ends the value, so that the rest of the number seems a key; the mend says so."""
+    (fault,) = _faults("spare: {length: 14,5 in}\n")
+    assert _told(fault) == (
+        "unknown-key", 1, 20, "5 in is no key of an odd lead's run.",
+        "write a decimal point, if this was meant as one number: a comma ends the value before it",
+    )  # fmt: skip
 
 
 def test_an_empty_value_is_told_at_its_key() -> None:

@@ -1,0 +1,122 @@
+"""The command line as a person meets it."""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from harnessgen.cli.main import main
+
+DESIGNS = Path(__file__).parents[2] / "designs"
+FLAT_SIX = DESIGNS / "flat-six.yaml"
+
+
+def run(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-m", "harnessgen", *arguments]
+    return subprocess.run(command, capture_output=True, text=True, cwd=cwd, timeout=120, check=False)
+
+
+def test_a_good_design_exits_with_0(capsys: pytest.CaptureFixture[str]) -> None:
+    """The flat six passes its own rules."""
+    assert main(["check", str(FLAT_SIX)]) == 0
+    assert "error" not in capsys.readouterr().out.splitlines()[0]
+
+
+def test_an_error_exits_with_1_and_is_told_with_its_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """An unknown key is an error of the file, not a reason to stop reading it."""
+    design = tmp_path / "six.yaml"
+    design.write_text(FLAT_SIX.read_text().replace("number: FS-210", "numbr: FS-210"))
+    assert main(["check", str(design)]) == 1
+    out = capsys.readouterr().out
+    assert "numbr is no key of the title block." in out
+    assert "did you mean number?" in out
+    assert f"{design.as_posix()}:7:3" in out
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        (None, "cannot be read"),
+        ("", "holds no design"),
+        ("format: 1\nroute: {a: b: c}\n", "second ': '"),
+        ("format: 1\n", "has no route"),
+    ],
+)
+def test_no_design_exits_with_2(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], text: str | None, words: str
+) -> None:
+    """Unreadable, empty, broken, or without a route: there is nothing to work with."""
+    design = tmp_path / "six.yaml"
+    if text is not None:
+        design.write_text(text)
+    assert main(["check", str(design)]) == 2
+    assert words in " ".join(capsys.readouterr().out.split())
+
+
+def test_a_crash_of_a_rule_exits_with_2_and_without_a_traceback(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A rule that fails by itself is a fault of ours, and no verdict."""
+    import harnessgen.rules.continuity.short_circuit as rule
+
+    def fail(physics: object) -> None:
+        raise ZeroDivisionError("none of the builder's business")
+
+    monkeypatch.setattr(rule, "check", fail)
+    assert main(["check", str(FLAT_SIX)]) == 2
+    captured = capsys.readouterr()
+    assert "short-circuit" in captured.err
+    assert "fault of the program" in captured.err
+    assert "Traceback" not in captured.err + captured.out
+
+
+def test_json_is_one_object_for_all_designs(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Two designs give one report; each finding names its file."""
+    design = tmp_path / "six.yaml"
+    design.write_text(FLAT_SIX.read_text().replace("number: FS-210", "numbr: FS-210"))
+    assert main(["check", "--format", "json", str(FLAT_SIX), str(design)]) == 1
+    report = json.loads(capsys.readouterr().out)
+    assert {finding["file"] for finding in report["findings"]} == {design.as_posix()}
+
+
+def test_build_says_what_it_wrote_and_writes_the_same_again(tmp_path: Path) -> None:
+    """A second build leaves byte-identical files, and takes away what is not written any more."""
+    first = run("build", str(FLAT_SIX), "-o", str(tmp_path / "six"))
+    assert first.returncode == 0, first.stderr
+    files = {path.relative_to(tmp_path): path.read_bytes() for path in tmp_path.rglob("*") if path.is_file()}
+    assert all(str(path.relative_to("six")) in first.stdout for path in files if path.name != "files.txt")
+    stale = tmp_path / "six" / "states" / "gone" / "network.cir"
+    stale.parent.mkdir()
+    stale.write_text("")
+    manifest = tmp_path / "six" / "files.txt"
+    manifest.write_text(manifest.read_text() + "states/gone/network.cir\n../outside.txt\n")
+    (tmp_path / "outside.txt").write_text("not ours")
+    assert run("build", str(FLAT_SIX), "-o", str(tmp_path / "six")).returncode == 0
+    again = {path.relative_to(tmp_path): path.read_bytes() for path in tmp_path.rglob("*") if path.is_file()}
+    assert again.pop(Path("outside.txt")) == b"not ours"
+    assert again == files
+
+
+def test_documents_of_a_faulty_harness_say_not_for_build(tmp_path: Path) -> None:
+    """Errors stamp every document rather than hide it."""
+    design = tmp_path / "six.yaml"
+    leg = "INJ1: {at: left-1, title: cylinder 1"
+    design.write_text(FLAT_SIX.read_text().replace(leg, leg + ", feed: {cut: 150}"))
+    result = run("build", str(design), "-o", str(tmp_path / "six"))
+    assert result.returncode == 1
+    for path in (tmp_path / "six").rglob("*"):
+        if path.suffix in (".html", ".svg", ".csv"):
+            assert "NOT FOR BUILD" in path.read_text(encoding="utf-8"), path
+
+
+def test_schema_and_rules_print() -> None:
+    """The schema is JSON, and each rule explains itself; a rule that is not there is told with the nearest name."""
+    schema = run("schema")
+    assert json.loads(schema.stdout)["$schema"].endswith("2020-12/schema")
+    assert "leg-too-short" in run("rules").stdout
+    assert "What it catches" in run("rules", "leg-too-short").stdout
+    unknown = run("rules", "leg-to-short")
+    assert unknown.returncode == 2
+    assert "leg-too-short" in unknown.stderr
