@@ -37,7 +37,7 @@ class WireRun(Record):
 class Circuit(Record):
     """A circuit, by its number: from one end to another; or from one end through a splice to several; or run by run.
 
-    Each run is cut into wires where it passes a disconnect. The wires are marked with the circuit's number and a letter,
+    Each run is cut into wires where it passes a disconnect. They are marked with the circuit's number and a letter,
     in the order of the runs and, within a run, from its `from` end: 40A, 40B.
     """
 

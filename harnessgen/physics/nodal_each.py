@@ -1,35 +1,17 @@
 """Many single changes of one network, each made alone: all opens, all shorts, all poor joints.
 
-A change acts on the rest of the network as a source at the place where it is made: a volt in series with the altered
-resistor, an ampere from end to end of the bridge. Its spread is solved once per place, refined like any other solution,
-and scaled; places in parts that share no unknown are solved together.
+What an opening cuts off, and what a bridge onto a dead part does, is settled here by topology; the others spread.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from harnessgen.physics.nodal import Network, refuse_stranded
 from harnessgen.physics.nodal_changes import Change, Changes, read_changes
-from harnessgen.physics.nodal_elements import Elements, Floats, Ints, Sources, State, elements
-
-_CELLS = 100_000
-"""Largest number of node voltages held at one time while the spreads are solved."""
-
-
-@dataclass(frozen=True, slots=True)
-class EachChange:
-    """What each change alone does: voltages (changes, nodes asked for) and currents (changes, resistors asked for).
-
-    `changed_a` is the current in the altered resistor or the added bridge (shape: changes). Voltages are nan where the
-    change leaves no path to a fixed node.
-    """
-
-    voltages_v: Floats
-    currents_a: Floats
-    changed_a: Floats
+from harnessgen.physics.nodal_elements import Elements, Floats, Ints, State, elements
+from harnessgen.physics.nodal_spread import EachChange, fill
 
 
 def solve_each(
@@ -42,7 +24,8 @@ def solve_each(
 ) -> EachChange:
     """Voltages at `nodes` and currents in `resistors` (all if not given) for each change made alone.
 
-    Currents are right to about 1e-13 of the larger of their values before and after the change.
+    Currents are right to about 1e-12 of the larger of their values before and after the change. Where there are
+    thousands of changes, ask for the nodes and resistors that matter: the result holds a row of them for each change.
 
     Raises:
         ValueError: as for `solve_changed`, or several sets of injections are given, or an opening would strand one.
@@ -64,7 +47,7 @@ def solve_each(
         made.after * base.across_v(made.a, made.b, slice(0, 1))[:, 0],
     )
     spreading = _settle_apart(network, made, sources.injection_a, base, at, found)
-    _spread(network, made, spreading, base, at, of, found)
+    fill(network, made, spreading, base, at, of, found)
     for row, which in enumerate(made.resistor.tolist()):
         if which >= 0:
             found.currents_a[row, of == which] = found.changed_a[row]
@@ -142,66 +125,3 @@ def _around(graph: Elements) -> list[list[tuple[int, int]]]:
         around[a].append((b, element))
         around[b].append((a, element))
     return around
-
-
-def _spread(network: Network, made: Changes, rows: Ints, base: State, at: Ints, of: Ints, found: EachChange) -> None:
-    """Fill in the changes that drive current through the network around them."""
-    if not len(rows):
-        return
-    have, free = network.elements, ~network.fixed
-    part_a = np.where(free[made.a], network.label[made.a], -1)[rows]
-    part_b = np.where(free[made.b], network.label[made.b], -1)[rows]
-    part_at = np.where(free[at], network.label[at], -2)
-    part_of = np.where(free[have.a[of]], network.label[have.a[of]], network.label[have.b[of]])
-    column = _columns(part_a, part_b)
-    width = max(1, _CELLS // max(1, have.node_count))
-    for start in range(0, int(column.max()) + 1, width):
-        here = np.nonzero((column >= start) & (column < start + width))[0]
-        row, col = rows[here], column[here] - start
-        spread = _driven(network, made, row, col)
-        scale, own = _scales(made, row, col, base, spread)
-        found.changed_a[row] = own
-        for known, part, values in (
-            (found.voltages_v, part_at, spread.high_v[at]),
-            (found.currents_a, part_of, spread.current_a[of]),
-        ):
-            touched = (part == part_a[here, None]) | (part == part_b[here, None])
-            known[row] += np.where(touched, values[:, col].T * scale[:, None], 0.0)
-
-
-def _columns(part_a: Ints, part_b: Ints) -> Ints:
-    """A column for each change such that no two changes of one column touch the same part."""
-    taken: dict[int, int] = {-1: -1}
-    column = np.zeros(len(part_a), dtype=np.intp)
-    for row, (first, second) in enumerate(zip(part_a.tolist(), part_b.tolist(), strict=True)):
-        column[row] = max(taken.get(first, 0), taken.get(second, 0))
-        for part in {first, second} - {-1}:
-            taken[part] = int(column[row]) + 1
-    return column
-
-
-def _driven(network: Network, made: Changes, row: Ints, col: Ints) -> State:
-    """The spread of one volt in series with each altered resistor, or one ampere from end to end of each bridge."""
-    shape = (network.elements.node_count, int(col.max()) + 1)
-    unit = np.zeros(shape)
-    bridge = made.before[row] == 0.0
-    np.add.at(unit, (made.a[row[bridge]], col[bridge]), 1.0)
-    np.add.at(unit, (made.b[row[bridge]], col[bridge]), -1.0)
-    unit[network.fixed] = 0.0
-    return network.state(Sources(np.zeros(shape), unit, made.resistor[row[~bridge]], col[~bridge]))
-
-
-def _scales(made: Changes, row: Ints, col: Ints, base: State, spread: State) -> tuple[Floats, Floats]:
-    """How much of the unit spread each change causes, and the current in the changed element itself.
-
-    Of the volt in series with a resistor, what is left over the resistor tells the share of its current that would
-    find another way; one minus the share through itself would cancel for a low resistance in a high loop.
-    """
-    across = base.across_v(made.a[row], made.b[row], slice(0, 1))[:, 0]
-    before, after = made.before[row], made.after[row]
-    ends = spread.across_v(made.a[row], made.b[row], col)
-    bridge = before == 0.0
-    siemens = np.where(bridge, 1.0, before)
-    left = -spread.current_a[made.resistor[row], col] / siemens
-    past = np.where(bridge, 1.0 + after * ends, left + after / siemens * ends)
-    return -(after - before) * across / past / siemens, after * across / past

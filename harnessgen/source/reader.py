@@ -164,27 +164,13 @@ class _Builder:
                 keys.pop()
                 node.place = self._closed(node.place, event, last)
             elif kind is yaml.AliasEvent:
-                self.faults.append(
-                    Fault(
-                        "alias-or-tag",
-                        self._place(event),
-                        f"An alias (*{event.anchor}) stands for a value written elsewhere.",
-                        "write the value itself; a bank repeats a leg for many loads",
-                    )
-                )
-                node = Scalar("", self._place(event), is_refused=True)
+                node = self._refused_alias(event)
             else:
                 if kind is yaml.DocumentStartEvent:
                     documents += 1
                     if documents == 2:
-                        self.faults.append(
-                            Fault(
-                                "syntax",
-                                self._place(event),
-                                "A second document begins here; a file holds one.",
-                                "take the line --- out",
-                            )
-                        )
+                        message = "A second document begins here; a file holds one."
+                        self.faults.append(Fault("syntax", self._place(event), message, "take the line --- out"))
                 continue
             last = node.place
             if not stack:
@@ -235,6 +221,13 @@ class _Builder:
         what = f"An anchor (&{event.anchor})" if event.anchor is not None else f"A tag ({tag})"
         mend = "take it out; every value is written where it is used, and its key says what it is"
         self.faults.append(Fault("alias-or-tag", self._place(event), f"{what} stands before this value.", mend))
+
+    def _refused_alias(self, event: yaml.AliasEvent) -> Scalar:
+        place = self._place(event)
+        message = f"An alias (*{event.anchor}) stands for a value written elsewhere."
+        mend = "write the value itself; a bank repeats a leg for many loads"
+        self.faults.append(Fault("alias-or-tag", place, message, mend))
+        return Scalar("", place, is_refused=True)
 
     def _place(self, event: yaml.Event) -> Place:
         start, end = event.start_mark, event.end_mark

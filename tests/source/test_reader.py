@@ -127,6 +127,15 @@ def test_a_collection_spans_from_its_first_to_its_last_sign() -> None:
     assert text[listed.items[1].place.start : listed.items[1].place.end] == "{b: 2}"
 
 
+def test_a_collection_without_brackets_ends_with_its_last_value() -> None:
+    """Blank lines and remarks behind the last value belong to no collection."""
+    text = "a:\n  b: [1]\n  c: x\n\n# remark\n\nd:\n  - y\n\n"
+    root = _read(text)
+    spans = [text[each.value.place.start : each.value.place.end] for each in root.entries.values()]
+    assert spans == ["b: [1]\n  c: x", "- y"]
+    assert text[root.place.start : root.place.end] == text.rstrip()
+
+
 def test_an_empty_text_has_no_root_and_no_fault() -> None:
     """A file without content, or with remarks alone, is empty, not broken."""
     for text in ("", "# only a remark\n", "\ufeff", "---\n...\n"):

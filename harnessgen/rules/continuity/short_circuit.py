@@ -1,111 +1,124 @@
 """A path from a supply to ground, or to another supply, with no load in it."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from harnessgen.evidence.finding import Finding, Severity
-from harnessgen.network.electrical import REFERENCE, Element, ElementKind
+from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.network.electrical import Element, end_of
 from harnessgen.network.network import Network
-from harnessgen.physics.operating_point import conducting
+from harnessgen.network.wires import Wire, WireEnd
+from harnessgen.physics.operating_point import OperatingPoint
 from harnessgen.physics.physics import Physics
+from harnessgen.rules.cavity.pins import moves
+from harnessgen.rules.continuity.conduction import Conduction, all_on, closed_at, conduction, way_to
+from harnessgen.rules.places import end_place
 
 RULE = "short-circuit"
 
 
 @dataclass(frozen=True, slots=True)
-class _Case:
-    """One way of running the vehicle in which the network is looked at."""
+class _Short:
+    """A way without a load from a supply to a ground point or to another supply (`far`)."""
 
-    words: str
-    on: frozenset[str]
+    supply: Element
+    far: Element
+    way: tuple[Element, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Blamed:
+    """The wire that is most to blame, its end on the far side, and whether all else works without it."""
+
+    wire: Wire
+    end: WireEnd
+    is_needless: bool
 
 
 def check(physics: Physics) -> list[Finding]:
-    """One finding for each supply and each short path from it, in the first state that closes it."""
-    found: dict[tuple[str, str], Finding] = {}
-    for case in _cases(physics):
-        pulled_in = physics.solve(case.words, case.on).pulled_in
-        for finding, ends in _shorts(physics.network, case, pulled_in):
-            found.setdefault(ends, finding)
-    return list(found.values())
+    """One finding for each wire that makes a short, in the first state in which it does.
+
+    A wire once blamed is taken out before the search goes on, so that one cause is told once and hides no other.
+    """
+    network = physics.network
+    findings: list[Finding] = []
+    left = list(network.electrical.elements)
+    for words, point in _cases(physics):
+        is_closed = closed_at(point)
+        while (short := next(_shorts(conduction(left, is_closed)), None)) is not None:
+            blamed = _blamed(left, conduction(left, is_closed), short)
+            findings.append(_finding(network, short, blamed, words, point))
+            left = [each for each in left if each.wire is not blamed.wire]
+    return findings
 
 
-def _cases(physics: Physics) -> Iterator[_Case]:
+def _cases(physics: Physics) -> Iterator[tuple[str, OperatingPoint]]:
+    """Every declared state, and every one with each single driver on besides; each set of what is on once."""
     design = physics.network.design
     seen: set[frozenset[str]] = set()
-    states: list[tuple[str, frozenset[str]]] = [
-        (f"in state {name}", frozenset(state.on)) for name, state in design.states.items()
-    ]
-    states = states or [("with everything off", frozenset())]
-    alone = [
-        (f"{words} with {driver} on", on | {driver})
-        for words, on in states
-        for driver in design.drivers
-        if driver not in on
-    ]
-    for words, on in states + alone:
-        if on not in seen:
-            seen.add(on)
-            yield _Case(words, on)
+    states: list[tuple[str, OperatingPoint]] = [(f"in state {name}", point) for name, point in physics.points.items()]
+    states = states or [("with everything off", physics.solve("off", frozenset()))]
+    for words, point in states:
+        if point.on not in seen:
+            seen.add(point.on)
+            yield words, point
+    for words, point in states:
+        for driver in design.drivers:
+            on = point.on | {driver}
+            if on not in seen:
+                seen.add(on)
+                yield f"{words} with {driver} on", physics.solve(words, on)
 
 
-def _shorts(network: Network, case: _Case, pulled_in: frozenset[str]) -> Iterator[tuple[Finding, tuple[str, str]]]:
-    graph: dict[str, list[tuple[str, Element]]] = {}
-    grounded: set[str] = set()
-    supplies: dict[str, Element] = {}
-    for element in network.electrical.elements:
-        if element.kind is ElementKind.SUPPLY:
-            supplies.setdefault(element.a, element)
-        elif element.kind is ElementKind.GROUND:
-            grounded.add(element.a)
-        elif not element.kind.does_work and conducting(element, case.on, pulled_in):
-            graph.setdefault(element.a, []).append((element.b, element))
-            graph.setdefault(element.b, []).append((element.a, element))
-    for node, supply in supplies.items():
-        yield from _shorts_from(network, case, graph, node, supply, supplies, grounded)
+def _shorts(closed: Conduction) -> Iterator[_Short]:
+    for start, supplies in closed.supplies.items():
+        came_by = closed.ways_from(start)
+        for node in came_by:
+            for far in (*closed.grounds.get(node, ()), *closed.supplies.get(node, ())):
+                if node != start:
+                    yield _Short(supplies[0], far, tuple(way_to(came_by, node)))
 
 
-def _shorts_from(
-    network: Network,
-    case: _Case,
-    graph: Mapping[str, list[tuple[str, Element]]],
-    start: str,
-    supply: Element,
-    supplies: Mapping[str, Element],
-    grounded: set[str],
-) -> Iterator[tuple[Finding, tuple[str, str]]]:
-    came_by: dict[str, tuple[str, Element] | None] = {start: None}
-    queue = [start]
-    for node in queue:
-        for after, element in graph.get(node, ()):
-            if after not in came_by:
-                came_by[after] = (node, element)
-                queue.append(after)
-    for node in queue[1:]:
-        is_other = node in supplies
-        if not is_other and node not in grounded and node != REFERENCE:
-            continue
-        path: list[Element] = []
-        link = came_by[node]
-        while link is not None:
-            path.append(link[1])
-            link = came_by[link[0]]
-        ends = tuple(sorted((supply.name, supplies[node].name))) if is_other else (supply.name, node)
-        yield _finding(case, supply, node, path[::-1], is_other=is_other), (ends[0], ends[1])
+def _blamed(elements: Sequence[Element], closed: Conduction, short: _Short) -> _Blamed:
+    """The wire without which the short is gone and most loads have feed and return; of several, the last on the way."""
+    everything = conduction(elements, all_on)
+    loads = [each for each in elements if each.kind.does_work]
+    ranked: list[tuple[tuple[bool, int, int], _Blamed]] = []
+    node = short.supply.a
+    for position, element in enumerate(short.way):
+        node = element.b if element.a == node else element.a
+        if element.wire is not None:
+            parts_them = short.far.a not in closed.ways_from(short.supply.a, without=element.name)
+            served = _served(everything, loads, element.name)
+            is_needless = parts_them and served == len(loads)
+            blamed = _Blamed(element.wire, end_of(element.wire, node), is_needless)
+            ranked.append(((parts_them, served, position), blamed))
+    return max(ranked, key=lambda each: each[0])[1]
 
 
-def _finding(case: _Case, supply: Element, node: str, path: list[Element], *, is_other: bool) -> Finding:
-    way = ", ".join(element.name for element in path)
-    wires = [element.wire for element in path if element.wire is not None]
-    last = wires[-1] if wires else None
-    place = last.place if last is not None else supply.device.place  # type: ignore[union-attr]
-    subject = last.mark if last is not None else supply.name
-    if is_other:
-        message = (
-            f"The supplies {supply.name} and {node} are joined without a load between them {case.words}, by {way}."
-        )
-        mend = "part the two, or put what may join them under one supply"
+def _served(everything: Conduction, loads: Sequence[Element], without: str) -> int:
+    """How many loads and coils have a supply on one side and ground on the other when a wire is taken out."""
+    fed: set[str] = set()
+    returned: set[str] = set()
+    for poles, reached in ((everything.supplies, fed), (everything.grounds, returned)):
+        for pole in poles:
+            if pole not in reached:
+                reached.update(everything.ways_from(pole, without=without))
+    return sum((load.a in fed and load.b in returned) or (load.b in fed and load.a in returned) for load in loads)
+
+
+def _finding(network: Network, short: _Short, blamed: _Blamed, words: str, point: OperatingPoint) -> Finding:
+    supply, far, wire = short.supply.name, short.far.name, blamed.wire
+    by = ", ".join(element.name for element in short.way)
+    numbers: tuple[Number, ...] = ()
+    if far in network.design.supplies:
+        message = f"{supply} and {far} are joined without a load between them {words}, by {by}."
     else:
-        message = f"{supply.name} is joined to ground at {node} without a load between them {case.words}, by {way}."
-        mend = ""
-    return Finding(RULE, Severity.ERROR, subject, place, message, mend=mend)
+        message = f"{supply} is joined to ground at {far} without a load between them {words}, by {by}."
+        flows = abs(point.amperes[supply])
+        numbers = (Number("flows", flows, "A", f"out of {supply}, as long as nothing opens", 0),)
+    mend = ""
+    if blamed.is_needless:
+        mend = f"take {wire.mark} out: without it the two are apart, and every load keeps its feed and its return"
+    place = end_place(network.design, wire, blamed.end)
+    proposals = moves(network, wire, blamed.end)
+    return Finding(RULE, Severity.ERROR, wire.mark, place, message, numbers, mend, proposals=proposals)

@@ -1,0 +1,45 @@
+"""Cautions, each written once; the phases name those that matter in them."""
+
+from harnessgen.bench.step import Caution
+
+LOCAL_RULES = Caution(
+    "Rules",
+    "Local codes and the rules of the workshop come first. Where the law asks for a licensed person, that person does"
+    " this work or signs for it.",
+)
+BATTERY_OFF = Caution(
+    "Battery off", "Battery disconnected, negative lead first, and the lead kept from falling back on its post."
+)
+MATING_CONTACT = Caution(
+    "Contacts",
+    "Touch a cavity only with a mating contact or a gauge pin of its size on a test lead: a fat tip spreads a socket"
+    " for good. Never pierce insulation or a seal.",
+)
+NO_ELECTRONICS = Caution(
+    "Electronics",
+    "Loads, controllers, relays and fuses are out: no ohms across electronics, and never an insulation tester while any"
+    " of it is connected.",
+)
+LIVE_PARTS = Caution(
+    "Live parts",
+    "Feeds stand at battery volts in the open connectors. One tip at a time, other hand away, no rings or metal strap;"
+    " nothing loose near the open halves.",
+)
+FUSES_FIRST = Caution(
+    "Fuses",
+    "All fuses out, then connect the battery, then fit the fuses one at a time, the smallest first. A fuse that opens"
+    " or a wire that warms ends the test: battery off, back to isolation.",
+)
+IGNITION_OFF = Caution(
+    "Ignition", "Ignition disabled (coil feed or its fuse out), gear in neutral, wheels blocked: the engine cannot fire."
+)
+FUEL = Caution(
+    "Fuel",
+    "Where an output works an injector or a fuel valve: pump fuse or relay out, rail pressure bled at its test"
+    " valve into a closed container; a stopped pump alone leaves pressure. Fuel and vapour away, extinguisher at hand.",
+)
+MOVING_PARTS = Caution("Moving parts", "Motors and fans may start at once: hands, hair and sleeves clear.")
+FILAMENT = Caution(
+    "Filament lamps",
+    "A cold filament takes about ten times its running current for a moment, and lights slowly: judge after a second.",
+)

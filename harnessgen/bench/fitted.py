@@ -1,0 +1,149 @@
+"""The harness in the vehicle with some of its connectors apart: which those are, and what is solved then."""
+
+import math
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from harnessgen.bench.half import Half, halves
+from harnessgen.bench.section_net import cavity_reach
+from harnessgen.bench.step import TestPlace
+from harnessgen.design.device import Device, Driver, Load
+from harnessgen.measures.designator import natural_key
+from harnessgen.network.electrical import Electrical, Element, ElementKind
+from harnessgen.network.network import Network
+from harnessgen.physics.operating_point import OperatingPoint, operating_point
+from harnessgen.physics.physics import Physics
+
+
+@dataclass(frozen=True)
+class Fitted:
+    """The whole harness with its devices, and the questions that the powered phases ask of it."""
+
+    network: Network
+    physics: Physics
+
+    @cached_property
+    def halves(self) -> Mapping[str, Half]:
+        """Connectors and halves of disconnects by designator."""
+        return halves(self.network)
+
+    @cached_property
+    def served(self) -> Mapping[str, tuple[Device, ...]]:
+        """Devices behind each connector."""
+        found: dict[str, dict[str, Device]] = {name: {} for name in self.network.design.connectors}
+        for device in self.network.design.devices.values():
+            named = {end.designator for end in device.terminals.values()} | {device.connector}
+            for designator in named & found.keys():
+                found[designator][device.name] = device
+        return {name: tuple(devices.values()) for name, devices in found.items()}
+
+    @cached_property
+    def load_connectors(self) -> tuple[str, ...]:
+        """Connectors that serve loads alone, or nothing."""
+        return tuple(n for n, devices in self.served.items() if all(isinstance(each, Load) for each in devices))
+
+    @cached_property
+    def controllers(self) -> tuple[str, ...]:
+        """Connectors of controllers: they serve a driver, and nothing that feeds or switches the rest."""
+        return tuple(
+            name
+            for name, devices in self.served.items()
+            if any(isinstance(each, Driver) for each in devices)
+            and all(isinstance(each, Driver | Load) for each in devices)
+        )
+
+    @cached_property
+    def electronics(self) -> frozenset[str]:
+        """Loads that share a connector with a driver: no meter on ohms goes across them."""
+        return frozenset(
+            device.name
+            for devices in self.served.values()
+            if any(isinstance(each, Driver) for each in devices)
+            for device in devices
+            if isinstance(device, Load)
+        )
+
+    @cached_property
+    def disconnects(self) -> tuple[str, ...]:
+        """Disconnects of the design."""
+        return tuple(self.network.design.disconnects)
+
+    @cached_property
+    def ground_nets(self) -> frozenset[int]:
+        """Nets that lead to a ground point with everything mated."""
+        net_of = self.network.net_of
+        return frozenset(
+            net_of[each.a] for each in self.network.electrical.elements if each.kind is ElementKind.GROUND
+        )
+
+    def with_apart(self, apart: Collection[str], out: Collection[str] = ()) -> Network:
+        """The network with these connectors and disconnects unplugged and these devices taken out."""
+        unplugged = set(apart)
+
+        def stays(element: Element) -> bool:
+            if element.kind in (ElementKind.CONTACT, ElementKind.MATING):
+                designator = element.name.partition("/")[0]
+                return designator not in unplugged
+            return element.device is None or element.device.name not in out
+
+        electrical = self.network.electrical
+        kept = tuple(each for each in electrical.elements if stays(each))
+        return replace(self.network, electrical=Electrical(electrical.nodes, kept))
+
+    def solve(
+        self, apart: Collection[str], on: Collection[str], ohms: Mapping[str, float] | None = None
+    ) -> OperatingPoint:
+        """Operating point with connectors apart; `ohms` in place of the usual resistances."""
+        return operating_point(self.with_apart(apart), "bench", frozenset(on), ohms or self.physics.ohms)
+
+    def open_places(self, apart: Collection[str]) -> Iterator[TestPlace]:
+        """Cavities with a wire that can be touched while these connectors and disconnects are apart."""
+        for name, half in self.halves.items():
+            if (half.disconnect or name) not in apart:
+                continue
+            for cavity in sorted(half.part.cavities, key=natural_key):
+                node = f"{name}/{cavity}"
+                wires = self.network.wires_at.get(node, [])
+                if wires:
+                    reach = cavity_reach(self.network, self.halves, name, cavity)
+                    yield TestPlace(node, node, name, cavity, reach, tuple(wire.mark for wire in wires))
+
+    def landings(self) -> Iterator[TestPlace]:
+        """Terminals of loads and drivers that wires land straight on."""
+        for device in self.network.design.devices.values():
+            if not isinstance(device, Load | Driver):
+                continue
+            for terminal in device.terminal_names:
+                node = f"{device.name}/{terminal}"
+                wires = self.network.wires_at.get(node, [])
+                if wires:
+                    reach = "metal of the terminal itself"
+                    yield TestPlace(node, node, device.name, terminal, reach, tuple(wire.mark for wire in wires))
+
+    @cached_property
+    def metal(self) -> TestPlace:
+        """What volts are read against, and insulation tried against: the ground point, or the supply's other pole."""
+        for name, ground in self.network.design.grounds.items():
+            title = f" ({ground.title})" if ground.title else ""
+            return TestPlace(name, f"metal at {name}", name, "", f"clean bare metal beside {name}{title}")
+        return TestPlace("", "negative pole", "", "", "negative pole of the supply")
+
+    @cached_property
+    def supply_place(self) -> TestPlace | None:
+        """The post that the others are fed from; None without a supply."""
+        for name, supply in self.network.design.supplies.items():
+            title = f" ({supply.title})" if supply.title else ""
+            node = next(each.a for each in self.network.electrical.elements if each.name == name)
+            return TestPlace(node, f"{name} post", name, "", f"metal of the post itself{title}")
+        return None
+
+    @cached_property
+    def supply_v(self) -> float:
+        """Highest voltage of the supplies."""
+        return max((each.voltage_v.value for each in self.network.design.supplies.values()), default=0.0)
+
+
+def is_live(volts: float, least_v: float) -> bool:
+    """Whether a node carries volts; one that hangs free does not."""
+    return not math.isnan(volts) and abs(volts) >= least_v

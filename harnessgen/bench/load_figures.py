@@ -1,0 +1,43 @@
+"""What the bench has to know of a load: its kind, its resistance with bounds, and how it shows that it works."""
+
+from dataclasses import dataclass
+
+from harnessgen.bench.instruments import UNSTATED_TOLERANCE
+from harnessgen.design.device import Load
+from harnessgen.measures.quantity import Quantity
+from harnessgen.network.network import Network
+from harnessgen.physics.element_resistance import load_ohm
+
+SIGNS = {"coil": "clicks", "motor": "turns", "lamp": "lights", "resistor": "draws its current"}
+"""How a load of each kind shows that it works."""
+
+
+@dataclass(frozen=True, slots=True)
+class LoadFigures:
+    """A load as the bench sees it. `ohm` is its resistance while it works, with the bounds that a good one keeps."""
+
+    name: str
+    kind: str
+    ohm: Quantity
+    inductance_h: float | None
+
+    @property
+    def is_linear(self) -> bool:
+        """True when a meter sees the same resistance as the supply; a cold filament or a motor at rest has far less."""
+        return self.kind in ("coil", "resistor")
+
+
+def load_figures(network: Network, load: Load) -> LoadFigures:
+    """Figures of a load from the design, else from its family."""
+    family = network.parts.loads.get(load.part)
+    kind = load.kind or (family.kind if family is not None else "resistor")
+    stated = load.resistance_ohm
+    if stated is None and load.power_w is None and family is not None:
+        stated = family.resistance_ohm
+    ohm = load_ohm(network, load)
+    if stated is None or stated.plus == stated.minus == 0:
+        bounded = Quantity(ohm, ohm * UNSTATED_TOLERANCE, ohm * UNSTATED_TOLERANCE)
+    else:
+        bounded = Quantity(ohm, stated.plus, stated.minus)
+    own = load.inductance_h or (family.inductance_h if family is not None else None)
+    return LoadFigures(load.name, kind, bounded, own.value if own is not None else None)

@@ -1,0 +1,89 @@
+"""What all powered blocks have in common: switch positions, volts steps, and how a reading follows the battery."""
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from harnessgen.bench.fitted import Fitted, is_live
+from harnessgen.bench.instruments import FEED_SAG_V, LEAST_LIVE_V, VOLT_METER
+from harnessgen.bench.step import Expected, Step, TestPlace
+from harnessgen.physics.operating_point import OperatingPoint
+
+
+@dataclass(frozen=True, slots=True)
+class Position:
+    """Switches that are on together with every output off, and the states of the design that this comes from."""
+
+    on: tuple[str, ...]
+    states: tuple[str, ...]
+
+    @property
+    def words(self) -> str:
+        """As said to the person at the bench."""
+        return f"{' and '.join(self.on)} on" if self.on else "every switch off"
+
+
+def positions(fitted: Fitted) -> tuple[Position, ...]:
+    """Every set of switches that the declared states use, with the outputs off; without states, all off and all on."""
+    design = fitted.network.design
+    found: dict[tuple[str, ...], list[str]] = {}
+    for name, state in design.states.items():
+        on = tuple(each for each in dict.fromkeys(state.on) if each in design.switches)
+        found.setdefault(on, []).append(name)
+    if not found:
+        found = {(): [], tuple(design.switches): []}
+    ordered = sorted(found.items(), key=lambda item: len(item[0]))
+    return tuple(Position(on, tuple(states)) for on, states in ordered)
+
+
+def volts_lines(fitted: Fitted) -> tuple[str, ...]:
+    """How to read volts, and what to do when the battery does not stand at the voltage of the design."""
+    supplies = fitted.network.design.supplies
+    if len(supplies) == 1:
+        volts = fitted.supply_v
+        return (
+            f"First write down the battery's own volts, B, on its posts. Values here are for B = {volts:.2f} V: with"
+            f" another B multiply volts and amperes by B / {volts:.2f}.",
+        )
+    listed = ", ".join(f"{name} {each.voltage_v.value:.2f} V" for name, each in supplies.items())
+    return (f"First read every supply on its posts. Values here are for {listed}.",)
+
+
+def volts_expected(fitted: Fitted, volts: float) -> Expected:
+    """What a place shows that carries `volts`, or hangs free (nan)."""
+    if not is_live(volts, LEAST_LIVE_V):
+        return Expected("dead", 0.0, "V", -LEAST_LIVE_V, LEAST_LIVE_V)
+    allowance = VOLT_METER.allowance(volts)
+    words = f"{volts:.2f} V"
+    if len(fitted.network.design.supplies) == 1 and 0 < fitted.supply_v - volts < 0.2 * fitted.supply_v:
+        words += f" (B less {fitted.supply_v - volts:.2f})"
+    return Expected(words, volts, "V", volts - FEED_SAG_V - allowance, volts + allowance)
+
+
+def volts_steps(
+    fitted: Fitted, places: Sequence[TestPlace], points: Mapping[Position, OperatingPoint]
+) -> Iterator[Step]:
+    """Volts from each place to metal, switch position by switch position."""
+    for position, point in points.items():
+        for place in places:
+            expected = volts_expected(fitted, point.volts[place.node])
+            yield Step("", position.words, expected, VOLT_METER, place, fitted.metal, place.wires)
+
+
+def live_places(places: Collection[TestPlace], points: Mapping[Position, OperatingPoint]) -> tuple[TestPlace, ...]:
+    """Places that carry volts in one position at least."""
+    return tuple(
+        place
+        for place in places
+        if any(is_live(point.volts[place.node], LEAST_LIVE_V) for point in points.values())
+    )
+
+
+def ground_steps(fitted: Fitted, places: Sequence[TestPlace], point: OperatingPoint, words: str) -> Iterator[Step]:
+    """Volts from the supply's post to each grounded place: battery volts if its ground wire is whole."""
+    post = fitted.supply_place
+    if post is None:
+        return
+    for place in places:
+        if fitted.network.net_of[place.node] in fitted.ground_nets and place.designator not in ("", post.designator):
+            volts = point.volts[post.node] - point.volts[place.node]
+            yield Step("", words, volts_expected(fitted, volts), VOLT_METER, post, place, place.wires)

@@ -1,0 +1,128 @@
+"""The test procedure as data: blocks of steps that share one setup, in an order that is safe."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import Enum
+
+from harnessgen.bench.instruments import Instrument
+
+
+class Phase(Enum):
+    """The phases in the order in which they are safe: each relies on those before it."""
+
+    LOOK = "Look"
+    CONTINUITY = "Continuity"
+    ISOLATION = "Isolation"
+    THROUGH_LOADS = "Through the loads"
+    FEEDS = "Feeds and grounds"
+    RETURNS_AT_REST = "Returns at rest"
+    STATES = "Switches, outputs off"
+    OUTPUTS = "Outputs one by one"
+
+    @property
+    def is_powered(self) -> bool:
+        """True when the battery is connected."""
+        return self in (Phase.FEEDS, Phase.RETURNS_AT_REST, Phase.STATES, Phase.OUTPUTS)
+
+
+@dataclass(frozen=True, slots=True)
+class TestPlace:
+    """A place that can be touched: `node` of the electrical graph, its printed name, and how it is reached."""
+
+    __test__ = False
+
+    node: str
+    name: str
+    designator: str
+    terminal: str
+    reach: str
+    wires: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A warning with the word that heads it."""
+
+    name: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Setup:
+    """How the harness stands during a block of steps.
+
+    `apart` are the connectors and disconnects that are unplugged, `out` the devices that are taken out, `on` the
+    switches and drivers that are on. `lines` say it to the person at the bench.
+    """
+
+    phase: Phase
+    section: str
+    title: str
+    lines: tuple[str, ...]
+    cautions: tuple[Caution, ...]
+    apart: tuple[str, ...] = ()
+    out: tuple[str, ...] = ()
+    on: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Expected:
+    """What a step should show: a value with the range that passes, or words alone.
+
+    `low` or `high` is None where that side has no bound; both are None where the value is for information.
+    """
+
+    words: str
+    value: float | None = None
+    unit: str = ""
+    low: float | None = None
+    high: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Reactions:
+    """What a step does to the loads: those that work, those that must not stir, those that go on as before."""
+
+    work: tuple[str, ...] = ()
+    rest: tuple[str, ...] = ()
+    unchanged: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step: the instrument from place `a` to place `b`, or `action` alone; what it should show.
+
+    `covers` are the marks of the wires that the reading passes, `reactions` what else has to happen or not.
+    """
+
+    number: str
+    action: str
+    expected: Expected
+    instrument: Instrument | None = None
+    a: TestPlace | None = None
+    b: TestPlace | None = None
+    covers: tuple[str, ...] = ()
+    reactions: Reactions | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Steps that share a setup; their numbers begin with the block's."""
+
+    number: int
+    setup: Setup
+    steps: tuple[Step, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Procedure:
+    """The whole procedure: what is said first, the blocks in order, and what it does not test."""
+
+    preface: tuple[str, ...]
+    blocks: tuple[Block, ...]
+    not_tested: tuple[str, ...]
+
+    @property
+    def steps(self) -> Iterator[Step]:
+        """Every step in order."""
+        return (step for block in self.blocks for step in block.steps)

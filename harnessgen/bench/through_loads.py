@@ -1,0 +1,138 @@
+"""Unpowered, loads plugged in: each bank read through its loads, from one end of its wires to the other."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from harnessgen.bench.cautions import BATTERY_OFF, MATING_CONTACT
+from harnessgen.bench.fitted import Fitted
+from harnessgen.bench.instruments import OHM_METER
+from harnessgen.bench.load_figures import LoadFigures, load_figures
+from harnessgen.bench.path import Beside, Edge, beside, ohm_between
+from harnessgen.bench.section_net import SectionNet
+from harnessgen.bench.step import Expected, Phase, Setup, Step, TestPlace
+from harnessgen.network.electrical import Element, ElementKind
+from harnessgen.network.network import HarnessSection
+
+
+def loads_setup(fitted: Fitted, section: HarnessSection) -> Setup:
+    """A section by itself with its plain loads plugged in."""
+    design = fitted.network.design
+    return Setup(
+        Phase.THROUGH_LOADS,
+        section.letter,
+        f"Through the loads of {section.number}",
+        (
+            "The section by itself, as before, but with its loads plugged in. Controllers, relays and fuses stay out.",
+            "Meter on ohms, leads zeroed. This tells how many loads are there and that each bank is on its own wires."
+            " A poor joint hides here: 1 ohm more in one of three 12 ohm legs moves 4.00 to 4.11 ohm.",
+        ),
+        (BATTERY_OFF, MATING_CONTACT),
+        apart=(*fitted.disconnects, *fitted.controllers),
+        out=(*design.fuses, *design.relays),
+    )
+
+
+def loads_steps(fitted: Fitted, nets: Sequence[SectionNet]) -> Iterator[Step]:
+    """For each bank of a section: from a place on its feed to one on its return, away from the loads' own plugs."""
+    circuit = _LoadedSection(fitted, nets)
+    for (first, second), elements in circuit.banks.items():
+        a, b = circuit.place(first), circuit.place(second)
+        if first == second or a is None or b is None:
+            continue
+        loads = [circuit.figures[element.name] for element in elements]
+        nominal, low, high = (ohm_between(at, a.node, b.node) for at in circuit.bounds)
+        covers = tuple(wire.mark for index in (first, second) for wire in nets[index].wires)
+        yield _step(loads, a, b, (nominal, low, high), covers)
+
+
+def _step(
+    loads: Sequence[LoadFigures],
+    a: TestPlace,
+    b: TestPlace,
+    ohms: tuple[float, float, float],
+    covers: tuple[str, ...],
+) -> Step:
+    nominal, low, high = ohms
+    names = ", ".join(load.name for load in loads)
+    if all(load.is_linear for load in loads):
+        words = f"{nominal:.2f} ohm"
+        bounds = (max(low - OHM_METER.allowance(low), 0.0), high + OHM_METER.allowance(high))
+    else:
+        words = f"closed, far below its {nominal:.1f} ohm at work: a filament is cold, a motor stands still"
+        bounds = (0.0, high + OHM_METER.allowance(high))
+    beside_one_another = f"{names} side by side" if len(loads) > 1 else names
+    expected = Expected(words, nominal, "ohm", *bounds)
+    return Step("", f"through {beside_one_another}", expected, OHM_METER, a, b, covers)
+
+
+@dataclass(frozen=True)
+class _LoadedSection:
+    """A section with the loads that may be read through."""
+
+    fitted: Fitted
+    nets: Sequence[SectionNet]
+
+    @cached_property
+    def net_of(self) -> Mapping[str, int]:
+        """Index of the net of each point of the section."""
+        return {point: n for n, net in enumerate(self.nets) for edge in net.edges for point in (edge.a, edge.b)}
+
+    @cached_property
+    def plugged(self) -> tuple[Element, ...]:
+        """Loads with both cavities in the section, without electronics."""
+        return tuple(
+            element
+            for element in self.fitted.network.electrical.elements
+            if element.kind is ElementKind.LOAD
+            and element.name not in self.fitted.electronics
+            and all(_cavity(node) in self.net_of for node in (element.a, element.b))
+        )
+
+    @cached_property
+    def figures(self) -> Mapping[str, LoadFigures]:
+        """Figures of each load that is plugged in."""
+        loads = self.fitted.network.design.loads
+        return {each.name: load_figures(self.fitted.network, loads[each.name]) for each in self.plugged}
+
+    @cached_property
+    def banks(self) -> Mapping[tuple[int, int], list[Element]]:
+        """Loads by the two nets that they lie between."""
+        groups: dict[tuple[int, int], list[Element]] = {}
+        for element in self.plugged:
+            ends = self.net_of[_cavity(element.a)], self.net_of[_cavity(element.b)]
+            groups.setdefault(ends, []).append(element)
+        return groups
+
+    @cached_property
+    def taken(self) -> frozenset[str]:
+        """Connectors that the loads are plugged into, where no tip can go."""
+        return frozenset(_cavity(node).partition("/")[0] for each in self.plugged for node in (each.a, each.b))
+
+    def place(self, net: int) -> TestPlace | None:
+        """A place of a net that can be touched with the loads plugged in."""
+        return next((each for each in self.nets[net].places if each.designator not in self.taken), None)
+
+    @cached_property
+    def bounds(self) -> tuple[Beside, Beside, Beside]:
+        """The circuit with every load at its nominal, its lowest and its highest resistance."""
+        wires = [edge for net in self.nets for edge in net.edges]
+        pins = {node for element in self.plugged for node in (element.a, element.b)}
+        ohms = self.fitted.physics.ohms
+        wires += [Edge(node, _cavity(node), node, ohms[_cavity(node)]) for node in sorted(pins) if node != _cavity(node)]
+        loads = [(each, self.figures[each.name].ohm) for each in self.plugged]
+
+        def at(values: Sequence[float]) -> Beside:
+            pairs = zip(loads, values, strict=True)
+            return beside([*wires, *(Edge(each.name, each.a, each.b, max(ohm, 1e-6)) for (each, _), ohm in pairs)])
+
+        return (
+            at([ohm.value for _, ohm in loads]),
+            at([ohm.lowest for _, ohm in loads]),
+            at([ohm.highest for _, ohm in loads]),
+        )
+
+
+def _cavity(node: str) -> str:
+    """Cavity in front of a device's pin."""
+    return node.removesuffix(" mate")

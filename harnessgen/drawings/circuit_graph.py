@@ -1,0 +1,220 @@
+"""The circuit as it is drawn: strands that run down the sheet between junctions.
+
+A strand is a chain of wires, connectors and devices without a branch, so it becomes one straight column. A junction is
+where strands branch or end: a supply, a ground, a splice, the pin of a device that several circuits share. Each strand
+runs from its end nearer the supply to its end nearer ground, whatever is switched on, so the scheme needs no solution.
+"""
+
+import heapq
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from enum import Enum
+from math import inf
+
+from harnessgen.network.electrical import REFERENCE, Element, ElementKind
+from harnessgen.network.network import Network
+
+_WORK_STEPS = 1000
+"""Steps that a load counts on the way from supply to ground: far more than all else in a path."""
+
+
+class JunctionKind(Enum):
+    """What strands end in."""
+
+    SUPPLY = "supply"
+    GROUND = "ground"
+    SPLICE = "splice"
+    PIN = "pin"
+    """A pin of a device behind a connector that several circuits of the device share."""
+    TERMINAL = "terminal"
+    """A terminal or cavity that holds several wires."""
+    END = "end"
+    """Nothing: a wire or a cavity that leads nowhere further."""
+
+
+@dataclass(frozen=True, slots=True)
+class Junction:
+    """Where strands end; `name` is the electrical node."""
+
+    name: str
+    kind: JunctionKind
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """An element in a strand, with the electrical nodes at its upper and lower end."""
+
+    element: Element
+    upper: str
+    lower: str
+
+
+@dataclass(frozen=True, slots=True)
+class Reference:
+    """Where a strand goes on: the number of the sheet, and what is to be looked for there."""
+
+    sheet: int
+    named: str
+
+
+@dataclass(frozen=True, slots=True)
+class Strand:
+    """A column of the drawing: pieces from top to bottom between two junctions (names of electrical nodes).
+
+    `from_sheet` and `to_sheet` stand at an end whose junction is drawn on another sheet.
+    """
+
+    upper: str
+    lower: str
+    pieces: tuple[Piece, ...]
+    from_sheet: Reference | None = None
+    to_sheet: Reference | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class CircuitGraph:
+    """All strands and junctions; `feed_side` says of each node whether it lies on the supply's side of the loads."""
+
+    junctions: Mapping[str, Junction]
+    strands: tuple[Strand, ...]
+    feed_side: Mapping[str, bool]
+
+
+def circuit_graph(network: Network) -> CircuitGraph:
+    """Strands and junctions of a network, in the order of its elements."""
+    return _Builder(network).build()
+
+
+class _Builder:
+    def __init__(self, network: Network) -> None:
+        self.network = network
+        self.nodes = network.electrical.nodes
+        outer = (ElementKind.SUPPLY, ElementKind.GROUND)
+        self.supplies = [each.a for each in network.electrical.elements if each.kind is ElementKind.SUPPLY]
+        self.grounds = [each.a for each in network.electrical.elements if each.kind is ElementKind.GROUND]
+        inner = [each for each in network.electrical.elements if each.kind not in outer]
+        ends = _count(inner)
+        self.elements = [each for each in inner if not _is_unused_contact(each, ends)]
+        self.edges: dict[str, list[Element]] = {name: [] for name in self.nodes if name != REFERENCE}
+        for element in self.elements:
+            self.edges[element.a].append(element)
+            self.edges[element.b].append(element)
+        self.promoted: set[str] = set()
+
+    def build(self) -> CircuitGraph:
+        height = self._heights()
+        chains = self._chains()
+        while looped := [nodes for nodes, _ in chains if nodes[0] == nodes[-1] and len(nodes) > 2]:
+            # A ring has no upper and lower end until it is cut in two.
+            self.promoted |= {nodes[len(nodes) // 2] for nodes in looped}
+            chains = self._chains()
+        strands = [_strand(nodes, elements, height) for nodes, elements in chains]
+        strands += [Strand(name, name, ()) for name in (*self.supplies, *self.grounds) if not self.edges[name]]
+        names = dict.fromkeys(name for strand in strands for name in (strand.upper, strand.lower))
+        junctions = {name: Junction(name, self._kind(name)) for name in names}
+        return CircuitGraph(junctions, tuple(strands), {name: each[0] < 0.5 for name, each in height.items()})
+
+    def _is_inline(self, node: str) -> bool:
+        edges = self.edges[node]
+        if len(edges) != 2 or node in self.promoted or node in self.supplies or node in self.grounds:
+            return False
+        return self.nodes[node].kind == "splice" or sum(each.kind is ElementKind.WIRE for each in edges) < 2
+
+    def _kind(self, name: str) -> JunctionKind:
+        if name in self.supplies:
+            return JunctionKind.SUPPLY
+        if name in self.grounds:
+            return JunctionKind.GROUND
+        kind = self.nodes[name].kind
+        if kind == "splice":
+            return JunctionKind.SPLICE
+        if len(self.edges[name]) < 2:
+            return JunctionKind.END
+        return JunctionKind.PIN if kind == "mate" else JunctionKind.TERMINAL
+
+    def _chains(self) -> list[tuple[list[str], list[Element]]]:
+        seen: set[str] = set()
+        chains = [
+            self._follow(node, edge, seen)
+            for node, edges in self.edges.items()
+            if not self._is_inline(node)
+            for edge in edges
+            if edge.name not in seen
+        ]
+        for element in self.elements:
+            if element.name not in seen:
+                self.promoted.add(element.a)
+                chains.append(self._follow(element.a, element, seen))
+        return chains
+
+    def _follow(self, node: str, edge: Element, seen: set[str]) -> tuple[list[str], list[Element]]:
+        nodes, elements = [node], []
+        while True:
+            seen.add(edge.name)
+            elements.append(edge)
+            node = edge.b if edge.a == node else edge.a
+            nodes.append(node)
+            if not self._is_inline(node):
+                return nodes, elements
+            ahead = [each for each in self.edges[node] if each.name not in seen]
+            if not ahead:
+                return nodes, elements
+            edge = ahead[0]
+
+    def _heights(self) -> dict[str, tuple[float, float, int]]:
+        """For each node a key that grows from supply to ground: its share of the way, its distance, its place."""
+        from_supply = self._distances(self.supplies)
+        to_ground = self._distances(self.grounds)
+        far = 1000.0 * _WORK_STEPS
+        height: dict[str, tuple[float, float, int]] = {}
+        for place, node in enumerate(self.edges):
+            down, up = from_supply.get(node, inf), to_ground.get(node, inf)
+            if down == inf and up == inf:
+                share = 0.5
+            elif up == inf:
+                share = down / far
+            elif down == inf:
+                share = 1 - up / far
+            else:
+                share = down / (down + up) if down + up else 0.5
+            height[node] = (share, min(down, far), place)
+        return height
+
+    def _distances(self, starts: Iterable[str]) -> dict[str, float]:
+        found: dict[str, float] = {}
+        queue = [(0.0, name) for name in starts]
+        heapq.heapify(queue)
+        while queue:
+            steps, node = heapq.heappop(queue)
+            if node in found:
+                continue
+            found[node] = steps
+            for edge in self.edges[node]:
+                other = edge.b if edge.a == node else edge.a
+                if other not in found:
+                    heapq.heappush(queue, (steps + (_WORK_STEPS if edge.kind.does_work else 1), other))
+        return found
+
+
+def _count(elements: Iterable[Element]) -> dict[str, int]:
+    ends: dict[str, int] = {}
+    for element in elements:
+        for node in (element.a, element.b):
+            ends[node] = ends.get(node, 0) + 1
+    return ends
+
+
+def _is_unused_contact(element: Element, ends: Mapping[str, int]) -> bool:
+    """A change-over relay whose resting side has no wire is drawn as a make contact."""
+    return element.kind is ElementKind.BREAK and ends[element.b] == 1
+
+
+def _strand(nodes: list[str], elements: list[Element], height: Mapping[str, tuple[float, float, int]]) -> Strand:
+    if height[nodes[0]] > height[nodes[-1]]:
+        nodes, elements = nodes[::-1], elements[::-1]
+    pieces = (Piece(each, *ends) for each, ends in zip(elements, _pairs(nodes), strict=True))
+    return Strand(nodes[0], nodes[-1], tuple(pieces))
+
+
+def _pairs(nodes: list[str]) -> Iterator[tuple[str, str]]:
+    return zip(nodes, nodes[1:], strict=False)

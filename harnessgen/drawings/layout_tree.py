@@ -1,0 +1,221 @@
+"""The route of a section as a drawing sees it: a straight trunk, legs that leave it, and legs that leave those."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+
+from harnessgen.measures.quantity import Quantity, plain_number, tolerance_text
+from harnessgen.network.network import Network
+from harnessgen.network.route import Leg
+from harnessgen.network.wires import EndKind
+from harnessgen.physics.bundle import bundle_diameter
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A part of a stretch without splice inside: its length and the diameter of its bundle (0 without wires), mm."""
+
+    length_mm: float
+    diameter_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A stretch between two nodes of the route, as it is drawn: its pieces, and the splices between them.
+
+    `text` is its dimension; `datum_first` says that its splices are measured from `start`. `mated` names the
+    disconnects of a mated pair, which is drawn as a run without length.
+    """
+
+    name: str
+    start: str
+    end: str
+    pieces: tuple[Piece, ...]
+    splices: tuple[str, ...]
+    datum_first: bool
+    text: str
+    covering: str = ""
+    covering_mm: float = 0.0
+    zone: str = ""
+    mated: tuple[str, ...] = ()
+    first_half: str = ""
+
+    @property
+    def length_mm(self) -> float:
+        """Nominal length, mm."""
+        return sum(piece.length_mm for piece in self.pieces)
+
+    @property
+    def splice_distances_mm(self) -> tuple[float, ...]:
+        """Distance of each splice from `start`, mm."""
+        so_far_mm, distances = 0.0, []
+        for piece in self.pieces[:-1]:
+            so_far_mm += piece.length_mm
+            distances.append(so_far_mm)
+        return tuple(distances)
+
+    def turned(self) -> "Run":
+        """The same run seen from its other end."""
+        other = {"s": "p", "p": "s"}.get(self.first_half, "")
+        return replace(
+            self,
+            start=self.end,
+            end=self.start,
+            pieces=self.pieces[::-1],
+            splices=self.splices[::-1],
+            datum_first=not self.datum_first,
+            first_half=other,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A node of the route with what sits there: splices, connectors and halves, devices on which wires land.
+
+    `onward` are the boards on which the route goes on from here.
+    """
+
+    node: str
+    point: str
+    is_half: bool = False
+    splices: tuple[str, ...] = ()
+    connectors: tuple[str, ...] = ()
+    devices: tuple[str, ...] = ()
+    onward: tuple[int, ...] = ()
+
+    @property
+    def holds_things(self) -> bool:
+        """Whether something at the spot needs a note, a face or a table."""
+        return bool(self.connectors or self.devices or self.onward)
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One run of a spine, the spot that it leads to, and the legs that leave there."""
+
+    run: Run
+    spot: Spot
+    legs: tuple["Spine", ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Spine:
+    """A straight line of the drawing: the trunk, or a leg from the spot where it leaves another spine."""
+
+    start: Spot
+    steps: tuple[Step, ...]
+
+    @property
+    def runs(self) -> tuple[Run, ...]:
+        """All runs of the spine and of its legs."""
+        own = tuple(step.run for step in self.steps)
+        return own + tuple(run for step in self.steps for leg in step.legs for run in leg.runs)
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """A tree of runs that is drawn on one sheet."""
+
+    spots: Mapping[str, Spot]
+    runs: tuple[Run, ...]
+    neighbours: Mapping[str, tuple[Run, ...]] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        found: dict[str, list[Run]] = {node: [] for node in self.spots}
+        for run in self.runs:
+            found[run.start].append(run)
+            found[run.end].append(run.turned())
+        object.__setattr__(self, "neighbours", {node: tuple(runs) for node, runs in found.items()})
+
+
+def section_board(network: Network, letter: str) -> Board:
+    """The tree of one section, its disconnects apart."""
+    section = next(each for each in network.sections.sections if each.letter == letter)
+    nodes = {node for leg in section.legs for node in (leg.start, leg.end)}
+    return Board(_spots(network, nodes), tuple(_runs(network, section.legs)))
+
+
+def whole_board(network: Network) -> Board:
+    """The tree of the whole harness, its disconnects mated."""
+    halves = half_nodes(network)
+    pairs: list[Run] = []
+    for mating in network.route.matings:
+        names = tuple(name for name, disconnect in network.design.disconnects.items() if disconnect.at == mating.point)
+        first_half = "s" if names and halves[f"{names[0]}s"] == mating.start else "p"
+        name = f"{', '.join(names) or mating.point} mated"
+        pairs.append(Run(name, mating.start, mating.end, (Piece(0.0, 0.0),), (), True, "", "", 0.0, "", names, first_half))
+    spots = _spots(network, set(network.route.points))
+    return Board(spots, (*_runs(network, network.route.legs), *pairs))
+
+
+def half_nodes(network: Network) -> dict[str, str]:
+    """Node of the route at which each half of a disconnect sits, by its designator (`C10s`, `C10p`)."""
+    nodes: dict[str, str] = {}
+    for name, disconnect in network.design.disconnects.items():
+        sockets = network.route.side_node(disconnect.at, disconnect.socket_side[0])
+        mating = next((each for each in network.route.matings if each.point == disconnect.at), None)
+        nodes[f"{name}s"] = sockets
+        if mating is not None:
+            nodes[f"{name}p"] = mating.end if mating.start == sockets else mating.start
+    return nodes
+
+
+def _spots(network: Network, nodes: set[str]) -> dict[str, Spot]:
+    """Spots of the nodes that are no splice's place on a stretch, in the order of the route."""
+    route, design = network.route, network.design
+    splices: dict[str, list[str]] = {}
+    for name in design.splices:
+        splices.setdefault(route.splice_node(name), []).append(name)
+    connectors: dict[str, list[str]] = {}
+    for name, connector in design.connectors.items():
+        connectors.setdefault(route.node_of(connector.at), []).append(name)
+    for name, node in half_nodes(network).items():
+        connectors.setdefault(node, []).append(name)
+    devices: dict[str, dict[str, None]] = {}
+    for wire in network.wires:
+        for end in wire.ends:
+            if end.kind is EndKind.LANDING:
+                devices.setdefault(end.route_node, {})[end.designator] = None
+    order = {name: place for place, name in enumerate(design.devices)}
+    return {
+        node: Spot(
+            node,
+            point.point,
+            is_half=bool(point.side),
+            splices=tuple(splices.get(node, ())),
+            connectors=tuple(connectors.get(node, ())),
+            devices=tuple(sorted(devices.get(node, ()), key=lambda name: order.get(name, 0))),
+        )
+        for node, point in route.points.items()
+        if node in nodes and not point.splice
+    }
+
+
+def _runs(network: Network, legs: Iterable[Leg]) -> Iterable[Run]:
+    """The stretches that the parts of the route between splices belong to."""
+    parts: dict[tuple[str, str], list[Leg]] = {}
+    for leg in legs:
+        parts.setdefault((leg.from_point, leg.to_point), []).append(leg)
+    for (first, last), own in parts.items():
+        own.sort(key=lambda leg: leg.offset_mm)
+        stretch = own[0].stretch
+        splices = tuple(network.route.points[leg.end].splice for leg in own[:-1])
+        covering = network.parts.coverings.get(stretch.covering)
+        outside_mm = covering.inside_mm.value + 2 * covering.wall_mm.value if covering else 0.0
+        build = tolerance_text(stretch.build or Quantity(0.0))
+        yield Run(
+            f"{first} to {last}",
+            own[0].start,
+            own[-1].end,
+            tuple(Piece(leg.length_mm, _bundle_mm(network, leg)) for leg in own),
+            splices,
+            not splices or network.design.splices[splices[0]].at == first,
+            f"{plain_number(stretch.length_mm.value, 1)} {build}".strip(),
+            stretch.covering,
+            outside_mm,
+            network.ambient_zone(own[0]),
+        )
+
+
+def _bundle_mm(network: Network, leg: Leg) -> float:
+    wires = network.wires_by_leg.get((leg.start, leg.end), ())
+    return bundle_diameter([wire.figures.diameter_mm.value for wire in wires]).diameter_mm if wires else 0.0

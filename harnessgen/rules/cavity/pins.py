@@ -1,0 +1,71 @@
+"""Device terminals behind the cavities of the harness, and those of them that have no wire."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from harnessgen.design.device import Device, Relay
+from harnessgen.evidence.finding import Proposal
+from harnessgen.network.electrical import mate_of
+from harnessgen.network.network import Network
+from harnessgen.network.wires import EndKind, Wire, WireEnd
+from harnessgen.rules.places import written_end
+from harnessgen.source.place import Place
+
+
+@dataclass(frozen=True, slots=True)
+class Pin:
+    """A terminal of a device behind a cavity of a connector (`C1/14`); `place` is where the file says so."""
+
+    cavity: str
+    device: Device
+    terminal: str
+    place: Place
+
+    @property
+    def words(self) -> str:
+        """As it is said in a sentence."""
+        return f"terminal {self.terminal} of {self.device.name}"
+
+
+def pins_of(network: Network) -> Iterator[Pin]:
+    """Every terminal that stands behind a cavity of a connector; halves of disconnects are left out."""
+    design = network.design
+    for device in design.devices.values():
+        names = network.parts.relays[device.part].terminals if isinstance(device, Relay) else device.terminal_names
+        for terminal in names:
+            cavity = device.terminals.get(terminal)
+            if cavity is not None:
+                if cavity.designator in design.connectors:
+                    yield Pin(str(cavity), device, terminal, cavity.place)
+            elif device.connector and terminal:
+                yield Pin(f"{device.connector}/{terminal}", device, terminal, device.where("connector"))
+
+
+def empty_pins(network: Network) -> Iterator[Pin]:
+    """Terminals behind a cavity without a wire; one of a relay's two throws may stay without."""
+    pins = list(pins_of(network))
+    wired = {(pin.device.name, pin.terminal) for pin in pins if pin.cavity in network.wires_at}
+    for pin in pins:
+        if pin.cavity in network.wires_at:
+            continue
+        other = {"87": "87a", "87a": "87"}.get(pin.terminal, "") if isinstance(pin.device, Relay) else ""
+        if (pin.device.name, other) not in wired:
+            yield pin
+
+
+def is_behind_nothing(network: Network, end: WireEnd) -> bool:
+    """True where a wire ends in a cavity of a connector behind which no device stands."""
+    is_cavity = end.kind is EndKind.CAVITY and end.designator in network.design.connectors
+    return is_cavity and mate_of(end.node) not in network.electrical.nodes
+
+
+def moves(network: Network, wire: Wire, end: WireEnd) -> tuple[Proposal, ...]:
+    """Other cavities of the same connector that the end of `wire` may have been meant for: those that lack a wire."""
+    written = written_end(network.design, wire, end)
+    if written is None or written.designator != end.designator:
+        return ()
+    return tuple(
+        Proposal(written.place, pin.cavity, f"{pin.cavity} in place of {end.node}: {pin.words} has no wire yet")
+        for pin in empty_pins(network)
+        if pin.cavity.partition("/")[0] == end.designator
+    )

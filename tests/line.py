@@ -1,0 +1,49 @@
+"""The line from text to findings, for tests: read, understand, network, physics, rules; no mends are tried."""
+
+from collections.abc import Mapping
+
+from harnessgen.catalogue import RULES
+from harnessgen.design.read import read_files
+from harnessgen.design.understand import understand
+from harnessgen.evidence.finding import Finding, from_fault
+from harnessgen.network.network import build_network
+from harnessgen.physics.physics import Physics
+from harnessgen.rules.examine import Examination, examine
+
+MAIN = "design.yaml"
+
+
+def physics_of(text: str) -> Physics:
+    """The physics of a design without faults."""
+    understood = understand(read_files(MAIN, {MAIN: text}.__getitem__))
+    assert understood.faults == ()
+    assert understood.expanded is not None
+    network = build_network(understood.expanded, understood.parts)
+    assert network.faults == ()
+    return Physics(network)
+
+
+def examine_text(text: str | Mapping[str, str]) -> Examination:
+    """What the rules find in a design of one text, or of several files of which `design.yaml` is the first."""
+    texts = {MAIN: text} if isinstance(text, str) else text
+    understood = understand(read_files(MAIN, texts.__getitem__))
+    found = [from_fault(fault) for fault in understood.faults]
+    accepted = understood.written.accept if understood.written is not None else ()
+    if understood.expanded is None:
+        return examine(RULES, found, None, None, accepted, "the file has faults")
+    network = build_network(understood.expanded, understood.parts)
+    if network.faults:
+        found += [from_fault(fault) for fault in network.faults]
+        return examine(RULES, found, None, None, accepted, "some circuits could not be laid along the route")
+    return examine(RULES, found, network, Physics(network), accepted, "")
+
+
+def told(text: str | Mapping[str, str]) -> list[tuple[str, int, str]]:
+    """Rule, line and subject of each finding, in the order of the report."""
+    return [(each.rule, each.place.line, each.subject) for each in examine_text(text).findings]
+
+
+def only(text: str) -> Finding:
+    """The one finding of a design."""
+    (finding,) = examine_text(text).findings
+    return finding
