@@ -16,127 +16,100 @@ def spine_of(board: Board) -> Spine:
     """
     if not board.runs:
         raise ValueError("a board without a run has no trunk")
-    depths = _Depths(board)
-    anywhere = board.runs[0].start
-    one = depths.farthest(anywhere)
-    other = depths.farthest(one)
+    one = _walk(board, board.runs[0].start).farthest
+    other = _walk(board, one).farthest
     order = {node: place for place, node in enumerate(board.spots)}
     start, end = sorted((one, other), key=lambda node: order[node])
-    return Spine(board.spots[start], _steps(board, depths.way(start, end), ""))
+    return Spine(board.spots[start], _steps(board, _walk(board, start).way(end)))
 
 
-class _Depths:
-    """Distances in a tree, by walking it from one node."""
+class _Walk:
+    """A tree, or what lies beyond one run of it, walked through: each node's distance, and the run that leads there."""
 
-    def __init__(self, board: Board) -> None:
-        self.board = board
+    def __init__(self, board: Board, start: str, first: tuple[Run, ...]) -> None:
+        self.start = start
+        self.distance_mm = {start: 0.0}
+        self.reached: dict[str, Run] = {}
+        queue = list(first)
+        for run in queue:
+            self.distance_mm[run.end] = self.distance_mm[run.start] + max(run.length_mm, _PAIR_MM)
+            self.reached[run.end] = run
+            queue.extend(other for other in board.neighbours[run.end] if other.end != run.start)
 
-    def walk(self, start: str) -> tuple[dict[str, float], dict[str, Run]]:
-        """Distance of each node from `start` in mm, and the run by which it is reached."""
-        distance_mm, reached = {start: 0.0}, dict[str, Run]()
-        queue = [start]
-        for node in queue:
-            for run in self.board.neighbours[node]:
-                if run.end not in distance_mm:
-                    distance_mm[run.end] = distance_mm[node] + max(run.length_mm, _PAIR_MM)
-                    reached[run.end] = run
-                    queue.append(run.end)
-        return distance_mm, reached
+    @property
+    def farthest(self) -> str:
+        """The node farthest from the start; of several, the one reached first."""
+        return max(self.distance_mm, key=lambda node: self.distance_mm[node])
 
-    def farthest(self, start: str) -> str:
-        """The node farthest from `start`; of several, the first that the board names."""
-        distance_mm, _ = self.walk(start)
-        return max(distance_mm, key=lambda node: distance_mm[node])
-
-    def way(self, start: str, end: str) -> list[Run]:
-        """The runs from `start` to `end`."""
-        _, reached = self.walk(start)
+    def way(self, end: str) -> list[Run]:
+        """The runs from the start to `end`."""
         runs: list[Run] = []
-        node = end
-        while node != start:
-            runs.append(reached[node])
-            node = reached[node].start
+        while end != self.start:
+            runs.append(self.reached[end])
+            end = runs[-1].start
         return runs[::-1]
 
 
-def _steps(board: Board, way: list[Run], before: str) -> tuple[Step, ...]:
-    """The steps along `way`, each with the legs that leave at its spot; `before` is the node that it comes from."""
+def _walk(board: Board, start: str) -> _Walk:
+    return _Walk(board, start, board.neighbours[start])
+
+
+def _steps(board: Board, way: list[Run]) -> tuple[Step, ...]:
+    """The steps along `way`, each with the legs that leave at its spot."""
     steps: list[Step] = []
     for index, run in enumerate(way):
         onward = way[index + 1].end if index + 1 < len(way) else ""
-        legs = [
-            _leg(board, other)
-            for other in board.neighbours[run.end]
-            if other.end not in (run.start, onward, before)
-        ]
-        steps.append(Step(run, board.spots[run.end], tuple(legs)))
+        others = [each for each in board.neighbours[run.end] if each.end not in (run.start, onward)]
+        steps.append(Step(run, board.spots[run.end], tuple(_leg(board, other) for other in others)))
     return tuple(steps)
 
 
 def _leg(board: Board, first: Run) -> Spine:
     """The leg that begins with `first`, carried on along its longest way."""
-    longest_mm, last = _deepest(board, first)
-    del longest_mm
-    return Spine(board.spots[first.start], _steps(board, last, first.start))
+    walk = _Walk(board, first.start, (first,))
+    return Spine(board.spots[first.start], _steps(board, walk.way(walk.farthest)))
 
 
-def _deepest(board: Board, first: Run) -> tuple[float, list[Run]]:
-    """The longest way that begins with `first` and never turns back, and its length in mm."""
-    best: tuple[float, list[Run]] = (0.0, [])
-    reached: dict[str, tuple[float, list[Run]]] = {first.end: (first.length_mm, [first])}
-    queue = [first]
-    for run in queue:
-        length_mm, way = reached[run.end]
-        if not best[1] or length_mm > best[0]:
-            best = (length_mm, way)
-        for other in board.neighbours[run.end]:
-            if other.end != run.start:
-                reached[other.end] = (length_mm + max(other.length_mm, _PAIR_MM), [*way, other])
-                queue.append(other)
-    return best
-
-
-def parted(board: Board, first_number: int, second_number: int) -> tuple[Board, Board] | None:
+def parted(board: Board) -> tuple[Board, Board] | None:
     """The board in two at the spot that divides its runs most evenly, or None where it has one run alone.
 
-    Both halves hold that spot; each says there that the route goes on on the other, by the numbers given.
+    Both halves hold that spot, and each says there that the route goes on.
     """
     if len(board.runs) < 2:
         return None
-    best: tuple[int, str, list[Run]] | None = None
-    for node in board.spots:
-        for run in board.neighbours[node]:
-            side = _side(board, run)
-            uneven = abs(2 * len(side) - len(board.runs))
-            if len(side) < len(board.runs) and (best is None or uneven < best[0]):
-                best = (uneven, node, side)
-    if best is None:
-        return None
-    _, node, side = best
+    root = board.runs[0].start
+    walk = _walk(board, root)
+    beyond = dict.fromkeys(board.spots, 0)
+    for node in reversed(walk.distance_mm):
+        if node != root:
+            beyond[walk.reached[node].start] += beyond[node] + 1
+    whole = len(board.runs)
+    # Either all that lies beyond a node stays together, or one branch of a node that has several is taken off.
+    cuts = [(abs(2 * beyond[node] - whole), place, node, "") for place, node in enumerate(beyond)]
+    cuts += [
+        (abs(2 * (beyond[node] + 1) - whole), place, run.start, node)
+        for place, (node, run) in enumerate(walk.reached.items())
+    ]
+    sides = ((node, _beyond(board, walk, node, branch)) for _, _, node, branch in sorted(cuts))
+    node, side = next((node, side) for node, side in sides if 0 < len(side) < whole)
     names = {run.name for run in side}
-    apart = Board(_held(board, side, node, first_number, alone=True), tuple(side))
-    rest_runs = tuple(run for run in board.runs if run.name not in names)
-    return Board(_held(board, rest_runs, node, second_number, alone=False), rest_runs), apart
+    rest = tuple(run for run in board.runs if run.name not in names)
+    own = tuple(run for run in board.runs if run.name in names)
+    return _part(board, rest, node, keeps_things=True), _part(board, own, node, keeps_things=False)
 
 
-def _side(board: Board, first: Run) -> list[Run]:
-    """All runs beyond the start of `first`, `first` among them."""
-    found, queue = [first], [first]
-    for run in queue:
-        for other in board.neighbours[run.end]:
-            if other.end != run.start:
-                found.append(other)
-                queue.append(other)
+def _beyond(board: Board, walk: _Walk, node: str, branch: str) -> list[Run]:
+    """All runs beyond `node`, or only those of its branch that begins towards `branch`."""
+    back = walk.reached[node].start if node in walk.reached else ""
+    found = [run for run in board.neighbours[node] if run.end != back and branch in ("", run.end)]
+    for run in found:
+        found.extend(other for other in board.neighbours[run.end] if other.end != run.start)
     return found
 
 
-def _held(
-    board: Board, runs: tuple[Run, ...] | list[Run], node: str, other_number: int, *, alone: bool
-) -> dict[str, Spot]:
-    """Spots of `runs`; at `node` the route goes on elsewhere, and `alone` leaves what sits there to the other board."""
+def _part(board: Board, runs: tuple[Run, ...], node: str, *, keeps_things: bool) -> Board:
     nodes = {end for run in runs for end in (run.start, run.end)}
-    held = {name: spot for name, spot in board.spots.items() if name in nodes}
+    held: dict[str, Spot] = {name: spot for name, spot in board.spots.items() if name in nodes}
     spot = held[node]
-    onward = (*spot.onward, other_number)
-    held[node] = Spot(spot.node, spot.point, spot.is_half, onward=(other_number,)) if alone else replace(spot, onward=onward)
-    return held
+    held[node] = replace(spot, goes_on=True) if keeps_things else Spot(node, spot.point, spot.is_half, goes_on=True)
+    return Board(held, runs)

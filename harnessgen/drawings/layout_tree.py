@@ -71,7 +71,7 @@ class Run:
 class Spot:
     """A node of the route with what sits there: splices, connectors and halves, devices on which wires land.
 
-    `onward` are the boards on which the route goes on from here.
+    `goes_on` says that more of the route leaves here on another sheet.
     """
 
     node: str
@@ -80,12 +80,12 @@ class Spot:
     splices: tuple[str, ...] = ()
     connectors: tuple[str, ...] = ()
     devices: tuple[str, ...] = ()
-    onward: tuple[int, ...] = ()
+    goes_on: bool = False
 
     @property
     def holds_things(self) -> bool:
         """Whether something at the spot needs a note, a face or a table."""
-        return bool(self.connectors or self.devices or self.onward)
+        return bool(self.connectors or self.devices or self.goes_on)
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,7 +142,8 @@ def whole_board(network: Network) -> Board:
         names = tuple(name for name, disconnect in network.design.disconnects.items() if disconnect.at == mating.point)
         first_half = "s" if names and halves[f"{names[0]}s"] == mating.start else "p"
         name = f"{', '.join(names) or mating.point} mated"
-        pairs.append(Run(name, mating.start, mating.end, (Piece(0.0, 0.0),), (), True, "", "", 0.0, "", names, first_half))
+        piece = (Piece(0.0, 0.0),)
+        pairs.append(Run(name, mating.start, mating.end, piece, (), True, "", mated=names, first_half=first_half))
     spots = _spots(network, set(network.route.points))
     return Board(spots, (*_runs(network, network.route.legs), *pairs))
 

@@ -22,6 +22,9 @@ _MANY = 32
 """Number of changes from which on holding hubs is worth its work."""
 
 _MOST_HUBS = 256
+_HUB_ENDS = (64, 32, 16, 8)
+"""Numbers of elements at a node from which on it is tried as a hub, one after the other."""
+
 _SURE = 1e-3
 """Smallest share of a current with hubs held that may be left with hubs let go; below, cancellation costs digits."""
 
@@ -78,8 +81,8 @@ def _split(network: Network) -> Split | None:
     if largest <= DENSE_LIMIT:
         return None
     ends = network.elements.neighbours()
-    for most in (64, 32, 16, 8):
-        hub = (ends >= most) & network.anchored & ~network.fixed
+    for fewest in _HUB_ENDS:
+        hub = (ends >= fewest) & network.anchored & ~network.fixed
         if hub.sum() > _MOST_HUBS:
             return None
         held = network.fixed | hub

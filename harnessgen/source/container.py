@@ -8,7 +8,7 @@ from typing import Any
 from harnessgen.source.fault import Fault
 from harnessgen.source.key import Key, Record, keys_of
 from harnessgen.source.kind import NAME_PATTERN, AlreadyTold, Kind, Reading, Refusal, Schema, check_name
-from harnessgen.source.near import did_you_mean
+from harnessgen.source.near import did_you_mean, nearest
 from harnessgen.source.place import Place
 from harnessgen.source.reader import Entry, Mapping, Node, Scalar, Sequence
 
@@ -72,11 +72,13 @@ class RecordOf(Kind):
             node = self._spelled_out(node)
         values: dict[str, Any] = {"name": name, "place": at}
         places: dict[str, Place] = {}
-        lost = ""
+        misspelled: set[str] = set()
+        lost = False
         for text, entry in node.entries.items():
             declared = keys.get(text)
             if declared is None:
                 reading.faults.append(self._unknown(entry, keys))
+                misspelled.add(nearest(text, keys) or "")
                 continue
             field_name, key = declared
             value, is_good = take(key.kind, entry.value, reading, entry.key.place)
@@ -84,11 +86,12 @@ class RecordOf(Kind):
                 values[field_name] = value
                 places[field_name] = entry.value.place
             elif key.is_required:
-                lost = text
-        missing = [key.name for _, key in keys.values() if key.is_required and key.name not in node.entries]
+                lost = True
+        absent = [key.name for _, key in keys.values() if key.is_required and key.name not in node.entries]
+        missing = [each for each in absent if each not in misspelled]
         if missing:
             self._refuse_missing(missing, name, node, at)
-        if lost:
+        if lost or absent:
             # Its own fault is already told; a record without what it needs would only breed false ones.
             raise AlreadyTold
         return record(**values, places=places)

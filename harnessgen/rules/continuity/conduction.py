@@ -1,6 +1,6 @@
 """What conducts at one time: the ways through wires, contacts, fuses and closed switches, and the loops of current."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Container, Iterable, Mapping
 from dataclasses import dataclass
 
 from harnessgen.network.electrical import Element, ElementKind
@@ -17,16 +17,18 @@ class Conduction:
     supplies: Mapping[str, list[Element]]
     grounds: Mapping[str, list[Element]]
 
-    def ways_from(self, start: str, without: str = "") -> dict[str, tuple[str, Element] | None]:
+    def ways_from(
+        self, start: str, without: str = "", avoid: Container[str] = ()
+    ) -> dict[str, tuple[str, Element] | None]:
         """Every node within reach of `start`, nearest first, each with the node before it and what leads there.
 
-        `without` names an element that is taken out.
+        `without` names an element that is taken out, `avoid` nodes that are not entered.
         """
         came_by: dict[str, tuple[str, Element] | None] = {start: None}
         queue = [start]
         for node in queue:
             for after, element in self.neighbours.get(node, ()):
-                if after not in came_by and element.name != without:
+                if after not in came_by and element.name != without and after not in avoid:
                     came_by[after] = (node, element)
                     queue.append(after)
         return came_by

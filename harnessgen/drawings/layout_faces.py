@@ -1,0 +1,114 @@
+"""What the layout drawing shows of a connector: its face view and its cavity chart; and the wires on a device."""
+
+from collections.abc import Iterator
+
+from harnessgen.drawings.connector_face import FaceCavity, FaceData, Filling, Half
+from harnessgen.network.network import Network
+from harnessgen.network.wires import EndKind, Wire
+from harnessgen.sheets.insulation_colours import base_and_stripe
+
+MOST_COLUMNS = 50
+"""Cavities in a row of a face view; a longer row is drawn folded, so that the view fits on A3."""
+_FEWEST_FOLDED = 3
+"""Unused neighbours in a chart that are written as one row."""
+
+ChartRow = tuple[str, str, str, str]
+"""Cavity, wire mark (or plug, or empty), colour code and size."""
+
+
+def is_sealed(network: Network, designator: str, cavity: str) -> bool:
+    """Whether a cavity of a connector or half takes a seal, so that it needs a plug where no wire is in it."""
+    connector = network.design.connectors.get(designator)
+    part = network.connector_part(designator)
+    if connector is None:
+        return bool(network.design.disconnects[designator[:-1]].seal or part.seal)
+    fill = connector.cavities.get(cavity)
+    return bool((fill.seal if fill is not None else "") or connector.seal or part.seal)
+
+
+def served_by(network: Network, designator: str) -> str:
+    """What a connector plugs into, in words; empty where nothing is said."""
+    connector = network.design.connectors.get(designator)
+    if connector is None:
+        name = designator[:-1]
+        return f"to {name}{'p' if designator.endswith('s') else 's'}"
+    if connector.mate:
+        return f"to {connector.mate}"
+    names = [
+        name
+        for name, device in network.design.devices.items()
+        if device.connector == designator or any(end.designator == designator for end in device.terminals.values())
+    ]
+    return f"to {', '.join(names)}" if names else ""
+
+
+def half_of(network: Network, designator: str) -> Half:
+    """The contacts that a connector or half of the harness holds."""
+    connector = network.design.connectors.get(designator)
+    if connector is None:
+        return "pin" if designator.endswith("p") else "socket"
+    return "pin" if connector.half == "pins" else "socket"
+
+
+def face_data(network: Network, designator: str) -> FaceData:
+    """The wire side of a connector or half, with its cavities as they are filled."""
+    part = network.connector_part(designator)
+    names = part.cavities
+    columns = -(-len(names) // max(part.rows, -(-len(names) // MOST_COLUMNS)))
+    cavities = []
+    for place, name in enumerate(names):
+        row, column = divmod(place, columns)
+        # A last row that is not full stands in the middle.
+        missing = columns * (row + 1) - len(names)
+        cavities.append(_cavity(network, designator, name, column + max(0, missing) / 2, row))
+    shape = "round" if part.shape == "round" else "rectangular"
+    return FaceData(designator, half_of(network, designator), "wire side", shape, tuple(cavities))
+
+
+def _cavity(network: Network, designator: str, name: str, column: float, row: int) -> FaceCavity:
+    wires = network.wires_at.get(f"{designator}/{name}", ())
+    if wires:
+        return FaceCavity(name, column, row, Filling.WIRED, *base_and_stripe(str(wires[0].colour)))
+    return FaceCavity(name, column, row, Filling.PLUGGED if is_sealed(network, designator, name) else Filling.EMPTY)
+
+
+def chart_rows(network: Network, designator: str) -> tuple[ChartRow, ...]:
+    """The cavity chart of a connector or half: a row for each wire; neighbours that are unused alike share a row."""
+    rows: list[ChartRow] = []
+    unused: list[str] = []
+    filler = ""
+    for cavity in network.connector_part(designator).cavities:
+        wires = network.wires_at.get(f"{designator}/{cavity}", ())
+        own = "plug" if is_sealed(network, designator, cavity) else "empty"
+        if wires or (unused and own != filler):
+            rows.extend(_unused_rows(unused, filler))
+            unused = []
+        if wires:
+            rows.extend(_wire_row(cavity, wire) for wire in wires)
+        else:
+            unused.append(cavity)
+            filler = own
+    rows.extend(_unused_rows(unused, filler))
+    return tuple(rows)
+
+
+def _wire_row(place: str, wire: Wire) -> ChartRow:
+    return place, wire.mark, str(wire.colour), str(wire.size)
+
+
+def _unused_rows(cavities: list[str], filler: str) -> Iterator[ChartRow]:
+    if len(cavities) < _FEWEST_FOLDED:
+        yield from ((cavity, filler, "", "") for cavity in cavities)
+    else:
+        yield f"{cavities[0]} to {cavities[-1]}", f"{len(cavities)} {'plugs' if filler == 'plug' else filler}", "", ""
+
+
+def landing_rows(network: Network, devices: tuple[str, ...], node: str) -> tuple[ChartRow, ...]:
+    """The wires that land on devices at a node of the route: device with terminal, wire mark, colour, size."""
+    return tuple(
+        _wire_row(end.node, wire)
+        for device in devices
+        for wire in network.wires
+        for end in wire.ends
+        if end.kind is EndKind.LANDING and end.designator == device and end.route_node == node
+    )
