@@ -1,6 +1,7 @@
 """The line from text to findings, for tests: read, understand, network, physics, rules; no mends are tried."""
 
 from collections.abc import Mapping
+from pathlib import Path
 
 from harnessgen.catalogue import RULES
 from harnessgen.design.read import read_files
@@ -11,6 +12,7 @@ from harnessgen.physics.physics import Physics
 from harnessgen.rules.examine import Examination, examine
 
 MAIN = "design.yaml"
+FLAT_SIX = (Path(__file__).parents[1] / "designs" / "flat-six.yaml").read_text(encoding="utf-8")
 
 
 def physics_of(text: str) -> Physics:
@@ -47,3 +49,28 @@ def only(text: str) -> Finding:
     """The one finding of a design."""
     (finding,) = examine_text(text).findings
     return finding
+
+
+def edited(*changes: tuple[str, str], text: str = FLAT_SIX) -> str:
+    """A design with pieces of its text replaced, each of which stands there once."""
+    for old, new in changes:
+        assert text.count(old) == 1, f"{text.count(old)} times {old!r}"
+        text = text.replace(old, new)
+    return text
+
+
+def line_of(text: str, piece: str) -> int:
+    """Line in which a piece of a text begins that stands there once."""
+    assert text.count(piece) == 1, f"{text.count(piece)} times {piece!r}"
+    return text[: text.index(piece)].count("\n") + 1
+
+
+def underlined(text: str, finding: Finding) -> str:
+    """The piece of the text that a finding points at."""
+    return text[finding.place.start : finding.place.end]
+
+
+def circuits(*lines: str) -> tuple[str, str]:
+    """The change that adds circuits to the flat six."""
+    added = "".join(f"  {line}\n" for line in lines)
+    return "  90: {from: C1/1, to: G1", f"{added}  90: {{from: C1/1, to: G1"

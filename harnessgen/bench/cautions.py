@@ -31,7 +31,8 @@ FUSES_FIRST = Caution(
     " or a wire that warms ends the test: battery off, back to isolation.",
 )
 IGNITION_OFF = Caution(
-    "Ignition", "Ignition disabled (coil feed or its fuse out), gear in neutral, wheels blocked: the engine cannot fire."
+    "Ignition",
+    "Ignition disabled (coil feed or its fuse out), gear in neutral, wheels blocked: the engine cannot fire.",
 )
 FUEL = Caution(
     "Fuel",

@@ -7,7 +7,7 @@ from harnessgen.bench.half import halves
 from harnessgen.bench.instruments import OHM_METER, OPEN_OHM
 from harnessgen.bench.path import ohm_between, way
 from harnessgen.bench.section_net import SectionNet
-from harnessgen.bench.step import Expected, Phase, Setup, Step, TestPlace
+from harnessgen.bench.step import Expected, Phase, Setup, Step, TouchPlace
 from harnessgen.network.network import HarnessSection, Network
 
 MOST_PAIRS = 600
@@ -41,8 +41,8 @@ def isolation_setup(network: Network, section: HarnessSection) -> Setup:
         (
             "As for continuity: the section by itself, with loads, controller, relays and fuses out and every terminal"
             " off its stud.",
-            "Meter on its highest ohms range; hands off the tips. Each pair shares a connector or a stretch of the route"
-            " and has to read open.",
+            "Meter on its highest ohms range, hands off the tips. Each pair shares a connector or a stretch of the"
+            " route, and has to read open.",
             "The steps to metal are for the fitted section: the second tip on clean bare metal of block or body.",
         ),
         (BATTERY_OFF, NO_ELECTRONICS, MATING_CONTACT),
@@ -65,7 +65,7 @@ def continuity_steps(net: SectionNet) -> Iterator[Step]:
         yield Step("", f"circuit {net.circuits}", expected, OHM_METER, first, place, passed)
 
 
-def isolation_steps(nets: Sequence[SectionNet], metal: TestPlace) -> Iterator[Step]:
+def isolation_steps(nets: Sequence[SectionNet], metal: TouchPlace) -> Iterator[Step]:
     """Every pair of nets that share a connector or a part of the route, then every net to bare metal."""
     touched = [net for net in nets if net.places]
     pairs = sharing_pairs(touched)
@@ -92,7 +92,7 @@ def sharing_pairs(nets: Sequence[SectionNet]) -> list[tuple[SectionNet, SectionN
     return [(nets[one], nets[other]) for one, other in sorted(found)]
 
 
-def _pair_places(one: SectionNet, other: SectionNet) -> tuple[TestPlace, TestPlace]:
+def _pair_places(one: SectionNet, other: SectionNet) -> tuple[TouchPlace, TouchPlace]:
     """Where two nets are tried: in a connector that both have, if there is one."""
     for place in one.places:
         beside = other.place_in(place.designator)
@@ -103,9 +103,9 @@ def _pair_places(one: SectionNet, other: SectionNet) -> tuple[TestPlace, TestPla
 
 def _each_to_the_rest(nets: Sequence[SectionNet]) -> Iterator[Step]:
     for index, net in enumerate(nets[:-1], start=1):
-        rest = TestPlace("", f"the {len(nets) - index} nets after it, joined", "", "", "all clipped together")
+        rest = TouchPlace("", f"the {len(nets) - index} nets after it, joined", "", "", "all clipped together")
         yield _apart(net.places[0], rest, f"circuit {net.circuits} to every circuit after it in this list")
 
 
-def _apart(a: TestPlace, b: TestPlace, action: str) -> Step:
+def _apart(a: TouchPlace, b: TouchPlace, action: str) -> Step:
     return Step("", action, Expected("open (OL)", None, "ohm", OPEN_OHM, None), OHM_METER, a, b)

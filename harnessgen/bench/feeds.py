@@ -1,155 +1,123 @@
 """Powered, nothing works yet: feeds and grounds with the disconnects apart, then mated, then returns at rest."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from harnessgen.bench.cautions import FUEL, FUSES_FIRST, IGNITION_OFF, LIVE_PARTS, LOCAL_RULES, MATING_CONTACT
-from harnessgen.bench.fitted import Fitted, is_live
-from harnessgen.bench.instruments import LEAST_LIVE_V, VOLT_METER
+from harnessgen.bench.cautions import FUSES_FIRST, LIVE_PARTS, LOCAL_RULES, MATING_CONTACT
+from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.powered import (
     Position,
+    engine_cautions,
     ground_steps,
+    grounded_places,
     live_places,
     positions,
-    volts_expected,
     volts_lines,
     volts_steps,
 )
-from harnessgen.bench.step import Phase, Setup, Step, TestPlace
+from harnessgen.bench.step import Phase, Setup, Step, TouchPlace
 from harnessgen.physics.operating_point import OperatingPoint
+
+_HALF_VOLT = (
+    "A feed may read up to half a volt below B while things are switched on. This tells fed from dead and proves no"
+    " joint."
+)
 
 
 @dataclass(frozen=True)
-class FeedBlocks:
-    """The three blocks in which only volts are read; `outputs` are the drivers' own places at rest."""
+class _Stage:
+    """The harness with some connectors apart, solved in every switch position."""
 
     fitted: Fitted
+    apart: tuple[str, ...]
+    positions: tuple[Position, ...]
 
     @cached_property
-    def loads_out(self) -> tuple[str, ...]:
-        """Connectors that are unplugged while feeds are read."""
-        return (*self.fitted.load_connectors, *self.fitted.controllers)
+    def points(self) -> Mapping[Position, OperatingPoint]:
+        """Solution in each switch position."""
+        return {each: self.fitted.solve(self.apart, each.on) for each in self.positions}
 
     @cached_property
-    def apart(self) -> tuple[str, ...]:
-        """Everything that is unplugged in the first block."""
-        return (*self.fitted.disconnects, *self.loads_out)
+    def places(self) -> tuple[TouchPlace, ...]:
+        """What can be touched."""
+        return (*self.fitted.open_places(self.apart), *self.fitted.landings())
 
     @cached_property
-    def positions(self) -> tuple[Position, ...]:
-        """Switch positions of the design."""
-        return positions(self.fitted)
-
-    def points(self, apart: tuple[str, ...]) -> dict[Position, OperatingPoint]:
-        """The solution in each switch position with these unplugged."""
-        return {each: self.fitted.solve(apart, each.on) for each in self.positions}
+    def live(self) -> tuple[TouchPlace, ...]:
+        """Places that carry volts in one position at least."""
+        return live_places(self.places, self.points)
 
     @cached_property
-    def first_places(self) -> tuple[TestPlace, ...]:
-        """Live places with the disconnects apart."""
-        return live_places((*self.fitted.open_places(self.apart), *self.fitted.landings()), self.points(self.apart))
+    def grounded(self) -> tuple[TouchPlace, ...]:
+        """Places on a ground wire."""
+        return grounded_places(self.fitted, self.places, self.points[self.positions[0]])
 
-    def apart_block(self) -> tuple[Setup, Iterator[Step]]:
-        """Feeds and grounds with the disconnects apart."""
-        fitted = self.fitted
-        lines = (
-            f"Fitted in the vehicle. Unplugged: {_listed(self.apart)}. Relays in, every output off.",
-            *volts_lines(fitted),
-            f"Second tip on {fitted.metal.reach} unless the step says otherwise. A feed may read up to half a volt low"
-            " while things are switched on; no joint is proved by this.",
-        )
-        title = "Feeds and grounds with the disconnects apart" if fitted.disconnects else "Feeds and grounds"
-        cautions = (FUSES_FIRST, LIVE_PARTS, FUEL, IGNITION_OFF, MATING_CONTACT, LOCAL_RULES)
-        setup = Setup(Phase.FEEDS, "", title, lines, cautions, apart=self.apart)
-        return setup, self._readings(self.apart, self.first_places, frozenset())
-
-    def mated_block(self) -> tuple[Setup, Iterator[Step]] | None:
-        """Feeds and grounds beyond the disconnects; None without a disconnect."""
-        fitted = self.fitted
-        if not fitted.disconnects:
-            return None
-        known = frozenset(place.node for place in fitted.open_places(self.apart))
-        places = [place for place in fitted.open_places(self.loads_out) if place.node not in known]
-        places = [place for place in fitted.open_places(self.loads_out) if place.node not in self._powered_before]
-        live = live_places(places, self.points(self.loads_out))
-        lines = (
-            f"Battery off, mate {_listed(fitted.disconnects)}, battery on. Still unplugged: {_listed(self.loads_out)}.",
-            *volts_lines(fitted),
-        )
-        cautions = (LIVE_PARTS, FUEL, IGNITION_OFF, MATING_CONTACT)
-        setup = Setup(Phase.FEEDS, "", "Feeds and grounds beyond the disconnects", lines, cautions, apart=self.loads_out)
-        return setup, self._readings(self.loads_out, live, self._powered_before)
-
-    @cached_property
-    def _powered_before(self) -> frozenset[str]:
-        """Nodes read in the first block."""
-        first = self.points(self.apart)[self.positions[0]]
-        grounded = (place.node for place in self.fitted.open_places(self.apart) if _is_ground(self.fitted, place, first))
-        return frozenset([*(place.node for place in self.first_places), *grounded])
-
-    def _readings(self, apart: tuple[str, ...], live: tuple[TestPlace, ...], known: frozenset[str]) -> Iterator[Step]:
-        points = self.points(apart)
-        yield from volts_steps(self.fitted, live, points)
-        position, point = next(iter(points.items()))
-        places = [
-            place
-            for place in self.fitted.open_places(apart)
-            if place.node not in known and _is_ground(self.fitted, place, point)
-        ]
-        yield from ground_steps(self.fitted, places, point, position.words)
-
-    def rest_block(self) -> tuple[Setup, Iterator[Step]] | None:
-        """Each output's return at rest: near supply volts through its loads; None without a driver."""
-        fitted = self.fitted
-        if not fitted.network.design.drivers:
-            return None
-        lines = (
-            f"Battery off, plug the loads in, battery on. Only {_listed(fitted.controllers)} stays unplugged."
-            if fitted.controllers
-            else "Battery off, plug the loads in, battery on. Every output off.",
-            *volts_lines(fitted),
-            "With its output off a return rests near supply volts, fed through its own loads: it is whole from the fuse"
-            " to the output, and touches neither metal nor another return.",
-        )
-        setup = Setup(
-            Phase.RETURNS_AT_REST,
-            "",
-            "Returns at rest, loads plugged in",
-            lines,
-            (LIVE_PARTS, FUEL, IGNITION_OFF, MATING_CONTACT),
-            apart=fitted.controllers,
-        )
-        return setup, self._rest_steps()
-
-    def _rest_steps(self) -> Iterator[Step]:
-        fitted = self.fitted
-        points = self.points(fitted.controllers)
-        opened = {place.node: place for place in (*fitted.open_places(fitted.controllers), *fitted.landings())}
-        for place in self.output_places():
-            if place.node not in opened:
-                continue
-            for position, point in points.items():
-                volts = point.volts[place.node]
-                expected = volts_expected(fitted, volts)
-                yield Step("", position.words, expected, VOLT_METER, place, fitted.metal, place.wires)
-
-    def output_places(self) -> Iterator[TestPlace]:
-        """The harness-side place of each driver's output."""
-        fitted = self.fitted
-        opened = {place.node: place for place in (*fitted.open_places(fitted.controllers), *fitted.landings())}
-        for element in fitted.network.electrical.elements:
-            if element.name in fitted.network.design.drivers:
-                place = opened.get(element.a.removesuffix(" mate"))
-                if place is not None:
-                    yield place
+    def steps(self, known: Iterable[TouchPlace] = ()) -> Iterator[Step]:
+        """Readings at what was not read before."""
+        before = {place.node for place in known}
+        live = [place for place in self.live if place.node not in before]
+        yield from volts_steps(self.fitted, live, self.points)
+        grounded = [place for place in self.grounded if place.node not in before]
+        first = self.positions[0]
+        yield from ground_steps(self.fitted, grounded, first, self.points[first])
 
 
-def _is_ground(fitted: Fitted, place: TestPlace, point: OperatingPoint) -> bool:
-    volts = point.volts[place.node]
-    joined = fitted.network.net_of[place.node] in fitted.ground_nets
-    return joined and not is_live(volts, LEAST_LIVE_V) and volts == volts  # noqa: PLR0124
+def volts_blocks(fitted: Fitted) -> Iterator[tuple[Setup, list[Step]]]:
+    """The blocks in which only volts are read, each with its setup."""
+    loads_out = (*fitted.load_connectors, *fitted.controllers)
+    all_positions = positions(fitted)
+    apart = _Stage(fitted, (*fitted.disconnects, *loads_out), all_positions)
+    yield _apart_setup(fitted, apart.apart), list(apart.steps())
+    if fitted.disconnects:
+        mated = _Stage(fitted, loads_out, all_positions)
+        yield _mated_setup(fitted, loads_out), list(mated.steps((*apart.live, *apart.grounded)))
+    if fitted.network.design.drivers:
+        yield _rest_setup(fitted), list(_rest_steps(_Stage(fitted, fitted.controllers, all_positions)))
 
 
-def _listed(names: tuple[str, ...]) -> str:
+def _apart_setup(fitted: Fitted, apart: tuple[str, ...]) -> Setup:
+    lines = (
+        f"Fitted in the vehicle. Unplugged: {listed(apart)}. Relays in, every output off.",
+        *volts_lines(fitted),
+        _HALF_VOLT,
+    )
+    title = "Feeds and grounds with the disconnects apart" if fitted.disconnects else "Feeds and grounds"
+    cautions = (FUSES_FIRST, LIVE_PARTS, *engine_cautions(fitted), MATING_CONTACT, LOCAL_RULES)
+    return Setup(Phase.FEEDS, "", title, lines, cautions, apart=apart)
+
+
+def _mated_setup(fitted: Fitted, apart: tuple[str, ...]) -> Setup:
+    lines = (
+        f"Battery off, mate {listed(fitted.disconnects)}, battery on. Still unplugged: {listed(apart)}.",
+        *volts_lines(fitted),
+        _HALF_VOLT,
+    )
+    cautions = (LIVE_PARTS, *engine_cautions(fitted), MATING_CONTACT)
+    return Setup(Phase.FEEDS, "", "Feeds and grounds beyond the disconnects", lines, cautions, apart=apart)
+
+
+def _rest_setup(fitted: Fitted) -> Setup:
+    left = f"Only {listed(fitted.controllers)} stays unplugged." if fitted.controllers else "Every output is off."
+    lines = (
+        f"Battery off, plug the loads in, battery on. {left}",
+        *volts_lines(fitted),
+        "With its output off a return rests near battery volts, fed through its own loads: then it is whole from the"
+        " feed through a load to the output, and does not touch ground. A return near zero switches its loads on.",
+    )
+    cautions = (LIVE_PARTS, *engine_cautions(fitted), MATING_CONTACT)
+    title = "Returns at rest, loads plugged in"
+    return Setup(Phase.RETURNS_AT_REST, "", title, lines, cautions, apart=fitted.controllers)
+
+
+def _rest_steps(stage: _Stage) -> Iterator[Step]:
+    fitted = stage.fitted
+    drivers = fitted.network.design.drivers
+    outputs = {each.a.removesuffix(" mate") for each in fitted.network.electrical.elements if each.name in drivers}
+    places = [place for place in stage.places if place.node in outputs]
+    yield from volts_steps(fitted, places, stage.points)
+
+
+def listed(names: tuple[str, ...]) -> str:
+    """Designators in a sentence."""
     return ", ".join(names) if names else "nothing"

@@ -6,8 +6,9 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from harnessgen.bench.half import Half, halves
+from harnessgen.bench.load_figures import LoadFigures, load_figures
 from harnessgen.bench.section_net import cavity_reach
-from harnessgen.bench.step import TestPlace
+from harnessgen.bench.step import TouchPlace
 from harnessgen.design.device import Device, Driver, Load
 from harnessgen.measures.designator import natural_key
 from harnessgen.network.electrical import Electrical, Element, ElementKind
@@ -34,6 +35,8 @@ class Fitted:
         found: dict[str, dict[str, Device]] = {name: {} for name in self.network.design.connectors}
         for device in self.network.design.devices.values():
             named = {end.designator for end in device.terminals.values()} | {device.connector}
+            pole = device.cavity_of("")
+            named |= {pole.designator} if pole is not None else set()
             for designator in named & found.keys():
                 found[designator][device.name] = device
         return {name: tuple(devices.values()) for name, devices in found.items()}
@@ -55,14 +58,33 @@ class Fitted:
 
     @cached_property
     def electronics(self) -> frozenset[str]:
-        """Loads that share a connector with a driver: no meter on ohms goes across them."""
-        return frozenset(
+        """Sensors, and loads that share a connector with a driver: no meter on ohms goes across them."""
+        beside_driver = {
             device.name
             for devices in self.served.values()
             if any(isinstance(each, Driver) for each in devices)
             for device in devices
             if isinstance(device, Load)
-        )
+        }
+        return frozenset(beside_driver | {name for name, load in self.figures.items() if load.kind == "sensor"})
+
+    @cached_property
+    def load_elements(self) -> Mapping[str, tuple[Element, ...]]:
+        """Elements of each load: one, or the two sides of a sensor's signal."""
+        found: dict[str, list[Element]] = {}
+        for element in self.network.electrical.elements:
+            if element.kind is ElementKind.LOAD and element.device is not None:
+                found.setdefault(element.device.name, []).append(element)
+        return {name: tuple(elements) for name, elements in found.items()}
+
+    @cached_property
+    def figures(self) -> Mapping[str, LoadFigures]:
+        """Figures of each load."""
+        return {name: load_figures(self.network, load) for name, load in self.network.design.loads.items()}
+
+    def has_kind(self, *kinds: str) -> bool:
+        """Whether any load is of one of these kinds."""
+        return any(load.kind in kinds for load in self.figures.values())
 
     @cached_property
     def disconnects(self) -> tuple[str, ...]:
@@ -73,9 +95,7 @@ class Fitted:
     def ground_nets(self) -> frozenset[int]:
         """Nets that lead to a ground point with everything mated."""
         net_of = self.network.net_of
-        return frozenset(
-            net_of[each.a] for each in self.network.electrical.elements if each.kind is ElementKind.GROUND
-        )
+        return frozenset(net_of[each.a] for each in self.network.electrical.elements if each.kind is ElementKind.GROUND)
 
     def with_apart(self, apart: Collection[str], out: Collection[str] = ()) -> Network:
         """The network with these connectors and disconnects unplugged and these devices taken out."""
@@ -97,7 +117,7 @@ class Fitted:
         """Operating point with connectors apart; `ohms` in place of the usual resistances."""
         return operating_point(self.with_apart(apart), "bench", frozenset(on), ohms or self.physics.ohms)
 
-    def open_places(self, apart: Collection[str]) -> Iterator[TestPlace]:
+    def open_places(self, apart: Collection[str]) -> Iterator[TouchPlace]:
         """Cavities with a wire that can be touched while these connectors and disconnects are apart."""
         for name, half in self.halves.items():
             if (half.disconnect or name) not in apart:
@@ -107,9 +127,9 @@ class Fitted:
                 wires = self.network.wires_at.get(node, [])
                 if wires:
                     reach = cavity_reach(self.network, self.halves, name, cavity)
-                    yield TestPlace(node, node, name, cavity, reach, tuple(wire.mark for wire in wires))
+                    yield TouchPlace(node, node, name, cavity, reach, tuple(wire.mark for wire in wires))
 
-    def landings(self) -> Iterator[TestPlace]:
+    def landings(self) -> Iterator[TouchPlace]:
         """Terminals of loads and drivers that wires land straight on."""
         for device in self.network.design.devices.values():
             if not isinstance(device, Load | Driver):
@@ -119,23 +139,23 @@ class Fitted:
                 wires = self.network.wires_at.get(node, [])
                 if wires:
                     reach = "metal of the terminal itself"
-                    yield TestPlace(node, node, device.name, terminal, reach, tuple(wire.mark for wire in wires))
+                    yield TouchPlace(node, node, device.name, terminal, reach, tuple(wire.mark for wire in wires))
 
     @cached_property
-    def metal(self) -> TestPlace:
+    def metal(self) -> TouchPlace:
         """What volts are read against, and insulation tried against: the ground point, or the supply's other pole."""
         for name, ground in self.network.design.grounds.items():
             title = f" ({ground.title})" if ground.title else ""
-            return TestPlace(name, f"metal at {name}", name, "", f"clean bare metal beside {name}{title}")
-        return TestPlace("", "negative pole", "", "", "negative pole of the supply")
+            return TouchPlace(name, f"metal at {name}", name, "", f"clean bare metal beside {name}{title}")
+        return TouchPlace("", "negative pole", "", "", "negative pole of the supply")
 
     @cached_property
-    def supply_place(self) -> TestPlace | None:
+    def supply_place(self) -> TouchPlace | None:
         """The post that the others are fed from; None without a supply."""
         for name, supply in self.network.design.supplies.items():
             title = f" ({supply.title})" if supply.title else ""
             node = next(each.a for each in self.network.electrical.elements if each.name == name)
-            return TestPlace(node, f"{name} post", name, "", f"metal of the post itself{title}")
+            return TouchPlace(node, f"{name} post", name, "", f"metal of the post itself{title}")
         return None
 
     @cached_property

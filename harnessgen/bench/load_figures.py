@@ -8,8 +8,8 @@ from harnessgen.measures.quantity import Quantity
 from harnessgen.network.network import Network
 from harnessgen.physics.element_resistance import load_ohm
 
-SIGNS = {"coil": "clicks", "motor": "turns", "lamp": "lights", "resistor": "draws its current"}
-"""How a load of each kind shows that it works."""
+SIGNS = {"coil": "clicks", "motor": "turns", "lamp": "lights"}
+"""How a load of each kind shows that it works; the others only draw their current."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +20,11 @@ class LoadFigures:
     kind: str
     ohm: Quantity
     inductance_h: float | None
+
+    @property
+    def sign(self) -> str:
+        """How it shows that it works."""
+        return SIGNS.get(self.kind, "draws its current")
 
     @property
     def is_linear(self) -> bool:

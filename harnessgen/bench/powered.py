@@ -1,11 +1,13 @@
 """What all powered blocks have in common: switch positions, volts steps, and how a reading follows the battery."""
 
+import math
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from harnessgen.bench.cautions import FUEL, IGNITION_OFF
 from harnessgen.bench.fitted import Fitted, is_live
 from harnessgen.bench.instruments import FEED_SAG_V, LEAST_LIVE_V, VOLT_METER
-from harnessgen.bench.step import Expected, Step, TestPlace
+from harnessgen.bench.step import Caution, Expected, Step, TouchPlace
 from harnessgen.physics.operating_point import OperatingPoint
 
 
@@ -35,6 +37,11 @@ def positions(fitted: Fitted) -> tuple[Position, ...]:
     return tuple(Position(on, tuple(states)) for on, states in ordered)
 
 
+def engine_cautions(fitted: Fitted) -> tuple[Caution, ...]:
+    """Fuel and ignition, where a coil could be an injector or a fuel valve."""
+    return (IGNITION_OFF, FUEL) if fitted.has_kind("coil") else ()
+
+
 def volts_lines(fitted: Fitted) -> tuple[str, ...]:
     """How to read volts, and what to do when the battery does not stand at the voltage of the design."""
     supplies = fitted.network.design.supplies
@@ -54,13 +61,14 @@ def volts_expected(fitted: Fitted, volts: float) -> Expected:
         return Expected("dead", 0.0, "V", -LEAST_LIVE_V, LEAST_LIVE_V)
     allowance = VOLT_METER.allowance(volts)
     words = f"{volts:.2f} V"
-    if len(fitted.network.design.supplies) == 1 and 0 < fitted.supply_v - volts < 0.2 * fitted.supply_v:
-        words += f" (B less {fitted.supply_v - volts:.2f})"
+    fall = fitted.supply_v - volts
+    if len(fitted.network.design.supplies) == 1 and 0 <= fall < 0.2 * fitted.supply_v:
+        words += f" (B less {fall:.2f})" if fall >= 0.005 else " (B)"
     return Expected(words, volts, "V", volts - FEED_SAG_V - allowance, volts + allowance)
 
 
 def volts_steps(
-    fitted: Fitted, places: Sequence[TestPlace], points: Mapping[Position, OperatingPoint]
+    fitted: Fitted, places: Sequence[TouchPlace], points: Mapping[Position, OperatingPoint]
 ) -> Iterator[Step]:
     """Volts from each place to metal, switch position by switch position."""
     for position, point in points.items():
@@ -69,21 +77,30 @@ def volts_steps(
             yield Step("", position.words, expected, VOLT_METER, place, fitted.metal, place.wires)
 
 
-def live_places(places: Collection[TestPlace], points: Mapping[Position, OperatingPoint]) -> tuple[TestPlace, ...]:
+def live_places(places: Collection[TouchPlace], points: Mapping[Position, OperatingPoint]) -> tuple[TouchPlace, ...]:
     """Places that carry volts in one position at least."""
     return tuple(
-        place
-        for place in places
-        if any(is_live(point.volts[place.node], LEAST_LIVE_V) for point in points.values())
+        place for place in places if any(is_live(point.volts[place.node], LEAST_LIVE_V) for point in points.values())
     )
 
 
-def ground_steps(fitted: Fitted, places: Sequence[TestPlace], point: OperatingPoint, words: str) -> Iterator[Step]:
+def grounded_places(fitted: Fitted, places: Collection[TouchPlace], point: OperatingPoint) -> tuple[TouchPlace, ...]:
+    """Places that wires join to a ground point as the harness now stands."""
+    net_of = fitted.network.net_of
+    return tuple(
+        place
+        for place in places
+        if net_of[place.node] in fitted.ground_nets and not math.isnan(point.volts[place.node])
+    )
+
+
+def ground_steps(
+    fitted: Fitted, places: Collection[TouchPlace], position: Position, point: OperatingPoint
+) -> Iterator[Step]:
     """Volts from the supply's post to each grounded place: battery volts if its ground wire is whole."""
     post = fitted.supply_place
     if post is None:
         return
     for place in places:
-        if fitted.network.net_of[place.node] in fitted.ground_nets and place.designator not in ("", post.designator):
-            volts = point.volts[post.node] - point.volts[place.node]
-            yield Step("", words, volts_expected(fitted, volts), VOLT_METER, post, place, place.wires)
+        volts = point.volts[post.node] - point.volts[place.node]
+        yield Step("", position.words, volts_expected(fitted, volts), VOLT_METER, post, place, place.wires)

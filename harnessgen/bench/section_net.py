@@ -9,7 +9,7 @@ from functools import cached_property
 
 from harnessgen.bench.half import Half, contact_in, halves
 from harnessgen.bench.path import Beside, Edge, beside
-from harnessgen.bench.step import TestPlace
+from harnessgen.bench.step import TouchPlace
 from harnessgen.measures.designator import natural_key
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
@@ -36,7 +36,7 @@ class SectionNet:
 
     section: str
     wires: tuple[Wire, ...]
-    places: tuple[TestPlace, ...]
+    places: tuple[TouchPlace, ...]
     edges: tuple[Edge, ...]
 
     @cached_property
@@ -50,7 +50,7 @@ class SectionNet:
         connectors = {end.designator for wire in self.wires for end in wire.ends if end.kind is EndKind.CAVITY}
         return frozenset(connectors | {f"{leg.start} {leg.end}" for wire in self.wires for leg in wire.way})
 
-    def place_in(self, designator: str) -> TestPlace | None:
+    def place_in(self, designator: str) -> TouchPlace | None:
         """Its first place in a connector, or None."""
         return next((place for place in self.places if place.designator == designator), None)
 
@@ -90,31 +90,37 @@ def _net(
     return SectionNet(section, tuple(wires), _places(network, wires, held), edges)
 
 
-def _places(network: Network, wires: Sequence[Wire], held: Mapping[str, Half]) -> tuple[TestPlace, ...]:
+def _places(network: Network, wires: Sequence[Wire], held: Mapping[str, Half]) -> tuple[TouchPlace, ...]:
+    """Cavities and landed terminals; a splice is sealed, and so is a shield that hangs free."""
     at: dict[str, tuple[WireEnd, list[Wire]]] = {}
     for wire in wires:
         for end in wire.ends:
-            if end.kind is not EndKind.SPLICE:
+            if end.kind is EndKind.CAVITY or network.contact_at(end) is not None:
                 at.setdefault(point_of(wire, end), (end, []))[1].append(wire)
     places = [_place(network, held, point, end, own) for point, (end, own) in at.items()]
 
-    def handiness(place: TestPlace) -> tuple[bool, bool, object]:
+    def handiness(place: TouchPlace) -> tuple[bool, bool, object]:
         half = held.get(place.designator)
         return (half is None, half is not None and not half.is_disconnect, natural_key(place.name))
 
     return tuple(sorted(places, key=handiness))
 
 
-def _place(network: Network, held: Mapping[str, Half], point: str, end: WireEnd, wires: Sequence[Wire]) -> TestPlace:
+def _place(network: Network, held: Mapping[str, Half], point: str, end: WireEnd, wires: Sequence[Wire]) -> TouchPlace:
     marks = tuple(wire.mark for wire in wires)
     if end.kind is EndKind.CAVITY:
-        return TestPlace(
-            point, end.node, end.designator, end.terminal, cavity_reach(network, held, end.designator, end.terminal), marks
+        return TouchPlace(
+            point,
+            end.node,
+            end.designator,
+            end.terminal,
+            cavity_reach(network, held, end.designator, end.terminal),
+            marks,
         )
     contact = network.contact_at(end)
     title = contact.title if contact is not None else "terminal"
     reach = f"clip on the {title} of {marks[0]}, off {end.node}"
-    return TestPlace(point, f"{marks[0]} at {end.node}", end.designator, end.terminal, reach, marks)
+    return TouchPlace(point, f"{marks[0]} at {end.node}", end.designator, end.terminal, reach, marks)
 
 
 def cavity_reach(network: Network, held: Mapping[str, Half], designator: str, cavity: str) -> str:

@@ -26,10 +26,8 @@ class Phase(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class TestPlace:
+class TouchPlace:
     """A place that can be touched: `node` of the electrical graph, its printed name, and how it is reached."""
-
-    __test__ = False
 
     node: str
     name: str
@@ -99,8 +97,8 @@ class Step:
     action: str
     expected: Expected
     instrument: Instrument | None = None
-    a: TestPlace | None = None
-    b: TestPlace | None = None
+    a: TouchPlace | None = None
+    b: TouchPlace | None = None
     covers: tuple[str, ...] = ()
     reactions: Reactions | None = None
 

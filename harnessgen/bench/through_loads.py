@@ -7,10 +7,10 @@ from functools import cached_property
 from harnessgen.bench.cautions import BATTERY_OFF, MATING_CONTACT
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.instruments import OHM_METER
-from harnessgen.bench.load_figures import LoadFigures, load_figures
+from harnessgen.bench.load_figures import LoadFigures
 from harnessgen.bench.path import Beside, Edge, beside, ohm_between
 from harnessgen.bench.section_net import SectionNet
-from harnessgen.bench.step import Expected, Phase, Setup, Step, TestPlace
+from harnessgen.bench.step import Expected, Phase, Setup, Step, TouchPlace
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import HarnessSection
 
@@ -40,19 +40,20 @@ def loads_steps(fitted: Fitted, nets: Sequence[SectionNet]) -> Iterator[Step]:
         a, b = circuit.place(first), circuit.place(second)
         if first == second or a is None or b is None:
             continue
-        loads = [circuit.figures[element.name] for element in elements]
+        loads = [fitted.figures[_load(element)] for element in elements]
         nominal, low, high = (ohm_between(at, a.node, b.node) for at in circuit.bounds)
         covers = tuple(wire.mark for index in (first, second) for wire in nets[index].wires)
-        yield _step(loads, a, b, (nominal, low, high), covers)
+        yield bank_step(loads, a, b, (nominal, low, high), covers)
 
 
-def _step(
+def bank_step(
     loads: Sequence[LoadFigures],
-    a: TestPlace,
-    b: TestPlace,
+    a: TouchPlace,
+    b: TouchPlace,
     ohms: tuple[float, float, float],
     covers: tuple[str, ...],
 ) -> Step:
+    """Reading from `a` to `b` through loads side by side; `ohms` are nominal, lowest and highest."""
     nominal, low, high = ohms
     names = ", ".join(load.name for load in loads)
     if all(load.is_linear for load in loads):
@@ -85,15 +86,9 @@ class _LoadedSection:
             element
             for element in self.fitted.network.electrical.elements
             if element.kind is ElementKind.LOAD
-            and element.name not in self.fitted.electronics
+            and _load(element) not in self.fitted.electronics
             and all(_cavity(node) in self.net_of for node in (element.a, element.b))
         )
-
-    @cached_property
-    def figures(self) -> Mapping[str, LoadFigures]:
-        """Figures of each load that is plugged in."""
-        loads = self.fitted.network.design.loads
-        return {each.name: load_figures(self.fitted.network, loads[each.name]) for each in self.plugged}
 
     @cached_property
     def banks(self) -> Mapping[tuple[int, int], list[Element]]:
@@ -109,7 +104,7 @@ class _LoadedSection:
         """Connectors that the loads are plugged into, where no tip can go."""
         return frozenset(_cavity(node).partition("/")[0] for each in self.plugged for node in (each.a, each.b))
 
-    def place(self, net: int) -> TestPlace | None:
+    def place(self, net: int) -> TouchPlace | None:
         """A place of a net that can be touched with the loads plugged in."""
         return next((each for each in self.nets[net].places if each.designator not in self.taken), None)
 
@@ -119,8 +114,8 @@ class _LoadedSection:
         wires = [edge for net in self.nets for edge in net.edges]
         pins = {node for element in self.plugged for node in (element.a, element.b)}
         ohms = self.fitted.physics.ohms
-        wires += [Edge(node, _cavity(node), node, ohms[_cavity(node)]) for node in sorted(pins) if node != _cavity(node)]
-        loads = [(each, self.figures[each.name].ohm) for each in self.plugged]
+        wires += [Edge(node, _cavity(node), node, ohms[_cavity(node)]) for node in sorted(pins)]
+        loads = [(each, self.fitted.figures[_load(each)].ohm) for each in self.plugged]
 
         def at(values: Sequence[float]) -> Beside:
             pairs = zip(loads, values, strict=True)
@@ -131,6 +126,11 @@ class _LoadedSection:
             at([ohm.lowest for _, ohm in loads]),
             at([ohm.highest for _, ohm in loads]),
         )
+
+
+def _load(element: Element) -> str:
+    """Designator of the load that an element is, or is a part of."""
+    return element.device.name if element.device is not None else element.name
 
 
 def _cavity(node: str) -> str:

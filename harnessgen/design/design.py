@@ -4,9 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from harnessgen.design.bank import Bank
+from harnessgen.design.cable import Cable
 from harnessgen.design.circuit import Circuit
 from harnessgen.design.connector import Connector, Disconnect, Splice
-from harnessgen.design.device import Device, Driver, Fuse, Ground, Load, Relay, Supply, Switch
+from harnessgen.design.device import Bus, Device, Driver, Fuse, Ground, Load, Relay, Supply, Switch
 from harnessgen.design.limits import Limits
 from harnessgen.design.route import Stretch
 from harnessgen.design.state import Acceptance, State
@@ -50,6 +51,7 @@ class Design(Record):
     grounds: Mapping[str, Ground] = key(
         "grounds", MapOf(RecordOf(Ground), "ground point"), "Ground points.", empty=dict
     )
+    buses: Mapping[str, Bus] = key("buses", MapOf(RecordOf(Bus), "bus bar"), "Bus bars and studs.", empty=dict)
     fuses: Mapping[str, Fuse] = key("fuses", MapOf(RecordOf(Fuse), "fuse"), "Fuses.", empty=dict)
     relays: Mapping[str, Relay] = key("relays", MapOf(RecordOf(Relay), "relay"), "Relays.", empty=dict)
     switches: Mapping[str, Switch] = key("switches", MapOf(RecordOf(Switch), "switch"), "Switches.", empty=dict)
@@ -58,6 +60,7 @@ class Design(Record):
     circuits: Mapping[str, Circuit] = key(
         "circuits", MapOf(RecordOf(Circuit), "circuit number"), "Circuits by number.", empty=dict
     )
+    cables: Mapping[str, Cable] = key("cables", MapOf(RecordOf(Cable), "cable"), "Cables by designator.", empty=dict)
     banks: Mapping[str, Bank] = key("banks", MapOf(RecordOf(Bank), "bank"), "Banks by name.", empty=dict)
     marks: Mapping[str, tuple[End, ...]] = key(
         "marks",
@@ -82,6 +85,8 @@ supplies: {BAT: {voltage: 13.5 V, at: battery}}
 
     @property
     def devices(self) -> Mapping[str, Device]:
-        """All devices by designator, in the order supplies, grounds, fuses, relays, switches, drivers, loads."""
-        kinds = (self.supplies, self.grounds, self.fuses, self.relays, self.switches, self.drivers, self.loads)
+        """All devices by designator: poles first, then fuses to loads, and the free ends of shields."""
+        free_ends = {name: end for name, cable in self.cables.items() if (end := cable.free_end) is not None}
+        poles = (self.supplies, self.grounds, self.buses)
+        kinds = (*poles, self.fuses, self.relays, self.switches, self.drivers, self.loads, free_ends)
         return {name: device for devices in kinds for name, device in devices.items()}

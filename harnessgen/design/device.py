@@ -4,11 +4,26 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
-from harnessgen.measures.quantity import CURRENT, INDUCTANCE, LENGTH, POWER, RESISTANCE, VOLTAGE, Quantity
-from harnessgen.parts.load import LOAD_KINDS
-from harnessgen.source.container import MapOf
+from harnessgen.measures.quantity import (
+    CURRENT,
+    ENERGY,
+    INDUCTANCE,
+    LENGTH,
+    POWER,
+    RATIO,
+    RESISTANCE,
+    TIME,
+    VOLTAGE,
+    Quantity,
+)
+from harnessgen.parts.load import DEAD_TIME, KEEPS, LOAD_KINDS, VOLTAGE_PATTERN
+from harnessgen.parts.suppression import Suppression
+from harnessgen.source.container import MapOf, RecordOf
 from harnessgen.source.key import Record, key
 from harnessgen.source.kind import Choice, End, EndOf, Measure, Ref, Text
+
+SIGNAL = "signal"
+"""The third terminal that a sensor may have: what it tells the controller."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,7 +37,7 @@ class Device(Record):
         Ref("contact"),
         "Terminal crimped to each wire that lands on it.",
         default="",
-        default_words="the title block's",
+        default_words="what fits the fuse form or relay family, else the title block's",
     )
     wire_end_mm: Quantity = key(
         "wire-end",
@@ -41,8 +56,13 @@ class Device(Record):
         "terminals", MapOf(EndOf("cavity"), "terminal"), "Cavity behind which each terminal stands.", empty=dict
     )
 
-    terminal_names: ClassVar[tuple[str, ...]] = ()
-    """Names of its terminals, where the part does not give them."""
+    own_terminals: ClassVar[tuple[str, ...]] = ()
+    """Names of the terminals that every device of its kind has, where the part does not give them."""
+
+    @property
+    def terminal_names(self) -> tuple[str, ...]:
+        """Names of its terminals; empty where its part gives them."""
+        return self.own_terminals
 
     def cavity_of(self, terminal: str) -> End | None:
         """Cavity behind which a terminal stands; None where wires land on the terminal itself."""
@@ -60,7 +80,7 @@ class Pole(Device):
         "cavity", EndOf("cavity"), "Cavity behind which it stands, where no wire lands straight on it.", default=None
     )
 
-    terminal_names = ("",)
+    own_terminals = ("",)
 
     def cavity_of(self, terminal: str) -> End | None:
         """Cavity behind which it stands; None where wires land on it."""
@@ -103,17 +123,33 @@ grounds:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Bus(Pole):
+    """A bus bar or a stud: what lands on it is joined. One terminal, not named."""
+
+    noun = "a bus bar"
+    example = """\
+buses:
+  B1: {title: always-on bus, at: panel, terminal: ring-m6}
+"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Fuse(Device):
-    """A fuse with the terminals `in` and `out`. `from: F1` means its `out`, `to: F1` its `in`."""
+    """A fuse with the terminals `in` and `out`. `from: F1` means its `out`, `to: F1` its `in`.
+
+    In a fuse box whose fuses share a bus bar, `bus` puts its `in` on that bar; no wire leads to it then.
+    """
 
     rating_a: Quantity = key("rating", Measure(CURRENT, above=0), "Rating.")
     form: str = key("form", Ref("fuse form"), "Fuse form.", default="blade-medium", default_words="blade-medium")
+    bus: str = key("bus", Ref("bus bar"), "Bus bar that its `in` sits on.", default="")
 
     noun = "a fuse"
-    terminal_names = ("in", "out")
+    own_terminals = ("in", "out")
     example = """\
 fuses:
   F1: {rating: 7.5 A, at: fusebox, terminal: tab-6.3}
+  F2: {rating: 10 A, at: fusebox, terminal: tab-6.3, bus: B1}
 """
 
 
@@ -122,6 +158,9 @@ class Relay(Device):
     """A relay with the terminals of DIN 72552: `K1/85`, `K1/86`, `K1/30`, `K1/87`, `K1/87a`."""
 
     part: str = key("part", Ref("relay family"), "Relay family.")
+    suppression: Suppression | None = key(
+        "suppression", RecordOf(Suppression), "What sits across its coil.", default=None, default_words="the family's"
+    )
 
     noun = "a relay"
     example = """\
@@ -146,11 +185,21 @@ class Switch(Device):
     )
 
     noun = "a switch"
-    terminal_names = ("in", "out")
+    own_terminals = ("in", "out")
     example = """\
 switches:
   SW1: {title: ignition switch, connector: C2, terminals: {in: C2/1, out: C2/2}}
 """
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PeakAndHold(Record):
+    """The current that an output lets a coil come to, and the lower one that it then holds."""
+
+    peak_a: Quantity = key("peak", Measure(CURRENT, above=0), "Current at which it goes over to holding.")
+    hold_a: Quantity = key("hold", Measure(CURRENT, above=0), "Current that it holds.")
+
+    noun = "a peak-and-hold drive"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -165,14 +214,38 @@ class Driver(Device):
         default_words="100 mohm",
     )
     current_a: Quantity | None = key(
-        "current", Measure(CURRENT, above=0), "Highest current that it may carry.", default=None
+        "current",
+        Measure(CURRENT, above=0),
+        "Highest current that it may carry; RMS where `peak-current` is given too.",
+        default=None,
+    )
+    peak_current_a: Quantity | None = key(
+        "peak-current", Measure(CURRENT, above=0), "Highest peak of a pulse that it may carry.", default=None
+    )
+    clamp_v: Quantity | None = key(
+        "clamp",
+        Measure(VOLTAGE, above=0),
+        "Voltage to ground at which it takes over the current of a coil that it switches off.",
+        default=None,
+        default_words="the limit `driver-clamp`",
+    )
+    clamp_energy_j: Quantity | None = key(
+        "clamp-energy", Measure(ENERGY, above=0), "Highest energy that its clamp may take in a pulse.", default=None
+    )
+    clamp_power_w: Quantity | None = key(
+        "clamp-power", Measure(POWER, above=0), "Highest power that its clamp may take on average.", default=None
+    )
+    drive: PeakAndHold | None = key(
+        "drive", RecordOf(PeakAndHold), "Peak and hold, where it limits its current.", default=None
     )
 
     noun = "a low-side driver"
-    terminal_names = ("out", "ground")
+    own_terminals = ("out", "ground")
     example = """\
 drivers:
   Q1: {title: output A, current: 8 A, terminals: {out: C1/14, ground: C1/1}}
+  Q2: {title: output B, current: 2 A, peak-current: 5 A, clamp: 55 V, clamp-energy: 40 mJ, drive: {peak: 4 A, hold: 1 A},
+       terminals: {out: C1/15, ground: C1/1}}
 """
 
 
@@ -180,7 +253,8 @@ drivers:
 class Load(Device):
     """A load between the terminals `1` and `2`: a family of the library, or its own kind and resistance.
 
-    A power at a voltage gives the resistance where neither a family nor a resistance is named.
+    A power or a current at a voltage gives the resistance where none is named. A sensor may have a
+    third terminal, `signal`, with its resistance from `1` to `signal` and as much again from `signal` to `2`.
     """
 
     part: str = key("part", Ref("load family"), "Load family.", default="")
@@ -204,17 +278,76 @@ class Load(Device):
     power_w: Quantity | None = key(
         "power", Measure(POWER, above=0), "Power that it takes at `at-voltage`.", default=None
     )
+    current_a: Quantity | None = key(
+        "current", Measure(CURRENT, above=0), "Current that it takes at `at-voltage`.", default=None
+    )
     at_voltage_v: Quantity | None = key(
         "at-voltage",
         Measure(VOLTAGE, above=0),
-        "Voltage at which the power is stated.",
+        "Voltage at which the power or the current is stated.",
         default=None,
         default_words="13.5 V",
     )
+    keeps: str = key(
+        "keeps",
+        Choice(KEEPS),
+        "What stays the same when its voltage changes: a converter keeps its power.",
+        default="",
+        default_words="the family's, or resistance",
+    )
+    lowest_v: Quantity | None = key(
+        "lowest-voltage",
+        Measure(VOLTAGE, above=0),
+        "Voltage below which it no longer keeps its current or power, and takes less.",
+        default=None,
+    )
+    stall_ohm: Quantity | None = key(
+        "stall",
+        Measure(RESISTANCE, above=0),
+        "Resistance of a motor that is held.",
+        default=None,
+        default_words="the family's, or by the limit `motor-stall`",
+    )
+    cold_ohm: Quantity | None = key(
+        "cold",
+        Measure(RESISTANCE, above=0),
+        "Resistance of a lamp at the moment when it is switched on.",
+        default=None,
+        default_words="the family's, or by the limit `lamp-inrush`",
+    )
+    dead_time_s: Mapping[str, Quantity] = key(
+        "dead-time", MapOf(Measure(TIME, above=0), "voltage in V", VOLTAGE_PATTERN), DEAD_TIME, empty=dict
+    )
+    flow_match: Quantity | None = key(
+        "flow-match",
+        Measure(RATIO, above=0, highest=1),
+        "How far the flow of an injector may lie from that of its set, either way.",
+        default=None,
+    )
+    suppression: Suppression | None = key(
+        "suppression", RecordOf(Suppression), "What sits across its coil.", default=None, default_words="the family's"
+    )
 
     noun = "a load"
-    terminal_names = ("1", "2")
+    own_terminals = ("1", "2")
     example = """\
 loads:
   M1: {title: left fan, kind: motor, power: 220 W, at-voltage: 13 V, connector: C5}
+  DRL: {title: daytime lamp with LEDs, kind: lamp, current: 0.4 A, keeps: current, lowest-voltage: 8 V, connector: C6}
+  TPS: {title: throttle sensor, kind: sensor, resistance: 2.5 kohm, terminals: {1: C31/1, 2: C31/2, signal: C31/3}}
 """
+
+    @property
+    def terminal_names(self) -> tuple[str, ...]:
+        """Names of its terminals, with a sensor's third where it has one."""
+        return (*self.own_terminals, SIGNAL) if SIGNAL in self.terminals else self.own_terminals
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shield(Pole):
+    """Where the shield of a cable is cut back and hangs free: nothing is crimped to it, and it leads nowhere.
+
+    It is made from a cable's `shield`; a file does not write it.
+    """
+
+    noun = "a cable's shield"

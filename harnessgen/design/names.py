@@ -18,6 +18,10 @@ _IN_DESIGN = {
     "connector": ("connectors",),
     "switch or driver": ("switches", "drivers"),
     "load": ("loads",),
+    "supply": ("supplies",),
+    "driver": ("drivers",),
+    "bus bar": ("buses",),
+    "circuit number": ("circuits",),
 }
 _IN_PARTS = {
     "wire family": "wires",
@@ -30,7 +34,7 @@ _IN_PARTS = {
     "covering family": "coverings",
     "splice family": "splices",
 }
-_DEVICES = ("supplies", "grounds", "fuses", "relays", "switches", "drivers", "loads")
+_DEVICES = ("supplies", "grounds", "buses", "fuses", "relays", "switches", "drivers", "loads")
 
 
 def missing_names(files: DesignFiles, design: Design, parts: Parts) -> list[Fault]:
@@ -48,7 +52,7 @@ class _Names:
     parts: Parts
 
     def faults(self, references: Iterable[Reference]) -> list[Fault]:
-        points = points_of(self.design)
+        points = [*points_of(self.design), *sorted(self.files.declared.get("route", ()))]
         check: dict[str, Callable[[Reference], Fault | None]] = {
             "wire end": self._wire_end,
             "cavity": self._cavity,
@@ -59,7 +63,7 @@ class _Names:
             names = [name for key in keys for name in self._named(key)]
             check[target] = self._look_in(names, target)
         for target, kind in _IN_PARTS.items():
-            names = [*getattr(self.parts, kind), *self.files.declared.get(f"parts.{kind}", ())]
+            names = [*getattr(self.parts, kind), *sorted(self.files.declared.get(f"parts.{kind}", ()))]
             check[target] = self._look_in(names, target)
         found = (check[reference.target](reference) for reference in references)
         return [fault for fault in found if fault is not None]
@@ -69,7 +73,7 @@ class _Names:
 
     def _named(self, key: str) -> list[str]:
         known: Mapping[str, object] = getattr(self.design, key)
-        return [*known, *(name for name in self.files.declared.get(key, ()) if name not in known)]
+        return [*known, *(name for name in sorted(self.files.declared.get(key, ())) if name not in known)]
 
     def _one_of(self, reference: Reference, names: Iterable[str], what: str) -> Fault | None:
         known = list(dict.fromkeys(names))
@@ -90,6 +94,9 @@ class _Names:
         design = self.design
         if designator in design.splices:
             return self._no_terminal(reference, "splice", terminal)
+        if designator in design.cables:
+            message = f"{designator} is a cable; a wire ends in what the cable leads to."
+            return _unknown(reference, message, "name the cavity, device or splice there")
         if designator in design.devices:
             return self._device_end(reference, designator, terminal)
         if designator in design.disconnects:

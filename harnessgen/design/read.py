@@ -66,6 +66,8 @@ class _FilesReader:
     def read(self, file: str) -> None:
         tree = read_tree(file, self.texts[file])
         self.reading.faults.extend(tree.faults)
+        # What the reader refuses it leaves out: the second of two keys, an alias, a second document.
+        self.reading.has_lost_values |= bool(tree.faults)
         self.is_broken |= tree.is_broken
         root = tree.root
         if not isinstance(root, MappingNode):
@@ -116,10 +118,11 @@ class _FilesReader:
             value = entry.value
             if isinstance(value, MappingNode):
                 self.declared.setdefault(text, set()).update(value.entries)
-                if text == "parts":
-                    for kind, families in value.entries.items():
-                        if isinstance(families.value, MappingNode):
-                            self.declared.setdefault(f"parts.{kind}", set()).update(families.value.entries)
+                for name, inner in value.entries.items():
+                    if text in ("parts", "route") and isinstance(inner.value, MappingNode):
+                        # A stretch leads to a point of the route even when its length cannot be read.
+                        inside = f"parts.{name}" if text == "parts" else text
+                        self.declared.setdefault(inside, set()).update(inner.value.entries)
 
     def result(self, main: str) -> DesignFiles:
         design = self._joined(main) if self.designs and not self.is_broken else None
@@ -160,6 +163,7 @@ class _FilesReader:
         self.reading.faults.append(
             Fault("duplicate-key", design.places[name], message, "keep one of the two", also=also, subject=name)
         )
+        self.reading.has_lost_values = True
         return first
 
     def _join_maps(self, name: str, first: dict[str, Any], second: dict[str, Any]) -> dict[str, Any]:
@@ -172,6 +176,7 @@ class _FilesReader:
                 joined[text] = self._join_maps("", known, value)
             else:
                 self.reading.faults.append(_second_in_another_file(text, known, value))
+                self.reading.has_lost_values = True
         return joined
 
 

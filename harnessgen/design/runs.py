@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from harnessgen.design.bank import Bank, BankFeed, BankLoad, BankReturn, BankSide, LegOverride
+from harnessgen.design.cable import Cable, CableShield
 from harnessgen.design.circuit import Circuit
 from harnessgen.design.connector import Connector
 from harnessgen.design.design import Design
@@ -109,9 +110,12 @@ def _load(bank: Bank, load: BankLoad, designator: str, feed: str, back: str) -> 
 
 
 def runs_of(design: Design) -> Iterator[Run]:
-    """Every run of the design: circuits in the order of the file, then for each bank its feed and its return."""
+    """Every run of the design: circuits in the order of the file, the drains of cables, then each bank's two sides."""
     for circuit in design.circuits.values():
         yield from _circuit_runs(circuit)
+    for cable in design.cables.values():
+        if cable.shield is not None:
+            yield _drain_run(cable, cable.shield)
     for bank in design.banks.values():
         connectors = bank_connectors(bank)
         yield from _side_runs(bank, bank.feed, bank.feed.from_, connectors)
@@ -158,6 +162,24 @@ def _circuit_run(circuit: Circuit, from_: End, to: End) -> Run:
         place=circuit.place,
         size_place=circuit.where("size"),
         cut_place=circuit.where("cut_mm"),
+    )
+
+
+def _drain_run(cable: Cable, shield: CableShield) -> Run:
+    return Run(
+        circuit=shield.circuit,
+        from_=shield.to,
+        to=End(cable.name, "", shield.where("free_at")),
+        through=shield.through,
+        colour=shield.colour,
+        size=shield.size,
+        wire=shield.wire,
+        slack_mm=shield.slack_mm,
+        cut_mm=None,
+        limits=None,
+        place=shield.where("circuit"),
+        size_place=shield.where("size"),
+        cut_place=shield.place,
     )
 
 

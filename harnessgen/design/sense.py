@@ -2,9 +2,11 @@
 
 from collections.abc import Iterator
 
+from harnessgen.design.cable import Cable
 from harnessgen.design.circuit import Circuit
 from harnessgen.design.connector import Splice
 from harnessgen.design.design import Design
+from harnessgen.design.device import SIGNAL, Load
 from harnessgen.design.names import points_of, terminal_names
 from harnessgen.design.runs import bank_connectors, runs_of
 from harnessgen.measures.conductor_size import ConductorSize
@@ -25,6 +27,7 @@ def senseless(design: Design, parts: Parts) -> Iterator[Fault]:
         yield from _splice(design, splice)
     for circuit in design.circuits.values():
         yield from _circuit(circuit)
+    yield from _cables(design)
     yield from _banks(design)
     yield from _devices(design, parts)
     yield from _sizes(design, parts)
@@ -89,7 +92,10 @@ def _designators(design: Design) -> Iterator[Fault]:
         else:
             known[name] = (place, noun)
 
-    kinds: tuple[dict[str, Record], ...] = (dict(design.connectors), dict(design.splices), dict(design.devices))
+    # A cable with a shield stands among the devices, as the place where its shield hangs free.
+    plain = {name: cable for name, cable in design.cables.items() if cable.shield is None}
+    others: tuple[dict[str, Record], ...] = (dict(design.connectors), dict(design.splices), dict(plain))
+    kinds: tuple[dict[str, Record], ...] = (*others, dict(design.devices))
     for things in kinds:
         for name, thing in things.items():
             yield from claim(name, thing.place, thing.noun)
@@ -176,6 +182,25 @@ def _circuit(circuit: Circuit) -> Iterator[Fault]:
         )
 
 
+def _cables(design: Design) -> Iterator[Fault]:
+    held: dict[str, Cable] = {}
+    for cable in design.cables.values():
+        drain = [cable.shield.circuit] if cable.shield is not None else []
+        if not cable.circuits:
+            yield Fault("missing-key", cable.where("circuits"), f"{cable.name} holds no circuit.", "name its circuits")
+        for circuit in (*cable.circuits, *drain):
+            if circuit in held:
+                place = cable.shield.where("circuit") if circuit in drain and cable.shield else cable.where("circuits")
+                message = f"Circuit {circuit} is in {held[circuit].name} already."
+                yield Fault("unclear-circuit", place, message, "leave it in one cable", subject=circuit)
+            held[circuit] = cable
+        if cable.shield is not None and cable.shield.circuit in design.circuits:
+            message = f"{cable.shield.circuit} is a circuit of its own, and here the drain of {cable.name}."
+            mend = "give the drain a number of its own"
+            place = cable.shield.where("circuit")
+            yield Fault("unclear-circuit", place, message, mend, subject=cable.name)
+
+
 def _banks(design: Design) -> Iterator[Fault]:
     for bank in design.banks.values():
         if not bank.loads:
@@ -205,6 +230,9 @@ def _devices(design: Design, parts: Parts) -> Iterator[Fault]:
                 "bad-value", fuse.where("rating_a"), message, f"ratings: {', '.join(form.ratings)} A", subject=fuse.name
             )
     for name, device in design.devices.items():
+        if isinstance(device, Load) and SIGNAL in device.terminals and kind_of(device, parts) != "sensor":
+            message = f"{name} has a terminal {SIGNAL}, and is no sensor."
+            yield Fault("bad-value", device.terminals[SIGNAL].place, message, "add kind: sensor", subject=name)
         names = terminal_names(design, parts, name)
         for terminal, end in device.terminals.items():
             if names and terminal not in names:
@@ -224,6 +252,12 @@ def _sizes(design: Design, parts: Parts) -> Iterator[Fault]:
             offered = "; ".join(f"{name}: {parts.wires[name].sizes_text}" for name in families)
             message = f"No {run.size} wire is made in {' or '.join(families)}."
             yield Fault("bad-value", place, message, f"sizes of {offered}", subject=run.circuit)
+
+
+def kind_of(load: Load, parts: Parts) -> str:
+    """How a load behaves: its own kind, else its family's, else a resistor."""
+    family = parts.loads.get(load.part)
+    return load.kind or (family.kind if family is not None else "resistor")
 
 
 def wire_families(design: Design, named: str) -> tuple[str, ...]:

@@ -1,27 +1,116 @@
 """Operating states, and findings that the builder accepts."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-from harnessgen.source.container import ListOf
+from harnessgen.design.keyed import MapByName
+from harnessgen.measures.quantity import RATIO, SPEED, TIME, VOLTAGE, Quantity
+from harnessgen.source.container import ListOf, RecordOf
 from harnessgen.source.key import Record, key
-from harnessgen.source.kind import Name, Ref, Text
+from harnessgen.source.kind import Choice, Count, Measure, Name, Ref, Text
+
+CONDITIONS = ("cranking", "normal", "high")
+"""Conditions of a supply; the limits `supply-cranking`, `supply-normal` and `supply-high` give their voltages."""
+
+TURNS_PER_CYCLE = 2
+"""Turns of the crankshaft in one cycle of a four-stroke engine."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pulse(Record):
+    """How an output is pulsed: a share of the time, or a width; over a period, or by the engine speed of the state."""
+
+    duty: Quantity | None = key(
+        "duty", Measure(RATIO, above=0, highest=1), "Share of the period in which it is on.", default=None
+    )
+    width_s: Quantity | None = key("width", Measure(TIME, above=0), "Time for which it is on.", default=None)
+    period_s: Quantity | None = key(
+        "period",
+        Measure(TIME, above=0),
+        "Time from one switching on to the next.",
+        default=None,
+        default_words="from the speed of the state",
+    )
+    per_cycle: int = key(
+        "per-cycle",
+        Count(1, 100),
+        "Pulses in an engine cycle of two turns, where the speed gives the period.",
+        default=1,
+        default_words="1",
+    )
+    delay: Quantity = key(
+        "delay",
+        Measure(RATIO, lowest=0, highest=1),
+        "Share of the period by which it comes later than outputs without delay.",
+        default=Quantity(0.0),
+        default_words="0, all outputs together",
+    )
+
+    noun = "a pulse"
+    shorthand = "duty"
+    example = """\
+states:
+  boost: {on: [SW1, Q1, Q2], speed: 6500 rpm, pulse: {Q1: {width: 12 ms}, Q2: {width: 12 ms, delay: 50 %}}}
+  idle: {on: [SW1, Q3], pulse: {Q3: {duty: 30 %, period: 10 ms}}}
+"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class State(Record):
-    """What is on in one way of running the vehicle. Relays follow from what their coils get."""
+    """What is on in one way of running the vehicle. Relays follow from what their coils get.
+
+    Without more, the supplies have the voltages that they state, for ever, and outputs that are on stay on.
+    """
 
     on: tuple[str, ...] = key("on", ListOf(Ref("switch or driver")), "Switches and drivers that are on.", default=())
     off: tuple[str, ...] = key("off", ListOf(Ref("load")), "Loads that have to be without current.", default=())
     title: str = key("title", Text(), "What happens in it, in words.", default="")
+    lasts_s: Quantity | None = key(
+        "lasts", Measure(TIME, above=0), "How long it lasts.", default=None, default_words="for ever"
+    )
+    supply: str = key(
+        "supply",
+        Choice(CONDITIONS),
+        "Condition of the supplies, with the range of voltages of the limits (`supply-cranking`, ...).",
+        default="",
+        default_words="the voltages that the supplies state",
+    )
+    voltage_v: Mapping[str, Quantity] = key(
+        "voltage",
+        MapByName(Measure(VOLTAGE, above=0), "supply"),
+        "Voltage of a supply in this state, with its range.",
+        empty=dict,
+    )
+    speed_rpm: Quantity | None = key("speed", Measure(SPEED, above=0), "Engine speed.", default=None)
+    pulse: Mapping[str, Pulse] = key(
+        "pulse",
+        MapByName(RecordOf(Pulse), "driver"),
+        "Drivers that are pulsed while they are on.",
+        empty=dict,
+    )
+    stalled: tuple[str, ...] = key(
+        "stalled", ListOf(Ref("load")), "Motors that stand still though they are fed.", default=()
+    )
+    cold: tuple[str, ...] = key("cold", ListOf(Ref("load")), "Lamps whose filament is still cold.", default=())
 
     noun = "a state"
     shorthand = "on"
     example = """\
 states:
   key-on: {on: [SW1], off: [INJ1, INJ2]}
-  boost: {on: [SW1, Q1, Q2], title: full boost}
+  boost: {on: [SW1, Q1, Q2], title: full boost, speed: 6500 rpm, pulse: {Q1: 85 %, Q2: 85 %}, supply: normal}
+  start: {on: [SW1, SW2], supply: cranking, lasts: 10 s}
+  blocked: {on: [SW1], stalled: M1, lasts: 5 s, voltage: {BAT: 14.4 V +/- 0.3}}
 """
+
+    def period_s_of(self, driver: str) -> float | None:
+        """Time from one pulse of a driver to the next, in s; None where neither a period nor a speed gives it."""
+        pulse = self.pulse[driver]
+        if pulse.period_s is not None:
+            return pulse.period_s.value
+        if self.speed_rpm is None:
+            return None
+        return 60.0 * TURNS_PER_CYCLE / self.speed_rpm.value / pulse.per_cycle
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

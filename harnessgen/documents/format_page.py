@@ -1,8 +1,8 @@
 """The reference page of a file's format (Markdown), made from the declarations of its keys and nothing else."""
 
 import inspect
-from collections.abc import Iterable
 
+from harnessgen.documents.shelf_page import markdown_table
 from harnessgen.measures.colour_code import COLOURS
 from harnessgen.measures.quantity import DIMENSIONS, Dimension
 from harnessgen.source.container import anchor, heading, records_under
@@ -66,7 +66,7 @@ def format_page(root: type[Record]) -> str:
 
 def _units_table() -> str:
     rows = [(each.name, _units(each), f"`{each.example}`") for each in DIMENSIONS]
-    return _table(("quantity", "units", "example"), rows)
+    return markdown_table(("quantity", "units", "example"), rows)
 
 
 def _units(dimension: Dimension) -> str:
@@ -75,7 +75,7 @@ def _units(dimension: Dimension) -> str:
 
 
 def _colours_table() -> str:
-    return _table(("code", "colour"), [(f"`{code}`", words) for code, words in COLOURS.items()])
+    return markdown_table(("code", "colour"), [(f"`{code}`", words) for code, words in COLOURS.items()])
 
 
 def _record_section(record: type[Record]) -> str:
@@ -85,7 +85,7 @@ def _record_section(record: type[Record]) -> str:
         short = next(key for name, key in keys_of(record).values() if name == record.shorthand)
         parts.append(f"A single value in place of the mapping is its `{short.name}`.")
     if keys:
-        parts.append(_table(("key", "value", "without it", "meaning"), map(_key_row, keys)))
+        parts.append(markdown_table(("key", "value", "without it", "meaning"), map(_key_row, keys)))
     else:
         parts.append("It has no keys.")
     if record.example:
@@ -96,10 +96,3 @@ def _record_section(record: type[Record]) -> str:
 def _key_row(key: Key) -> tuple[str, ...]:
     without = "**required**" if key.is_required else key.default_words or "none"
     return f"`{key.name}`", key.kind.words(), without, key.meaning
-
-
-def _table(titles: Iterable[str], rows: Iterable[Iterable[str]]) -> str:
-    lines = [list(titles), *map(list, rows)]
-    lines.insert(1, ["---"] * len(lines[0]))
-    # A bar inside a cell would part it.
-    return "\n".join("| " + " | ".join(cell.replace("|", "\\|") for cell in line) + " |" for line in lines)

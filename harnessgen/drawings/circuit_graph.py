@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from enum import Enum
 from math import inf
 
-from harnessgen.network.electrical import REFERENCE, Element, ElementKind
+from harnessgen.design.device import Device
+from harnessgen.network.electrical import REFERENCE, Element, ElementKind, mate_of
 from harnessgen.network.network import Network
 
 _WORK_STEPS = 1000
@@ -28,16 +29,24 @@ class JunctionKind(Enum):
     """A pin of a device behind a connector that several circuits of the device share."""
     TERMINAL = "terminal"
     """A terminal or cavity that holds several wires."""
+    BUS = "bus bar"
     END = "end"
     """Nothing: a wire or a cavity that leads nowhere further."""
+    CUT = "cut"
+    """A wire that is too far down for one sheet and goes on on another one."""
+
+
+SHARED_KINDS = (JunctionKind.SPLICE, JunctionKind.PIN, JunctionKind.TERMINAL, JunctionKind.BUS)
+"""Junctions that join strands and stand once in a drawing."""
 
 
 @dataclass(frozen=True, slots=True)
 class Junction:
-    """Where strands end; `name` is the electrical node."""
+    """Where strands end; `name` is the electrical node, `device` the supply, ground point or bus bar that it is."""
 
     name: str
     kind: JunctionKind
+    device: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,8 +99,9 @@ class _Builder:
         self.network = network
         self.nodes = network.electrical.nodes
         outer = (ElementKind.SUPPLY, ElementKind.GROUND)
-        self.supplies = [each.a for each in network.electrical.elements if each.kind is ElementKind.SUPPLY]
-        self.grounds = [each.a for each in network.electrical.elements if each.kind is ElementKind.GROUND]
+        self.supplies = self._poles(ElementKind.SUPPLY)
+        self.grounds = self._poles(ElementKind.GROUND)
+        self.buses = {_node_of(bus): name for name, bus in network.design.buses.items()}
         inner = [each for each in network.electrical.elements if each.kind not in outer]
         ends = _count(inner)
         self.elements = [each for each in inner if not _is_unused_contact(each, ends)]
@@ -100,6 +110,11 @@ class _Builder:
             self.edges[element.a].append(element)
             self.edges[element.b].append(element)
         self.promoted: set[str] = set()
+
+    def _poles(self, kind: ElementKind) -> dict[str, str]:
+        """Device of each node that is a supply, or a ground point."""
+        found = (each for each in self.network.electrical.elements if each.kind is kind)
+        return {each.a: each.device.name for each in found if each.device is not None}
 
     def build(self) -> CircuitGraph:
         height = self._heights()
@@ -111,12 +126,13 @@ class _Builder:
         strands = [_strand(nodes, elements, height) for nodes, elements in chains]
         strands += [Strand(name, name, ()) for name in (*self.supplies, *self.grounds) if not self.edges[name]]
         names = dict.fromkeys(name for strand in strands for name in (strand.upper, strand.lower))
-        junctions = {name: Junction(name, self._kind(name)) for name in names}
+        poles = self.buses | self.grounds | self.supplies
+        junctions = {name: Junction(name, self._kind(name), poles.get(name, "")) for name in names}
         return CircuitGraph(junctions, tuple(strands), {name: each[0] < 0.5 for name, each in height.items()})
 
     def _is_inline(self, node: str) -> bool:
         edges = self.edges[node]
-        if len(edges) != 2 or node in self.promoted or node in self.supplies or node in self.grounds:
+        if len(edges) != 2 or any(node in each for each in (self.promoted, self.supplies, self.grounds, self.buses)):
             return False
         return self.nodes[node].kind == "splice" or sum(each.kind is ElementKind.WIRE for each in edges) < 2
 
@@ -126,10 +142,12 @@ class _Builder:
         if name in self.grounds:
             return JunctionKind.GROUND
         kind = self.nodes[name].kind
-        if kind == "splice":
-            return JunctionKind.SPLICE
         if len(self.edges[name]) < 2:
             return JunctionKind.END
+        if name in self.buses:
+            return JunctionKind.BUS
+        if kind == "splice":
+            return JunctionKind.SPLICE
         return JunctionKind.PIN if kind == "mate" else JunctionKind.TERMINAL
 
     def _chains(self) -> list[tuple[list[str], list[Element]]]:
@@ -194,6 +212,12 @@ class _Builder:
                 if other not in found:
                     heapq.heappush(queue, (steps + (_WORK_STEPS if edge.kind.does_work else 1), other))
         return found
+
+
+def _node_of(bus: Device) -> str:
+    """Electrical node of a bus bar."""
+    cavity = bus.cavity_of("")
+    return bus.name if cavity is None else mate_of(str(cavity))
 
 
 def _count(elements: Iterable[Element]) -> dict[str, int]:

@@ -8,9 +8,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from harnessgen.drawings.circuit_blocks import Block
-from harnessgen.drawings.circuit_graph import CircuitGraph, JunctionKind, Strand
+from harnessgen.drawings.circuit_graph import SHARED_KINDS, CircuitGraph, JunctionKind, Strand
 
-_INNER = (JunctionKind.SUPPLY, JunctionKind.SPLICE, JunctionKind.PIN, JunctionKind.TERMINAL)
+_INNER = (JunctionKind.SUPPLY, *SHARED_KINDS)
 
 
 @dataclass(frozen=True, slots=True)

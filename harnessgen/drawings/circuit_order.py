@@ -1,17 +1,22 @@
 """The order of the columns from left to right, with few crossings: asked of Graphviz, then mended by our own count.
 
-Only the order is taken from Graphviz, never a position, so that another version of it cannot move what is drawn except
-by another order.
+Only the order is taken from Graphviz, never a position on the sheet.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from harnessgen.drawings.circuit_graph import JunctionKind
 from harnessgen.drawings.circuit_layers import Joint, Layers
 
 MOST_BOXES = 100
 """Graphviz is never handed more boxes than this: its time grows fast with their number."""
-_ROUNDS = 3
+_MOST_ROUNDS = 6
+_LONGEST_MOVE = 6
+"""Most neighbouring columns that are tried elsewhere together."""
+_SUPPLY_WEIGHT = 0.6
+
+Units = list[tuple[int, ...]]
 
 
 class PlacementUnavailable(RuntimeError):
@@ -30,15 +35,18 @@ def column_order(layers: Layers) -> tuple[int, ...]:
         PlacementUnavailable: Graphviz is not installed, or failed.
     """
     units = _units(layers)
-    if len(units) < 2:
-        return tuple(place for unit in units for place in unit)
-    seat = _seats(layers)
-    units.sort(key=lambda unit: (sum(seat[place] for place in unit) / len(unit), unit))
-    best = _improved(layers, units)
-    return tuple(place for unit in best for place in unit)
+    if len(units) > 1:
+        seat = _seats(layers)
+        units.sort(key=lambda unit: (sum(seat[place] for place in unit) / len(unit), unit))
+        if _inversions(units) > _inversions(units[::-1]):
+            units.reverse()
+        units = _improved(_costs(layers), units)
+        if _inversions(units) > _inversions(units[::-1]):
+            units.reverse()
+    return tuple(place for unit in units for place in unit)
 
 
-def _units(layers: Layers) -> list[tuple[int, ...]]:
+def _units(layers: Layers) -> Units:
     """Columns that run between the same two joints, such as the legs of a bank, stay together in their own order."""
     units: dict[tuple[str, str, int], list[int]] = {}
     for place, column in enumerate(layers.columns):
@@ -47,18 +55,18 @@ def _units(layers: Layers) -> list[tuple[int, ...]]:
     return [tuple(unit) for unit in units.values()]
 
 
+def _inversions(units: Sequence[tuple[int, ...]]) -> int:
+    """How many pairs stand against the order of the design."""
+    firsts = [unit[0] for unit in units]
+    return sum(left > right for index, left in enumerate(firsts) for right in firsts[index + 1 :])
+
+
 def _seats(layers: Layers) -> dict[int, float]:
-    """Mean seat of each column over the rows that Graphviz ordered, 0 at the left and 1 at the right."""
-    rows: dict[int, list[tuple[float, int]]] = {}
-    for box, place_mm in _asked(_dot_text(layers)).items():
-        if box.startswith("c"):
-            column, gap = box[1:].split("g")
-            rows.setdefault(int(gap), []).append((place_mm, int(column)))
+    """A number for each column that grows from left to right as Graphviz ordered its rows; only its order counts."""
     seats: dict[int, list[float]] = {}
-    for row in rows.values():
-        row.sort()
-        for seat, (_, column) in enumerate(row):
-            seats.setdefault(column, []).append((seat + 0.5) / len(row))
+    for box, place in _asked(_dot_text(layers)).items():
+        if box.startswith("c"):
+            seats.setdefault(int(box[1:].partition("g")[0]), []).append(place)
     return {column: sum(found) / len(found) for column, found in seats.items()}
 
 
@@ -76,8 +84,7 @@ def _dot_text(layers: Layers) -> str:
         chain += [names[column.lower]] if column.lower else []
         lines += [f"{upper} -> {lower} [weight=4]" for upper, lower in zip(chain, chain[1:], strict=False)]
     rows = sorted(ranks)
-    for row in rows:
-        lines.append(f"{{rank=same; r{row}; {'; '.join(ranks[row])}}}")
+    lines += [f"{{rank=same; r{row}; {'; '.join(ranks[row])}}}" for row in rows]
     # An invisible spine holds the rows at their levels.
     lines += [f"r{row} [style=invis]" for row in rows]
     lines += [f"r{upper} -> r{lower} [style=invis]" for upper, lower in zip(rows, rows[1:], strict=False)]
@@ -107,43 +114,70 @@ def _asked(text: str) -> dict[str, float]:
     return places
 
 
-def _improved(layers: Layers, units: list[tuple[int, ...]]) -> list[tuple[int, ...]]:
-    """Move one unit at a time to where it costs least, while that helps."""
-    best, cost = units, _cost(layers, units)
-    for _ in range(_ROUNDS):
-        before = cost
-        for unit in list(best):
-            rest = [each for each in best if each != unit]
-            for seat in range(len(rest) + 1):
-                tried = [*rest[:seat], unit, *rest[seat:]]
-                found = _cost(layers, tried)
-                if found < cost - 1e-9:
-                    best, cost = tried, found
-        if cost >= before - 1e-9:
+@dataclass(frozen=True, slots=True)
+class _JointCost:
+    """What a joint's level run costs: `own` are its columns, `passing` those that it would cross."""
+
+    above: tuple[int, ...]
+    below: tuple[int, ...]
+    passing: tuple[int, ...]
+    weight: float
+
+    def cost(self, seat: Sequence[int]) -> float:
+        """Crossings, and far behind them the length of the run and how far a trunk is off the middle of its legs."""
+        above, below = [seat[place] for place in self.above], [seat[place] for place in self.below]
+        first, last = min(above + below), max(above + below)
+        crossed = 0
+        if last - first >= len(above) + len(below):
+            crossed = sum(first < seat[place] < last for place in self.passing)
+        off = abs(min(above) + max(above) - min(below) - max(below)) / 2 if above and below else 0.0
+        return self.weight * crossed + 0.01 * (last - first) + 0.02 * off
+
+
+def _costs(layers: Layers) -> list[_JointCost]:
+    return [_joint_cost(layers, joint) for joint in layers.joints.values()]
+
+
+def _joint_cost(layers: Layers, joint: Joint) -> _JointCost:
+    own = set(joint.strands)
+    passing = (
+        place
+        for place, column in enumerate(layers.columns)
+        if place not in own and column.top <= joint.layer <= column.bottom
+    )
+    weight = _SUPPLY_WEIGHT if joint.kind is JunctionKind.SUPPLY else 1.0
+    return _JointCost(joint.above, joint.below, tuple(passing), weight)
+
+
+def _improved(costs: Sequence[_JointCost], units: Units) -> Units:
+    """Move neighbouring units together to where they cost least, while that helps."""
+
+    def cost(tried: Units) -> float:
+        seat = [0] * sum(map(len, tried))
+        for index, place in enumerate(place for unit in tried for place in unit):
+            seat[place] = index
+        return sum(each.cost(seat) for each in costs)
+
+    best, least = units, cost(units)
+    for _ in range(_MOST_ROUNDS):
+        before = least
+        # Longer moves are tried only while something crosses.
+        for length in range(1, min(_LONGEST_MOVE, len(units) - 1) + 1 if least > _SUPPLY_WEIGHT else 2):
+            for tried in _moves(best, length):
+                found = cost(tried)
+                if found < least - 1e-9:
+                    best, least = tried, found
+        if least >= before - 1e-9:
             break
     return best
 
 
-def _cost(layers: Layers, units: Sequence[tuple[int, ...]]) -> float:
-    """Crossings, gaps in supply bars, and, far behind, the length of level runs."""
-    seat = {place: index for index, place in enumerate(place for unit in units for place in unit)}
-    return sum(_joint_cost(layers, joint, seat) for joint in layers.joints.values())
-
-
-def _joint_cost(layers: Layers, joint: Joint, seat: Mapping[int, int]) -> float:
-    seats = [seat[place] for place in joint.strands]
-    first, last = min(seats), max(seats)
-    crossed = 0
-    if last - first >= len(seats):
-        own = set(joint.strands)
-        for place, column in enumerate(layers.columns):
-            if first < seat[place] < last and column.top <= joint.layer <= column.bottom and place not in own:
-                crossed += 1
-    weight = 0.6 if joint.kind is JunctionKind.SUPPLY else 1.0
-    middle = abs(_middle(seat, joint.above) - _middle(seat, joint.below)) if joint.above and joint.below else 0.0
-    return weight * crossed + 0.01 * (last - first) + 0.02 * middle
-
-
-def _middle(seat: Mapping[int, int], places: Sequence[int]) -> float:
-    seats = [seat[place] for place in places]
-    return (min(seats) + max(seats)) / 2
+def _moves(units: Units, length: int) -> Iterator[Units]:
+    """Every order that comes of moving `length` neighbours, as they stand or turned round, to another place."""
+    for start in range(len(units) - length + 1):
+        held, rest = units[start : start + length], units[:start] + units[start + length :]
+        for seat in range(len(rest) + 1):
+            if seat != start:
+                yield rest[:seat] + held + rest[seat:]
+            if length > 1:
+                yield rest[:seat] + held[::-1] + rest[seat:]

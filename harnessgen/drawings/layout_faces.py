@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from harnessgen.drawings.connector_face import FaceCavity, FaceData, Filling, Half
+from harnessgen.drawings.connector_face import FaceCavity, FaceData, Filling, Half, Shape
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire
 from harnessgen.sheets.insulation_colours import base_and_stripe
@@ -32,14 +32,16 @@ def served_by(network: Network, designator: str) -> str:
     if connector is None:
         name = designator[:-1]
         return f"to {name}{'p' if designator.endswith('s') else 's'}"
-    if connector.mate:
-        return f"to {connector.mate}"
     names = [
         name
         for name, device in network.design.devices.items()
         if device.connector == designator or any(end.designator == designator for end in device.terminals.values())
     ]
-    return f"to {', '.join(names)}" if names else ""
+    if len(names) == 1:
+        words = connector.mate or network.design.devices[names[0]].title
+        return f"to {names[0]}, {words}" if words else f"to {names[0]}"
+    words = connector.mate or ", ".join(names)
+    return f"to {words}" if words else ""
 
 
 def half_of(network: Network, designator: str) -> Half:
@@ -61,7 +63,7 @@ def face_data(network: Network, designator: str) -> FaceData:
         # A last row that is not full stands in the middle.
         missing = columns * (row + 1) - len(names)
         cavities.append(_cavity(network, designator, name, column + max(0, missing) / 2, row))
-    shape = "round" if part.shape == "round" else "rectangular"
+    shape: Shape = "round" if part.shape == "round" else "rectangular"
     return FaceData(designator, half_of(network, designator), "wire side", shape, tuple(cavities))
 
 
@@ -105,10 +107,10 @@ def _unused_rows(cavities: list[str], filler: str) -> Iterator[ChartRow]:
 
 def landing_rows(network: Network, devices: tuple[str, ...], node: str) -> tuple[ChartRow, ...]:
     """The wires that land on devices at a node of the route: device with terminal, wire mark, colour, size."""
-    return tuple(
-        _wire_row(end.node, wire)
-        for device in devices
+    rows = [
+        (devices.index(end.designator), _wire_row(end.node, wire))
         for wire in network.wires
         for end in wire.ends
-        if end.kind is EndKind.LANDING and end.designator == device and end.route_node == node
-    )
+        if end.kind is EndKind.LANDING and end.route_node == node and end.designator in devices
+    ]
+    return tuple(row for _, row in sorted(rows, key=lambda each: each[0]))

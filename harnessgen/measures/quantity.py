@@ -1,6 +1,6 @@
 """Values with a unit and a tolerance, as a builder writes them: `410 +/- 8 mm`, `14 1/2 in`, `250 degF`, `+10/-0`.
 
-Inside the program a quantity is held in the base unit of its dimension (mm, degC, A, V, ohm, H, s, W, mm2, N, kg);
+Inside the program a quantity is held in the base unit of its dimension (mm, degC, A, V, ohm, H, s, W, J, mm2, N);
 only this module converts.
 """
 
@@ -50,6 +50,7 @@ LINEAR_RESISTANCE = _dimension("resistance per length", "ohm/m", "37.1 mohm/m", 
 INDUCTANCE = _dimension("inductance", "H", "14 mH", mH="0.001")
 TIME = _dimension("time", "s", "200 ms", ms="0.001", min="60")
 POWER = _dimension("power", "W", "21 W", kW="1000")
+ENERGY = _dimension("energy", "J", "40 mJ", mJ="0.001")
 FORCE = _dimension("force", "N", "60 N", lbf="4.4482216152605")
 RATIO = _dimension("ratio", "1", "75 %", **{"%": "0.01"})
 SPEED = _dimension("engine speed", "rpm", "600 rpm")
@@ -62,7 +63,7 @@ TEMPERATURE = Dimension(
 
 DIMENSIONS = (
     LENGTH, AREA, CURRENT, VOLTAGE, RESISTANCE, LINEAR_RESISTANCE, INDUCTANCE,
-    TIME, POWER, FORCE, RATIO, SPEED, TEMPERATURE,
+    TIME, POWER, ENERGY, FORCE, RATIO, SPEED, TEMPERATURE,
 )  # fmt: skip
 _DIMENSION_OF_UNIT = {unit: each for each in reversed(DIMENSIONS) for unit in each.units if unit != "1"}
 

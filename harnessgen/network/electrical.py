@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from harnessgen.design.design import Design
-from harnessgen.design.device import Device, Driver, Fuse, Ground, Load, Relay, Supply, Switch
+from harnessgen.design.device import SIGNAL, Device, Driver, Fuse, Ground, Load, Relay, Shield, Supply, Switch
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.parts.library import Parts
 
@@ -63,7 +63,10 @@ class Element:
 
 @dataclass(frozen=True, slots=True)
 class ElectricalNode:
-    """A node of the electrical graph. `kind` says what it is: cavity, mate, splice, terminal, or reference."""
+    """A node of the electrical graph. `kind` says what it is: cavity, mate, splice, terminal, shield, or reference.
+
+    `shield` is where a cable's shield hangs free.
+    """
 
     name: str
     kind: str
@@ -102,7 +105,9 @@ class _Builder:
     def build(self) -> Electrical:
         for wire in self.wires:
             for end in wire.ends:
-                self._node(end.node, _KIND_OF_END[end.kind], end.designator, end.terminal)
+                is_free = isinstance(self.design.devices.get(end.designator), Shield)
+                kind = "shield" if is_free else _KIND_OF_END[end.kind]
+                self._node(end.node, kind, end.designator, end.terminal)
             self.elements.append(Element(wire.mark, ElementKind.WIRE, wire.a.node, wire.b.node, wire=wire))
         for device in self.design.devices.values():
             self.elements.extend(self._device(device))
@@ -117,6 +122,8 @@ class _Builder:
     def _terminal(self, device: Device, terminal: str) -> str:
         """Node of a device's terminal: its pin behind a cavity, or the terminal itself where wires land on it."""
         cavity = device.cavity_of(terminal)
+        if isinstance(device, Fuse) and device.bus and terminal == "in":
+            return self._terminal(self.design.buses[device.bus], "")
         if cavity is None:
             name = f"{device.name}/{terminal}" if terminal else device.name
             return self._node(name, "terminal", device.name, terminal)
@@ -138,8 +145,16 @@ class _Builder:
             case Relay():
                 yield from self._relay(device)
             case Load():
-                ends = self._terminal(device, "1"), self._terminal(device, "2")
-                yield Element(name, ElementKind.LOAD, *ends, device=device)
+                yield from self._load(device)
+
+    def _load(self, load: Load) -> Iterator[Element]:
+        one, two = self._terminal(load, "1"), self._terminal(load, "2")
+        if SIGNAL not in load.terminals:
+            yield Element(load.name, ElementKind.LOAD, one, two, device=load)
+            return
+        signal = self._terminal(load, SIGNAL)
+        yield Element(load.name, ElementKind.LOAD, one, signal, device=load)
+        yield Element(f"{load.name} {SIGNAL}", ElementKind.LOAD, signal, two, device=load)
 
     def _relay(self, relay: Relay) -> Iterator[Element]:
         terminal = {mark: self._terminal(relay, mark) for mark in self.parts.relays[relay.part].terminals}

@@ -6,6 +6,8 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from harnessgen.design.design import Design
+from harnessgen.design.device import Device, Fuse, Relay, Shield
+from harnessgen.network.cables import cable_faults
 from harnessgen.network.electrical import Electrical, ElementKind, build_electrical
 from harnessgen.network.route import Leg, Mating, Route, build_route
 from harnessgen.network.section import HarnessSection, Sections, divide
@@ -102,19 +104,28 @@ class Network:
         return self.parts.connectors[name]
 
     def contact_at(self, end: WireEnd) -> Contact | None:
-        """Terminal crimped to a wire at this end; None in a splice."""
+        """Terminal crimped to a wire at this end; None in a splice and where a shield hangs free."""
         if end.kind is EndKind.SPLICE:
             return None
         if end.kind is EndKind.LANDING:
             device = self.design.devices[end.designator]
+            if isinstance(device, Shield):
+                return None
             title = self.design.harness
-            return self.parts.contacts[device.contact or (title.contact if title else "ring-m6")]
+            name = device.contact or self._part_contact(device, end.terminal) or (title.contact if title else "ring-m6")
+            return self.parts.contacts[name]
         connector = self.design.connectors.get(end.designator)
         family = self.connector_part(end.designator)
         if connector is None:
             return self.parts.contacts[self.design.disconnects[end.designator[:-1]].contact or family.contact]
         fill = connector.cavities.get(end.terminal)
         return self.parts.contacts[(fill.contact if fill else "") or connector.contact or family.contact]
+
+    def _part_contact(self, device: Device, terminal: str) -> str:
+        """Terminal that fits the part of a fuse or relay; empty where the part does not say."""
+        if isinstance(device, Fuse):
+            return self.parts.fuses[device.form].contact
+        return self.parts.relays[device.part].tabs.get(terminal, "") if isinstance(device, Relay) else ""
 
     def splice_part(self, designator: str) -> SplicePart:
         """Family of a splice."""
@@ -128,8 +139,9 @@ def build_network(design: Design, parts: Parts) -> Network:
     route = build_route(design)
     sections = divide(design, route)
     cut = cut_wires(design, parts, route, sections)
+    faults = cut.faults or tuple(cable_faults(design, cut.wires))
     electrical = build_electrical(design, parts, cut.wires)
-    return Network(design, parts, route, sections, cut.wires, electrical, cut.faults)
+    return Network(design, parts, route, sections, cut.wires, electrical, faults)
 
 
 __all__ = ["HarnessSection", "Leg", "Mating", "Network", "build_network"]

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from enum import Enum
 
 from harnessgen.design.design import Design
+from harnessgen.design.device import Fuse
 from harnessgen.design.limits import Limits
 from harnessgen.design.runs import Run, runs_of
 from harnessgen.design.sense import family_for, wire_families
@@ -58,7 +59,7 @@ class WireEnd:
 class Wire:
     """One cut piece of wire. `way` are the parts of stretches that it lies in, from its end `a` to its end `b`.
 
-    `bank` and `load` say which leg of which bank it is; empty elsewhere.
+    `bank` and `load` say which leg of which bank it is, `cable` of which cable it is a part; empty elsewhere.
     """
 
     mark: str
@@ -79,6 +80,7 @@ class Wire:
     cut_place: Place
     bank: str
     load: str
+    cable: str = ""
 
     @property
     def ends(self) -> tuple[WireEnd, WireEnd]:
@@ -122,6 +124,11 @@ class _Cutter:
     def cut(self) -> CutWires:
         pieces: dict[str, list[_Piece]] = {}
         passed: dict[str, set[tuple[str, Place]]] = {}
+        cables = {
+            circuit: name
+            for name, cable in self.design.cables.items()
+            for circuit in (*cable.circuits, *((cable.shield.circuit,) if cable.shield else ()))
+        }
         runs = list(runs_of(self.design))
         for run in runs:
             used = passed.setdefault(run.circuit, set())
@@ -129,7 +136,7 @@ class _Cutter:
         self._tell_unused_passages(runs, passed)
         marks = self._marks(pieces)
         wires = tuple(
-            self._wire(mark, piece)
+            self._wire(mark, piece, cables.get(circuit, ""))
             for circuit, own in pieces.items()
             for mark, piece in zip(marks[circuit], own, strict=True)
         )
@@ -182,6 +189,10 @@ class _Cutter:
         cavity = device.cavity_of(terminal)
         if cavity is not None:
             return self._end(cavity, is_start=is_start)
+        if isinstance(device, Fuse) and device.bus and terminal == "in":
+            message = f"{designator} sits with its `in` on the bus bar {device.bus}; no wire leads to it."
+            self.faults.append(Fault("unclear-circuit", end.place, message, f"write {device.bus}", subject=designator))
+            return None
         if not device.at:
             message = f"A wire lands on {end}, and nothing says where that is."
             mend = f"give {designator} a point of the route (at:), or the cavity behind which the terminal stands"
@@ -275,7 +286,7 @@ class _Cutter:
         found = (self._end(end, is_start=index == 0) for index, end in enumerate(ends))
         return frozenset(end.node for end in found if end is not None)
 
-    def _wire(self, mark: str, piece: _Piece) -> Wire:
+    def _wire(self, mark: str, piece: _Piece, cable: str) -> Wire:
         run = piece.run
         families = wire_families(self.design, run.wire)
         name = family_for(self.parts, families, run.size) or families[0]
@@ -301,6 +312,7 @@ class _Cutter:
             cut_place=run.cut_place,
             bank=run.bank,
             load=run.load,
+            cable=cable,
         )
 
 

@@ -1,12 +1,29 @@
 """Connector families: cavities, what fits them, and how the face looks."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
+from harnessgen.measures.colour_code import ColourCode
+from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.quantity import LENGTH, TEMPERATURE, Quantity
 from harnessgen.parts.part import Part
-from harnessgen.source.container import ListOf
+from harnessgen.source.container import ListOf, MapOf, RecordOf
 from harnessgen.source.key import key
-from harnessgen.source.kind import Choice, Count, Measure, Name, Ref, Text
+from harnessgen.source.kind import Choice, Colour, Count, Measure, Name, Ref, Size, Text
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PinAssignment(Part):
+    """What the standard of a connector puts in one cavity."""
+
+    function: str = key("function", Text(), "What it is for.")
+    mark: str = key("mark", Text(), "Terminal mark (DIN 72552).", default="")
+    colour: ColourCode | None = key("color", Colour(), "Colour of its wire.", default=None)
+    size: ConductorSize | None = key("size", Size(), "Smallest size of its wire.", default=None)
+    return_: str = key("return", Name("cavity"), "Cavity through which its current comes back.", default="")
+
+    noun = "a pin assignment"
+    shorthand = "function"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,6 +56,13 @@ class ConnectorPart(Part):
         "How far the wire's end lies inside it from the rear face (negative: before the face).",
         default=Quantity(0.0),
         default_words="0 mm",
+    )
+
+    pins: Mapping[str, PinAssignment] = key(
+        "pins",
+        MapOf(RecordOf(PinAssignment), "cavity"),
+        "What its standard puts in each cavity, where there is one.",
+        empty=dict,
     )
 
     noun = "a connector family"

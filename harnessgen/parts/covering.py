@@ -13,11 +13,19 @@ class CoveringPart(Part):
     """A sleeve, conduit, braid, tape or heat-shrink."""
 
     title: str = key("title", Text(), "What it is, in words.")
-    inside_mm: Quantity = key("inside", Measure(LENGTH, above=0), "Inside diameter.")
-    wall_mm: Quantity = key("wall", Measure(LENGTH, above=0), "Wall thickness.")
+    inside_mm: Quantity = key("inside", Measure(LENGTH, above=0), "Inside diameter; of heat-shrink, as supplied.")
+    recovered_mm: Quantity | None = key(
+        "recovered", Measure(LENGTH, above=0), "Inside diameter of heat-shrink, shrunk down free.", default=None
+    )
+    wall_mm: Quantity = key("wall", Measure(LENGTH, above=0), "Wall thickness; of heat-shrink, shrunk down free.")
     rating_degc: Quantity = key("rating", Measure(TEMPERATURE), "Highest temperature.")
 
     noun = "a covering family"
+    example = """\
+parts:
+  coverings:
+    shrink-6: {title: heat-shrink 6 mm, inside: 6 mm, recovered: 3 mm, wall: 0.6 mm, rating: 135 degC}
+"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,7 +7,7 @@ from harnessgen.measures.quantity import RESISTANCE, Quantity, plain_number
 from harnessgen.parts.part import Part
 from harnessgen.source.container import MapOf, RecordOf
 from harnessgen.source.key import key
-from harnessgen.source.kind import Measure, Text
+from harnessgen.source.kind import Measure, Ref, Text
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,6 +25,7 @@ class FuseForm(Part):
     """A family of fuses of one form."""
 
     title: str = key("title", Text(), "What it is, in words.")
+    contact: str = key("terminal", Ref("contact"), "Terminal that fits it.", default="")
     ratings: Mapping[str, FuseRating] = key(
         "ratings",
         MapOf(RecordOf(FuseRating), "rating in A", r"[0-9]+(\.[0-9]+)?"),

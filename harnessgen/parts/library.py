@@ -1,24 +1,22 @@
 """The shelf of parts: packaged families, and a design's own laid over them."""
 
+from collections import ChainMap
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from functools import cache
-from importlib import resources
 from typing import Any
 
 from harnessgen.parts.connector import ConnectorPart
 from harnessgen.parts.covering import CoveringPart, SplicePart
 from harnessgen.parts.fuse import FuseForm
 from harnessgen.parts.load import LoadPart
+from harnessgen.parts.packaged import PackagedFamilies, PackagedPartsError
 from harnessgen.parts.relay import RelayPart
 from harnessgen.parts.terminal import Contact, Seal
 from harnessgen.parts.wire import WireFamily
 from harnessgen.source.container import MapOf, RecordOf
-from harnessgen.source.key import Record, key
-from harnessgen.source.kind import Choice, Reading
-from harnessgen.source.reader import read_tree
-
-_DATA_FILES = ("wires", "contacts", "connectors", "fuses", "relays", "loads", "coverings", "splices")
+from harnessgen.source.key import Record, key, keys_of
+from harnessgen.source.kind import Choice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,8 +41,11 @@ class Parts(Record):
 
     def over(self, shelf: "Parts") -> "Parts":
         """These parts laid over `shelf`: a family named in both is this one's."""
-        own: dict[str, Any] = {name: {**getattr(shelf, name), **getattr(self, name)} for name in _KINDS}
-        return Parts(**own)
+        laid: dict[str, Any] = {}
+        for name in _KINDS:
+            own, below = getattr(self, name), getattr(shelf, name)
+            laid[name] = ChainMap(own, below) if own else below
+        return Parts(**laid)
 
 
 _KINDS = tuple(each.name for each in fields(Parts) if "key" in each.metadata)
@@ -60,27 +61,14 @@ class PartsFile(Record):
     noun = "a parts file"
 
 
-class PackagedPartsError(RuntimeError):
-    """The packaged parts themselves cannot be read: a fault of ours."""
-
-
 @cache
 def packaged_parts() -> Parts:
-    """The families that come with the program.
+    """The families that come with the program; each is read from its file when it is first asked for."""
+    kinds: dict[str, Any] = {}
+    for name, declared in keys_of(Parts).values():
+        assert isinstance(declared.kind, MapOf)
+        kinds[name] = PackagedFamilies(declared.name, declared.kind.value)
+    return Parts(**kinds)
 
-    Raises:
-        PackagedPartsError: a data file of the package is broken.
-    """
-    shelf = Parts()
-    for name in _DATA_FILES:
-        file = f"{name}.yaml"
-        text = resources.files("harnessgen.parts").joinpath("data", file).read_text(encoding="utf-8")
-        tree = read_tree(file, text)
-        reading = Reading()
-        if tree.root is None or tree.faults:
-            raise PackagedPartsError(f"{file}: {tree.faults}")
-        own = RecordOf(PartsFile).read(tree.root, reading)
-        if reading.faults or not isinstance(own, PartsFile):
-            raise PackagedPartsError(f"{file}: {reading.faults}")
-        shelf = own.parts.over(shelf)
-    return shelf
+
+__all__ = ["PackagedPartsError", "Parts", "PartsFile", "packaged_parts"]

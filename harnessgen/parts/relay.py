@@ -1,11 +1,14 @@
 """Relays, with terminals marked by DIN 72552: coil 85 and 86, contacts 30, 87 and, with a change-over, 87a."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from harnessgen.measures.quantity import CURRENT, RESISTANCE, VOLTAGE, Quantity
 from harnessgen.parts.part import Part
+from harnessgen.parts.suppression import Suppression
+from harnessgen.source.container import MapOf, RecordOf
 from harnessgen.source.key import key
-from harnessgen.source.kind import Choice, Measure, Text
+from harnessgen.source.kind import Choice, Measure, Ref, Text
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,7 +22,21 @@ class RelayPart(Part):
     contact_ohm: Quantity = key("contact", Measure(RESISTANCE, above=0), "Resistance of the closed contact.")
     current_a: Quantity = key("current", Measure(CURRENT, above=0), "Highest continuous contact current.")
 
+    tabs: Mapping[str, str] = key(
+        "tabs", MapOf(Ref("contact"), "terminal"), "Terminal that fits each of its tabs, by the tab's mark.", empty=dict
+    )
+
+    suppression: Suppression | None = key(
+        "suppression", RecordOf(Suppression), "What sits across the coil.", default=None, default_words="not known"
+    )
+
     noun = "a relay family"
+    example = """\
+parts:
+  relays:
+    make-24: {title: 24 V relay, contacts: make, coil: 360 ohm, pull-in: 16 V, contact: 5 mohm, current: 15 A,
+              tabs: {30: tab-6.3, 87: tab-6.3, 85: tab-6.3, 86: tab-6.3}}
+"""
 
     @property
     def terminals(self) -> tuple[str, ...]:

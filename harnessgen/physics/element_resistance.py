@@ -80,12 +80,14 @@ def wire_ohm_derivation(network: Network, wire: Wire, length: WireLength) -> Eva
 
 
 def load_ohm(network: Network, load: Load) -> float:
-    """Resistance of a load while it works, in ohm: its own, else from its power, else its family's."""
+    """Resistance of a load while it works, in ohm: its own, else from its power or current, else its family's."""
     if load.resistance_ohm is not None:
         return load.resistance_ohm.value
+    volts = load.at_voltage_v.value if load.at_voltage_v is not None else STATED_POWER_AT_V
     if load.power_w is not None:
-        volts = load.at_voltage_v.value if load.at_voltage_v is not None else STATED_POWER_AT_V
         return volts**2 / load.power_w.value
+    if load.current_a is not None:
+        return volts / load.current_a.value
     return network.parts.loads[load.part].resistance_ohm.value
 
 

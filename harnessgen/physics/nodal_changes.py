@@ -90,7 +90,7 @@ def solve_changed(
 
     Raises:
         ValueError: as for `Network.solve`, or a change names no resistor or node, a resistor twice, or no positive ohm.
-        ArithmeticError: the solution does not settle.
+        ArithmeticError: the resistances lie too far apart to be solved together.
     """
     made = read_changes(network, changes)
     altered = made.resistor[made.resistor >= 0]

@@ -29,7 +29,7 @@ def solve_each(
 
     Raises:
         ValueError: as for `solve_changed`, or several sets of injections are given, or an opening would strand one.
-        ArithmeticError: a solution does not settle.
+        ArithmeticError: the resistances lie too far apart to be solved together.
     """
     made = read_changes(network, changes)
     sources, flat = network.sources(injections_a, fixed_v)

@@ -148,8 +148,10 @@ class Sources:
     driven_column: Ints = field(default_factory=lambda: np.zeros(0, dtype=np.intp))
 
 
-def refined(network: Elements, fixed: Flags, sources: Sources, solver: Solver) -> State:
+def refined(network: Elements, fixed: Flags, sources: Sources, solver: Solver, slack: float = 1.0) -> State:
     """Node voltages and currents that the sources cause; `solver` solves the network approximately.
+
+    A solution that no longer improves is taken if no node lacks more than `slack` times what rounding explains.
 
     Raises:
         StalledError: the solver is too coarse to approach a solution.
@@ -165,18 +167,19 @@ def refined(network: Elements, fixed: Flags, sources: Sources, solver: Solver) -
         bound = factor * (network.through(current) + np.abs(injection_a))
         quiet = noise * np.max(np.abs(high), axis=0, initial=0.0)
         bound += quiet
-        # What is within rounding is left alone: it would only stir nodes that hang on a high resistance.
-        missing = np.where(free & (np.abs(residual) > bound), residual, 0.0)
-        if not missing.any():
+        size = np.where(free, np.abs(residual), 0.0)
+        # Dead ends improve last, so both the worst relative and the total absolute fault count as progress.
+        fault = np.array([np.max(size / np.maximum(bound, 1e-300), initial=0.0), np.sum(size)])
+        strikes = 0 if (fault < 0.5 * least).any() else strikes + 1
+        stuck = strikes == _PATIENCE or not np.isfinite(fault).all()
+        if fault[0] <= (slack if stuck else 1.0):
             heard = np.abs(current) > 8.0 * (quiet[network.a] + quiet[network.b])
             return State(high, low, np.where(heard, current, 0.0), residual)
-        # Dead ends improve last, so both the worst relative and the total absolute fault count as progress.
-        fault = np.array([np.max(np.abs(missing) / np.maximum(bound, 1e-300)), np.sum(np.abs(missing))])
-        strikes = 0 if (fault < 0.5 * least).any() else strikes + 1
-        if strikes == _PATIENCE or not np.isfinite(fault).all():
+        if stuck:
             raise StalledError("the corrections no longer shrink")
         least = np.minimum(least, fault)
-        high, low = _added(high, low + solver(missing))
+        # What is well within rounding is left alone: it would only stir nodes that hang on a high resistance.
+        high, low = _added(high, low + solver(np.where(size > bound / 4.0, residual, 0.0)))
 
 
 def _across(network: Elements, sources: Sources, high: Floats, low: Floats) -> Floats:

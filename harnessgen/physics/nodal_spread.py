@@ -59,7 +59,7 @@ def fill(network: Network, made: Changes, rows: Ints, base: State, at: Ints, of:
     """Add to `found` what the changes of `rows` do at the nodes `at` and in the resistors `of`.
 
     Raises:
-        ArithmeticError: a solution does not settle.
+        ArithmeticError: the resistances lie too far apart to be solved together.
     """
     split = _split(network) if len(rows) >= _MANY else None
     if split is not None:

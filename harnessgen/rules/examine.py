@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from math import inf
 
 from harnessgen.design.state import Acceptance
 from harnessgen.evidence.finding import Finding, NotExamined, Severity, accept, in_order
@@ -50,12 +51,15 @@ def examine(
         RuleCrash: a check failed by itself.
     """
     findings = list(found)
+    told = {finding.rule for finding in findings}
     not_examined: list[NotExamined] = []
     for rule in rules:
-        if not rule.check:
+        # What an earlier stage examines has been examined if that stage was reached, or has told of it.
+        is_earlier = not rule.check
+        if is_earlier and (rule.need is Need.FILE or network is not None or rule.name in told):
             continue
         subject = {Need.NETWORK: network, Need.PHYSICS: physics}.get(rule.need)
-        if subject is None:
+        if is_earlier or subject is None:
             not_examined.append(NotExamined(rule.name, why_not))
             continue
         check = rule.load_check()
@@ -96,12 +100,25 @@ def _unneeded(acceptance: Acceptance, known: set[str], findings: list[Finding]) 
 
 
 def _folded(findings: list[Finding]) -> list[Finding]:
-    """Findings of one rule at one place in the file, one behind another, become the first with a list."""
+    """Findings that say the same of several things at one place in the file become one, the worst, with a list."""
     groups: dict[object, list[Finding]] = {}
     for finding in findings:
-        cause = (finding.rule, finding.severity, finding.place._replace(pattern=""), finding.accepted)
+        said = finding.message.replace(finding.subject, "", 1) if finding.subject else finding.message
+        cause = (finding.rule, finding.severity, finding.place._replace(pattern=""), said, finding.accepted)
         groups.setdefault(cause if finding.place.file else id(finding), []).append(finding)
-    return [
-        replace(group[0], subjects=tuple(dict.fromkeys(each.subject for each in group))) if len(group) > 1 else group[0]
-        for group in groups.values()
-    ]
+    return [_fold(sorted(group, key=_badness, reverse=True)) for group in groups.values()]
+
+
+def _fold(group: list[Finding]) -> Finding:
+    if len(group) == 1:
+        return group[0]
+    subjects = tuple(dict.fromkeys(name for each in group for name in each.subjects or (each.subject,)))
+    return replace(group[0], subjects=subjects if len(subjects) > 1 else ())
+
+
+def _badness(finding: Finding) -> float:
+    """How far apart the two numbers are that decide: the ratio of the first to the second, either way round."""
+    if len(finding.numbers) < 2 or finding.numbers[0].unit != finding.numbers[1].unit:
+        return 1.0
+    low, high = sorted(abs(each.value) for each in finding.numbers[:2])
+    return high / low if low > 0 else inf

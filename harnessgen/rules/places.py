@@ -38,16 +38,9 @@ def _nodes(design: Design, written: End) -> list[str]:
     device = design.devices.get(written.designator)
     if device is None:
         return [str(written)]
-    nodes: list[str] = []
-    for terminal in (written.terminal,) if written.terminal else device.terminal_names:
-        cavity = device.terminals.get(terminal)
-        if cavity is not None:
-            nodes.append(str(cavity))
-        elif terminal:
-            nodes.append(f"{device.connector or device.name}/{terminal}")
-        else:
-            nodes.append(device.name)
-    return nodes
+    terminals = (written.terminal,) if written.terminal else device.terminal_names
+    own = ((terminal, device.cavity_of(terminal)) for terminal in terminals)
+    return [str(cavity or End(device.name, terminal, written.place)) for terminal, cavity in own]
 
 
 def node_place(network: Network, node: str) -> Place:

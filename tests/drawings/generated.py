@@ -112,7 +112,7 @@ class _Maker:
         self.made["grounds"]["G1"] = {"title": "engine block", "at": "engine-block"}
 
     def _family(self, name: str, ways: int) -> str:
-        figures = {"title": name, "ways": ways, "rows": 1 + ways // 8, "contact": "pin-2.8", "rating": "140 degC"}
+        figures = {"title": name, "ways": ways, "rows": min(8, 1 + ways // 8), "contact": "pin-2.8", "rating": "140 degC"}
         self.parts[name] = figures | {"source": "invented for a test", "standing": "from memory"}
         return name
 

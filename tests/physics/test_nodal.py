@@ -2,6 +2,7 @@
 
 import math
 import random
+from dataclasses import replace
 from fractions import Fraction
 
 import numpy as np
@@ -9,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from harnessgen.physics import nodal_factors
+from harnessgen.physics import nodal, nodal_factors
 from harnessgen.physics.nodal import Network, Resistor, Solution, assemble
 from tests.balance import assert_currents_balance, assert_ohms_law, assert_power_balances
 from tests.physics.networks import Drawn, drawn_networks, harness_network
@@ -220,6 +221,16 @@ def test_chain_of_micro_ohms_behind_ten_megohms_carries_one_current() -> None:
     joints = [Resistor(node, node + 1, 1e-6) for node in range(2, 402)]
     network = assemble(403, [Resistor(0, 2, 1e7), *joints, Resistor(402, 1, 1e7)], {0: 12.0, 1: 0.0})
     assert network.solve().currents_a == pytest.approx(12.0 / (2e7 + 400e-6), rel=1e-12)
+
+
+def test_failing_factors_fall_back_to_star_mesh_and_then_to_an_error(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Useless factors are noticed and replaced; if those fail too, an error names the spread of resistances."""
+    network = assemble(3, [Resistor(0, 2, 1e-3), Resistor(2, 1, 1e4)], {0: 12.0, 1: 0.0})
+    useless = replace(network, factors=nodal_factors.Factors(()))
+    assert useless.solve().currents_a == pytest.approx(network.solve().currents_a, rel=1e-14)
+    monkeypatch.setattr(nodal, "star_mesh_factors", lambda *_: nodal_factors.Factors(()))
+    with pytest.raises(ArithmeticError, match=r"from 0\.001 to 1e\+04 ohm lie too far apart"):
+        useless.solve()
 
 
 def test_dense_sparse_and_star_mesh_agree(monkeypatch: pytest.MonkeyPatch) -> None:

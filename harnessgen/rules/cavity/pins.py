@@ -24,7 +24,7 @@ class Pin:
     @property
     def words(self) -> str:
         """As it is said in a sentence."""
-        return f"terminal {self.terminal} of {self.device.name}"
+        return f"terminal {self.terminal} of {self.device.name}" if self.terminal else self.device.name
 
 
 def pins_of(network: Network) -> Iterator[Pin]:
@@ -33,12 +33,9 @@ def pins_of(network: Network) -> Iterator[Pin]:
     for device in design.devices.values():
         names = network.parts.relays[device.part].terminals if isinstance(device, Relay) else device.terminal_names
         for terminal in names:
-            cavity = device.terminals.get(terminal)
-            if cavity is not None:
-                if cavity.designator in design.connectors:
-                    yield Pin(str(cavity), device, terminal, cavity.place)
-            elif device.connector and terminal:
-                yield Pin(f"{device.connector}/{terminal}", device, terminal, device.where("connector"))
+            cavity = device.cavity_of(terminal)
+            if cavity is not None and cavity.designator in design.connectors:
+                yield Pin(str(cavity), device, terminal, cavity.place)
 
 
 def empty_pins(network: Network) -> Iterator[Pin]:

@@ -1,9 +1,12 @@
-"""What conducts at one time: the ways through wires, contacts, fuses and closed switches, and the loops of current."""
+"""What conducts at one time: the ways through wires, contacts, fuses and closed switches."""
 
 from collections.abc import Callable, Container, Iterable, Mapping
 from dataclasses import dataclass
+from functools import partial
 
+from harnessgen.design.device import Relay
 from harnessgen.network.electrical import Element, ElementKind
+from harnessgen.network.network import Network
 from harnessgen.physics.operating_point import OperatingPoint, conducting
 
 IsClosed = Callable[[Element], bool]
@@ -62,71 +65,27 @@ def way_to(came_by: Mapping[str, tuple[str, Element] | None], node: str) -> list
 
 def closed_at(point: OperatingPoint) -> IsClosed:
     """Whether an element conducts in a solved state."""
-    return lambda element: conducting(element, point.on, point.pulled_in)
+    return partial(conducting, on=point.on, pulled_in=point.pulled_in)
+
+
+def is_shorted(elements: Iterable[Element], point: OperatingPoint) -> bool:
+    """True for a state in which a supply reaches ground without a load: its voltages and currents are the short's."""
+    closed = conduction(elements, closed_at(point))
+    return any(node in closed.grounds for start in closed.supplies for node in closed.ways_from(start))
+
+
+def restless(network: Network, point: OperatingPoint) -> list[Element]:
+    """Coils of relays whose voltage in a solved state calls for the other position."""
+    return [
+        coil
+        for coil in network.electrical.elements
+        if coil.kind is ElementKind.COIL
+        and isinstance(coil.device, Relay)
+        and (abs(point.across(coil)) >= network.parts.relays[coil.device.part].pull_in_v.value)
+        is not (coil.device.name in point.pulled_in)
+    ]
 
 
 def all_on(element: Element) -> bool:
     """Whether an element conducts with every switch and driver on and every relay pulled in."""
     return element.kind is not ElementKind.BREAK
-
-
-def in_loops(elements: Iterable[Element], is_closed: IsClosed) -> set[str]:
-    """Names of the elements that lie on a loop through a supply: those that can carry its current.
-
-    An element and a supply lie on a common loop if and only if they belong to the same block of the graph, which a
-    depth-first walk finds (Tarjan 1972, Depth-first search and linear graph algorithms, from memory).
-    """
-    return _Blocks([each for each in elements if is_closed(each) and each.a != each.b]).with_supply()
-
-
-class _Blocks:
-    def __init__(self, elements: list[Element]) -> None:
-        self.elements = elements
-        self.at: dict[str, list[int]] = {}
-        for number, element in enumerate(elements):
-            self.at.setdefault(element.a, []).append(number)
-            self.at.setdefault(element.b, []).append(number)
-        self.depth: dict[str, int] = {}
-        self.low: dict[str, int] = {}
-        self.open: list[int] = []
-        self.found: set[str] = set()
-
-    def with_supply(self) -> set[str]:
-        for node in self.at:
-            if node not in self.depth:
-                self._walk(node)
-        return self.found
-
-    def _walk(self, root: str) -> None:
-        self.depth[root] = self.low[root] = 0
-        # Node, the element that led to it, and what of its own elements is still to be followed.
-        path = [(root, -1, iter(self.at[root]))]
-        while path:
-            node, came_by, rest = path[-1]
-            number = next(rest, -1)
-            if number == -1:
-                path.pop()
-                if path:
-                    self._close(path[-1][0], node, came_by)
-            elif number != came_by:
-                element = self.elements[number]
-                after = element.b if element.a == node else element.a
-                if after not in self.depth:
-                    self.open.append(number)
-                    self.depth[after] = self.low[after] = len(path)
-                    path.append((after, number, iter(self.at[after])))
-                elif self.depth[after] < self.depth[node]:
-                    self.open.append(number)
-                    self.low[node] = min(self.low[node], self.depth[after])
-
-    def _close(self, parent: str, node: str, came_by: int) -> None:
-        self.low[parent] = min(self.low[parent], self.low[node])
-        if self.low[node] < self.depth[parent]:
-            return
-        block: list[Element] = []
-        number = -1
-        while number != came_by:
-            number = self.open.pop()
-            block.append(self.elements[number])
-        if len(block) > 1 and any(each.kind is ElementKind.SUPPLY for each in block):
-            self.found.update(each.name for each in block)

@@ -4,13 +4,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from harnessgen.evidence.finding import Finding, Number, Severity
-from harnessgen.network.electrical import Element, end_of
+from harnessgen.network.electrical import Element, ElementKind, end_of
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire, WireEnd
 from harnessgen.physics.operating_point import OperatingPoint
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.cavity.pins import moves
-from harnessgen.rules.continuity.conduction import Conduction, all_on, closed_at, conduction, way_to
+from harnessgen.rules.continuity.conduction import Conduction, IsClosed, all_on, closed_at, conduction, way_to
 from harnessgen.rules.places import end_place
 
 RULE = "short-circuit"
@@ -40,15 +40,28 @@ def check(physics: Physics) -> list[Finding]:
     A wire once blamed is taken out before the search goes on, so that one cause is told once and hides no other.
     """
     network = physics.network
-    findings: list[Finding] = []
+    findings = list(_behind_one_cavity(network))
     left = list(network.electrical.elements)
+    ways = [all_on, *(closed_at(point) for point in physics.points.values())]
     for words, point in _cases(physics):
         is_closed = closed_at(point)
         while (short := next(_shorts(conduction(left, is_closed)), None)) is not None:
-            blamed = _blamed(left, conduction(left, is_closed), short)
+            blamed = _blamed(left, is_closed, ways, short)
             findings.append(_finding(network, short, blamed, words, point))
             left = [each for each in left if each.wire is not blamed.wire]
     return findings
+
+
+def _behind_one_cavity(network: Network) -> Iterator[Finding]:
+    """Supplies that share their cavity with a ground point or another supply: no wire is to blame."""
+    poles = [each for each in network.electrical.elements if each.kind in (ElementKind.SUPPLY, ElementKind.GROUND)]
+    for number, pole in enumerate(poles):
+        for other in poles[:number]:
+            if pole.a == other.a and other.kind is ElementKind.SUPPLY:
+                cavity = pole.a.removesuffix(" mate")
+                message = f"{other.name} and {pole.name} stand behind the same cavity, {cavity}, and so are joined."
+                place = network.design.devices[pole.name].where("cavity")
+                yield Finding(RULE, Severity.ERROR, cavity, place, message)
 
 
 def _cases(physics: Physics) -> Iterator[tuple[str, OperatingPoint]]:
@@ -78,31 +91,35 @@ def _shorts(closed: Conduction) -> Iterator[_Short]:
                     yield _Short(supplies[0], far, tuple(way_to(came_by, node)))
 
 
-def _blamed(elements: Sequence[Element], closed: Conduction, short: _Short) -> _Blamed:
-    """The wire without which the short is gone and most loads have feed and return; of several, the last on the way."""
-    everything = conduction(elements, all_on)
+def _blamed(elements: Sequence[Element], is_closed: IsClosed, ways: Sequence[IsClosed], short: _Short) -> _Blamed:
+    """The wire without which the short is gone and most loads have feed and return; of several, the last on the way.
+
+    Loads are counted with everything on and, where that decides nothing, over the states: `ways` says what conducts.
+    """
+    closed = conduction(elements, is_closed)
+    served_by = [conduction(elements, each) for each in ways]
     loads = [each for each in elements if each.kind.does_work]
-    ranked: list[tuple[tuple[bool, int, int], _Blamed]] = []
+    ranked: list[tuple[tuple[bool, int, int, int], _Blamed]] = []
     node = short.supply.a
     for position, element in enumerate(short.way):
         node = element.b if element.a == node else element.a
         if element.wire is not None:
             parts_them = short.far.a not in closed.ways_from(short.supply.a, without=element.name)
-            served = _served(everything, loads, element.name)
-            is_needless = parts_them and served == len(loads)
+            served = [_served(each, loads, element.name) for each in served_by]
+            is_needless = parts_them and served[0] == len(loads)
             blamed = _Blamed(element.wire, end_of(element.wire, node), is_needless)
-            ranked.append(((parts_them, served, position), blamed))
+            ranked.append(((parts_them, served[0], sum(served), position), blamed))
     return max(ranked, key=lambda each: each[0])[1]
 
 
-def _served(everything: Conduction, loads: Sequence[Element], without: str) -> int:
+def _served(closed: Conduction, loads: Sequence[Element], without: str) -> int:
     """How many loads and coils have a supply on one side and ground on the other when a wire is taken out."""
     fed: set[str] = set()
     returned: set[str] = set()
-    for poles, reached in ((everything.supplies, fed), (everything.grounds, returned)):
+    for poles, reached in ((closed.supplies, fed), (closed.grounds, returned)):
         for pole in poles:
             if pole not in reached:
-                reached.update(everything.ways_from(pole, without=without))
+                reached.update(closed.ways_from(pole, without=without))
     return sum((load.a in fed and load.b in returned) or (load.b in fed and load.a in returned) for load in loads)
 
 

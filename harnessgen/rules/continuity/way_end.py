@@ -1,14 +1,13 @@
 """How far the ways lead from a terminal of a load: to a supply, to ground, or to where they end."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from harnessgen.evidence.finding import Proposal
 from harnessgen.network.electrical import Element, ElementKind, end_of
 from harnessgen.network.network import Network
-from harnessgen.physics.operating_point import conducting
-from harnessgen.physics.physics import Physics
 from harnessgen.rules.cavity.pins import moves, pins_of
-from harnessgen.rules.continuity.conduction import Conduction, conduction, way_to
+from harnessgen.rules.continuity.conduction import Conduction, IsClosed, conduction, way_to
 from harnessgen.rules.places import node_place
 from harnessgen.source.kind import names_in
 from harnessgen.source.place import Place
@@ -40,17 +39,11 @@ class Ways:
     work_nodes: frozenset[str]
 
     @staticmethod
-    def of(physics: Physics) -> "Ways":
-        """The ways of a network over its declared states."""
-        elements = physics.network.electrical.elements
-        points = physics.points.values()
-        closed_ever = frozenset(
-            each.name
-            for each in elements
-            if not points or any(conducting(each, point.on, point.pulled_in) for point in points)
-        )
+    def of(network: Network, elements: Sequence[Element], closed: Sequence[IsClosed]) -> "Ways":
+        """The ways by `elements` of a network; `closed` says for each state which of them conduct in it."""
+        closed_ever = frozenset(each.name for each in elements if any(is_closed(each) for is_closed in closed))
         return Ways(
-            physics.network,
+            network,
             closed_ever,
             conduction(elements, lambda element: element.name in closed_ever),
             conduction(elements, lambda element: True),

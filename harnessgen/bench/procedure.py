@@ -1,0 +1,80 @@
+"""The first test procedure of a harness: every phase in an order that is safe, its values from the solution."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from harnessgen.bench.continuity import continuity_setup, continuity_steps, isolation_setup, isolation_steps
+from harnessgen.bench.feeds import volts_blocks
+from harnessgen.bench.fitted import Fitted
+from harnessgen.bench.look import look_setup, look_steps
+from harnessgen.bench.mated import mated_block
+from harnessgen.bench.outputs import outputs_block, states_block
+from harnessgen.bench.section_net import section_nets
+from harnessgen.bench.step import Block, Procedure, Setup, Step
+from harnessgen.bench.through_loads import loads_setup, loads_steps
+from harnessgen.network.network import HarnessSection, Network
+from harnessgen.physics.physics import Physics
+
+NO_COVERAGE = "Fault coverage is not computed yet: nothing here says which faults these steps find and which they miss."
+PREFACE = (
+    "Go through the phases in order. Stop at the first step that does not come out: each phase relies on those"
+    " before it.",
+    "Write each reading down, also the good ones, with the instrument that gave it.",
+    NO_COVERAGE,
+)
+
+
+def procedure_of(network: Network, physics: Physics) -> Procedure:
+    """The procedure of a harness: section by section without power, then the whole harness with it."""
+    fitted = Fitted(network, physics)
+    numbered: list[Block] = []
+    for setup, steps in _blocks(fitted):
+        own = tuple(steps)
+        if own:
+            number = len(numbered) + 1
+            named = tuple(replace(step, number=f"{number}.{index}") for index, step in enumerate(own, start=1))
+            numbered.append(Block(number, setup, named))
+    return Procedure(PREFACE, tuple(numbered), tuple(_not_tested(fitted, numbered)))
+
+
+def _blocks(fitted: Fitted) -> Iterator[tuple[Setup, Iterable[Step]]]:
+    network = fitted.network
+    for section in network.sections.sections:
+        if _has_wires(network, section):
+            yield from _section_blocks(fitted, section)
+    mated = mated_block(fitted)
+    if mated is not None:
+        yield mated
+    if not network.design.supplies:
+        return
+    yield from volts_blocks(fitted)
+    yield states_block(fitted)
+    outputs = outputs_block(fitted)
+    if outputs is not None:
+        yield outputs
+
+
+def _section_blocks(fitted: Fitted, section: HarnessSection) -> Iterator[tuple[Setup, Iterable[Step]]]:
+    network = fitted.network
+    nets = section_nets(network, fitted.physics.lengths, section.letter)
+    yield look_setup(section), look_steps(network, section)
+    yield continuity_setup(network, section), (step for net in nets for step in continuity_steps(net))
+    yield isolation_setup(network, section), isolation_steps(nets, fitted.metal)
+    yield loads_setup(fitted, section), loads_steps(fitted, nets)
+
+
+def _has_wires(network: Network, section: HarnessSection) -> bool:
+    return any(wire.section == section.letter for wire in network.wires)
+
+
+def _not_tested(fitted: Fitted, blocks: list[Block]) -> Iterator[str]:
+    yield "Joints: no step loads a path with current and reads its drop, so a poor crimp can pass them all."
+    yield "Faults that come and go: no step bends the harness under load."
+    yield "Insulation: an ohmmeter tells a short, not weak insulation."
+    steps = [step for block in blocks for step in block.steps]
+    passed = {mark for step in steps if step.instrument is not None for mark in step.covers}
+    missed = [wire.mark for wire in fitted.network.wires if wire.mark not in passed]
+    if missed:
+        yield f"No reading passes {', '.join(missed)}."
+    if not fitted.network.design.supplies:
+        yield "The design has no supply: no step with power."

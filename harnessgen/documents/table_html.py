@@ -1,0 +1,47 @@
+"""Schedules as an HTML page with boxes to tick."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from harnessgen.documents.page import LOCAL_CODES, PageTitle, render
+from harnessgen.schedules.status import Status
+from harnessgen.schedules.table import Column, Table, cell_text
+
+
+@dataclass(frozen=True, slots=True)
+class _ShownCell:
+    heading: str
+    text: str
+    side: str
+    is_tick: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _ShownTable:
+    title: str
+    headings: tuple[tuple[str, str], ...]
+    rows: tuple[tuple[_ShownCell, ...], ...]
+    notes: tuple[str, ...]
+
+
+def tables_page(
+    title: PageTitle, status: Status, tables: Iterable[Table], cautions: Iterable[str] = (LOCAL_CODES,)
+) -> str:
+    """A page of schedules, one below another; a column that no row fills is left out, ticks apart."""
+    shown = [_shown(table) for table in tables]
+    return render("tables.html", title, status, tables=shown, cautions=tuple(cautions))
+
+
+def _shown(table: Table) -> _ShownTable:
+    kept = [index for index, column in enumerate(table.columns) if _is_used(table, index, column)]
+    rows = tuple(tuple(_cell(table.columns[index], row[index]) for index in kept) for row in table.rows)
+    headings = tuple((table.columns[index].title, table.columns[index].align.value) for index in kept)
+    return _ShownTable(table.title, headings, rows, table.notes)
+
+
+def _is_used(table: Table, index: int, column: Column) -> bool:
+    return column.is_tick or not table.rows or any(row[index] not in (None, "") for row in table.rows)
+
+
+def _cell(column: Column, cell: str | float | int | None) -> _ShownCell:
+    return _ShownCell(column.title, cell_text(column, cell), column.align.value, column.is_tick)

@@ -1,0 +1,129 @@
+"""One sheet of the circuit drawing: the first format in which some strands fit, and their marks on it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from harnessgen.drawings.circuit_blocks import Block, strand_blocks
+from harnessgen.drawings.circuit_columns import BAR_END_MM, SupplyBar, column_places, supply_bars
+from harnessgen.drawings.circuit_graph import CircuitGraph, Strand
+from harnessgen.drawings.circuit_joints import JointWords, joint_forms, joint_words
+from harnessgen.drawings.circuit_layers import Layers, layered
+from harnessgen.drawings.circuit_levels import Plan, levels
+from harnessgen.drawings.circuit_order import MOST_BOXES, box_count, column_order
+from harnessgen.drawings.circuit_paint import Placed, painted, supply_words_mm
+from harnessgen.network.electrical import ElementKind
+from harnessgen.network.network import Network
+from harnessgen.sheets.marks import Mark, Text, box_of
+from harnessgen.sheets.sheet import Paper, usable_area
+
+_NOTE_MM = 2.2
+_NOTE_ROOM_MM = 5.0
+_MOST_STRETCH = 1.3
+_SIDE_MM = 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class Format:
+    """A paper, and the module (mm) that symbols and texts are drawn in."""
+
+    paper: Paper
+    module_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Arranged:
+    """The marks of one sheet in the format that they fit."""
+
+    format: Format
+    marks: tuple[Mark, ...]
+
+
+@dataclass(slots=True)
+class _Draft:
+    """Columns with their places in one module; `width_mm` is what they need."""
+
+    layers: Layers
+    places: list[float]
+    bars: tuple[SupplyBar, ...]
+    words: dict[str, JointWords]
+    names_mm: dict[str, float]
+    width_mm: float
+
+
+def arranged(
+    network: Network, graph: CircuitGraph, strands: Sequence[Strand], formats: Sequence[Format]
+) -> Arranged | None:
+    """Strands on one sheet in the first of `formats` that holds them, or None if none does.
+
+    Raises:
+        PlacementUnavailable: Graphviz is not installed, or failed.
+    """
+    drafts: dict[float, _Draft] = {}
+    order: tuple[int, ...] = ()
+    for each in formats:
+        module_mm = each.module_mm
+        if module_mm not in drafts:
+            layers = layered(graph, strands, all_blocks(network, graph, strands, module_mm))
+            if box_count(layers) > MOST_BOXES:
+                return None
+            # The order follows from joints and layers alone, so it is the same in every module.
+            order = order or column_order(layers)
+            drafts[module_mm] = _draft(network, graph, layers, order, module_mm)
+        marks = _fitted(network, graph, drafts[module_mm], each)
+        if marks is not None:
+            return Arranged(each, marks)
+    return None
+
+
+def all_blocks(
+    network: Network, graph: CircuitGraph, strands: Sequence[Strand], module_mm: float
+) -> list[tuple[Block, ...]]:
+    """The blocks of each strand."""
+    return [strand_blocks(network, graph, strand, module_mm) for strand in strands]
+
+
+def _draft(network: Network, graph: CircuitGraph, layers: Layers, order: Sequence[int], module_mm: float) -> _Draft:
+    words = {name: joint_words(network, graph, joint) for name, joint in layers.joints.items()}
+    names_mm = {name: each.width_mm(module_mm) for name, each in words.items()}
+    bars = supply_bars(
+        layers, order, lambda name, is_first: supply_words_mm(network, graph, name, module_mm, is_first=is_first)
+    )
+    places = column_places(layers, order, bars, names_mm)
+    rights = [
+        max([0.7, *(block.box.x1 for block in column.blocks)]) + x
+        for x, column in zip(places, layers.columns, strict=True)
+    ]
+    rights += [places[bar.columns[0]] - BAR_END_MM + bar.text_mm for bar in bars]
+    rights += [form.at + names_mm[name] for name, form in joint_forms(layers, places).items()]
+    return _Draft(layers, places, bars, words, names_mm, max(rights))
+
+
+def _fitted(network: Network, graph: CircuitGraph, draft: _Draft, each: Format) -> tuple[Mark, ...] | None:
+    area = usable_area(each.paper)
+    if draft.width_mm > area.width_mm:
+        return None
+    # Distances only grow, so what was clear stays clear and what was in line stays in line.
+    stretch = max(1.0, min(_MOST_STRETCH, (area.width_mm - 2 * _SIDE_MM) / draft.width_mm))
+    places = [round(x * stretch, 3) for x in draft.places]
+    forms = joint_forms(draft.layers, places)
+    plan = Plan(graph, draft.layers, places, forms, draft.names_mm, each.module_mm)
+    over_mm = 2.2 * each.module_mm
+    found = levels(plan, area.height_mm - over_mm - _NOTE_ROOM_MM)
+    if found is None:
+        return None
+    marks = painted(Placed(network, graph, draft.layers, places, forms, draft.words, draft.bars, found, each.module_mm))
+    box = box_of(marks)
+    dx_mm = area.x0 + (area.width_mm - box.width_mm) / 2 - box.x0
+    dy_mm = area.y0 + 0.5 - box.y0
+    note = Text(_note(network), area.x0 + 1.0, area.y1 - 1.0, _NOTE_MM)
+    return (*(mark.shift(dx_mm, dy_mm) for mark in marks), note)
+
+
+def _note(network: Network) -> str:
+    """How to read the texts on the drawing, in one line."""
+    note = "on each conductor: mark, colour, size in mm2"
+    if any(wire.size.system != "mm2" for wire in network.wires):
+        note += " unless it says AWG"
+    if any(element.kind is ElementKind.MATING for element in network.electrical.elements):
+        note += "; at a disconnect: s socket half, p pin half"
+    return note

@@ -1,0 +1,129 @@
+"""The form of each joint once the columns have their places: a dot, a bar, or a rail of level pieces."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from enum import Enum
+
+from harnessgen.drawings.circuit_graph import CircuitGraph, JunctionKind
+from harnessgen.drawings.circuit_layers import Joint, Layers
+from harnessgen.drawings.circuit_symbols import joined_names
+from harnessgen.network.electrical import ElementKind
+from harnessgen.network.network import Network
+from harnessgen.sheets.lettering import fit_text
+
+_SAME_MM = 0.02
+_BAR_OVER_MM = 1.2
+"""How far a bar reaches beyond its outer conductors."""
+_CLEAR_MM = 2.0
+_MOST_WORDS_MM = 40.0
+
+
+class Shape(Enum):
+    """How a joint is drawn."""
+
+    DOT = "dot"
+    """A dot with at most one conductor on each of its four sides."""
+    BAR = "bar"
+    """A level bar on which each conductor ends by itself; nothing crosses it."""
+    RAIL = "rail"
+    """A level run of pieces between dots, which other conductors may cross."""
+
+
+@dataclass(frozen=True, slots=True)
+class JointForm:
+    """A joint with its shape, the place of its dot and the level run from `left` to `right`, millimetres."""
+
+    joint: Joint
+    shape: Shape
+    at: float
+    left: float
+    right: float
+
+    @property
+    def has_run(self) -> bool:
+        """Whether there is anything level to draw."""
+        return self.right - self.left > _SAME_MM
+
+
+def joint_forms(layers: Layers, places: Sequence[float]) -> dict[str, JointForm]:
+    """The form of every joint but supplies, by name."""
+    return {
+        name: _form(layers, joint, places)
+        for name, joint in layers.joints.items()
+        if joint.kind is not JunctionKind.SUPPLY
+    }
+
+
+@dataclass(frozen=True, slots=True)
+class JointWords:
+    """What is printed beside a joint: a name in bold and words after it; both may be empty."""
+
+    name: str = ""
+    words: str = ""
+
+    def width_mm(self, module_mm: float) -> float:
+        """Room to the right of the joint that the words take, millimetres; 0 without words."""
+        if not self.name:
+            return 0.0
+        marks = joined_names(self.name, (self.words,), 0.6 * module_mm, 0.0, module_mm, "")
+        return max(mark.box.x1 for mark in marks) + 1.0
+
+
+def joint_words(network: Network, graph: CircuitGraph, joint: Joint) -> JointWords:
+    """The number of a splice, the name of a bus bar, or a cavity that nothing else names."""
+    if joint.kind is JunctionKind.SPLICE:
+        return JointWords(joint.name)
+    if joint.kind is JunctionKind.BUS:
+        name = graph.junctions[joint.name].device
+        return JointWords(name, fit_text(network.design.devices[name].title, _MOST_WORDS_MM, 2.0, 2.0)[0])
+    at = [each for each in network.electrical.elements if joint.name in (each.a, each.b)]
+    if joint.kind is JunctionKind.TERMINAL and all(each.kind is ElementKind.WIRE for each in at):
+        return JointWords(joint.name.replace("/", " "))
+    return JointWords()
+
+
+def _form(layers: Layers, joint: Joint, places: Sequence[float]) -> JointForm:
+    xs = sorted(places[place] for place in joint.strands)
+    left, right = xs[0], xs[-1]
+    at = _dot_place(joint, places)
+    if joint.kind is JunctionKind.PIN:
+        return JointForm(joint, Shape.RAIL, _middle_place(joint, places), left, right)
+    if at is not None and joint.kind is not JunctionKind.BUS:
+        return JointForm(joint, Shape.DOT, at, left, right)
+    shape = Shape.RAIL if _is_crossed(layers, joint, places, left, right) else Shape.BAR
+    return JointForm(joint, shape, _middle_place(joint, places), left, right)
+
+
+def _dot_place(joint: Joint, places: Sequence[float]) -> float | None:
+    """Where a dot has at most one conductor on each side, the trunk's place first; None if there is no such place."""
+    few = min((joint.above, joint.below), key=len)
+    preferred = [places[few[0]]] if len(few) == 1 else []
+    others = sorted(places[place] for place in joint.strands)
+    middle = (others[0] + others[-1]) / 2
+    others.sort(key=lambda x: abs(x - middle))
+    for at in (*preferred, *others):
+        left = sum(places[place] < at - _SAME_MM for place in joint.strands)
+        right = sum(places[place] > at + _SAME_MM for place in joint.strands)
+        if left <= 1 and right <= 1:
+            return at
+    return None
+
+
+def _middle_place(joint: Joint, places: Sequence[float]) -> float:
+    """Place of the trunk where there is one, else of the column nearest the middle."""
+    for side in sorted((joint.above, joint.below), key=len):
+        if len(side) == 1:
+            return places[side[0]]
+    xs = sorted(places[place] for place in joint.strands)
+    return min(xs, key=lambda x: abs(x - (xs[0] + xs[-1]) / 2))
+
+
+def _is_crossed(layers: Layers, joint: Joint, places: Sequence[float], left: float, right: float) -> bool:
+    own = set(joint.strands)
+    return any(
+        place not in own
+        and column.top <= joint.layer <= column.bottom
+        and left - _BAR_OVER_MM - _CLEAR_MM < places[place] < right + _BAR_OVER_MM + _CLEAR_MM
+        for place, column in enumerate(layers.columns)
+    )
+

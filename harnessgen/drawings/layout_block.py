@@ -1,0 +1,179 @@
+"""Blocks of a layout drawing: what stands at an end of the route, or is collected elsewhere, as a size and marks."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from harnessgen.drawings.connector_face import face
+from harnessgen.drawings.layout_faces import ChartRow, chart_rows, face_data, landing_rows, served_by
+from harnessgen.network.network import Network
+from harnessgen.sheets.lettering import ASCENT_EM, fit_text, text_width_mm, wrap_text
+from harnessgen.sheets.marks import Mark, Text, box_of
+from harnessgen.sheets.table import table
+
+TITLE_MM = 2.5
+TEXT_MM = 2.2
+_LEAST_MM = 2.0
+_LINE = 1.3
+"""Distance of lines of text, in their size."""
+_AIR_MM = 1.4
+"""Between title, face and chart."""
+_CELL_MM = 34.0
+"""Widest text of a chart's cell."""
+_TITLE_WIDTH_MM = 44.0
+
+
+@lru_cache(maxsize=4096)
+def width_mm(text: str, size_mm: float, bold: bool = False) -> float:
+    """Width of a text, remembered, since the search for a scale asks for the same ones again and again."""
+    return text_width_mm(text, size_mm, bold)
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """Marks whose upper left corner is the origin, and their size in mm; `pieces` are the columns it consists of."""
+
+    marks: tuple[Mark, ...]
+    width_mm: float
+    height_mm: float
+    pieces: tuple["Panel", ...] = ()
+
+    def at(self, x: float, y: float) -> tuple[Mark, ...]:
+        """The marks with their upper left corner at (x, y)."""
+        return tuple(mark.shift(x, y) for mark in self.marks)
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Panels that stand under one another, each centred; `titled` says that the first is a title and stays on top."""
+
+    panels: tuple[Panel, ...]
+    titled: bool = True
+
+    @property
+    def width_mm(self) -> float:
+        """Width of the widest panel, mm."""
+        return max(panel.width_mm for panel in self.panels)
+
+    @property
+    def height_mm(self) -> float:
+        """Height of all panels with the air between them, mm."""
+        return sum(panel.height_mm for panel in self.panels) + _AIR_MM * (len(self.panels) - 1)
+
+    def marks(self, x: float, y: float, *, from_below: bool = False) -> tuple[Mark, ...]:
+        """The marks with the block's upper left corner at (x, y).
+
+        `from_below` turns the order under the title round, so that the face view is nearest to a leg that comes from
+        below.
+        """
+        panels = self.panels
+        if from_below and self.titled:
+            panels = (panels[0], *panels[:0:-1])
+        placed: list[Mark] = []
+        for panel in panels:
+            placed.extend(panel.at(x + (self.width_mm - panel.width_mm) / 2, y))
+            y += panel.height_mm + _AIR_MM
+        return tuple(placed)
+
+
+def words_panel(lines: Sequence[str], subject: str, most_mm: float = _TITLE_WIDTH_MM, bold_lines: int = 1) -> Panel:
+    """Lines of text, the first `bold_lines` of them bold; each is wrapped, and cut where a single word is too wide."""
+    marks: list[Mark] = []
+    y = 0.0
+    for index, line in enumerate(lines):
+        bold = index < bold_lines
+        size_mm = TITLE_MM if bold else TEXT_MM
+        for wrapped in wrap_text(line, most_mm, size_mm, bold):
+            shown, fitted_mm = fit_text(wrapped, most_mm, size_mm, _LEAST_MM, bold)
+            if shown:
+                marks.append(Text(shown, 0.0, y + ASCENT_EM * size_mm, fitted_mm, "middle", bold=bold, subject=subject))
+                y += _LINE * size_mm
+    return _panel(marks)
+
+
+def _panel(marks: Sequence[Mark]) -> Panel:
+    box = box_of(tuple(marks))
+    moved = tuple(mark.shift(-box.x0, -box.y0) for mark in marks)
+    return Panel(moved, box.width_mm, box.height_mm)
+
+
+def table_panels(head: Sequence[str], rows: Sequence[ChartRow], subject: str, most_rows: int) -> tuple[Panel, ...]:
+    """A table in columns of at most `most_rows`; texts too wide for a cell are cut."""
+    count = -(-len(rows) // most_rows)
+    each = -(-len(rows) // max(1, count))
+    panels = []
+    for index in range(count):
+        cells = [[_cell(text) for text in row] for row in rows[index * each : (index + 1) * each]]
+        name = f"{subject} chart" + (f" {index + 1}" if index else "")
+        drawn = table(0.0, 0.0, head, cells, name, TEXT_MM)
+        panels.append(_panel(drawn.marks))
+    return tuple(panels)
+
+
+def _cell(text: str) -> str:
+    return fit_text(text, _CELL_MM, TEXT_MM, TEXT_MM)[0]
+
+
+def side_by_side(panels: Sequence[Panel], air_mm: float = 2.0) -> Panel:
+    """Panels in one row, their upper edges level."""
+    marks: list[Mark] = []
+    x = 0.0
+    for panel in panels:
+        marks.extend(panel.at(x, 0.0))
+        x += panel.width_mm + air_mm
+    return Panel(tuple(marks), x - air_mm, max(panel.height_mm for panel in panels), tuple(panels))
+
+
+def _size_head(rows: Sequence[ChartRow]) -> tuple[str, list[ChartRow]]:
+    """Head of the size column, and the rows with bare numbers where all sizes are of one system."""
+    systems = {row[3].partition(" ")[2] for row in rows if row[3]}
+    if len(systems) != 1:
+        return "size", list(rows)
+    return systems.pop(), [(*row[:3], row[3].partition(" ")[0]) for row in rows]
+
+
+def connector_block(network: Network, designator: str, most_rows: int) -> Block:
+    """A connector or half: title, face view on its wire side, and cavity chart in columns of at most `most_rows`."""
+    view = face_panel(network, designator)
+    head, rows = _size_head(chart_rows(network, designator))
+    charts = table_panels(("cavity", "wire", "colour", head), rows, designator, most_rows)
+    return Block((_title_panel(network, designator, view.width_mm), view, side_by_side(charts)))
+
+
+def face_block(network: Network, designator: str) -> Block:
+    """A connector or half without its chart."""
+    view = face_panel(network, designator)
+    return Block((_title_panel(network, designator, view.width_mm), view))
+
+
+def connector_heading(network: Network, designator: str) -> str:
+    """Designator and what it plugs into: `C21 to INJ1`."""
+    return f"{designator} {served_by(network, designator)}".strip()
+
+
+def _title_panel(network: Network, designator: str, view_mm: float) -> Panel:
+    data = face_data(network, designator)
+    kind = ", ".join(data.title.split(", ")[1:])
+    return words_panel((connector_heading(network, designator), kind), designator, max(_TITLE_WIDTH_MM, view_mm))
+
+
+def face_panel(network: Network, designator: str) -> Panel:
+    """The face view alone; its title is set apart, over two lines."""
+    data = face_data(network, designator)
+    drawn = face(data, 0.0, 0.0, TEXT_MM, codes=False)
+    return _panel([mark for mark in drawn.marks if not (isinstance(mark, Text) and mark.text == data.title)])
+
+
+def landing_block(network: Network, devices: tuple[str, ...], node: str, heading: str, most_rows: int) -> Block:
+    """An end mark of devices that wires land on: the point's name and devices, and the wires with their terminals."""
+    head, rows = _size_head(landing_rows(network, devices, node))
+    tables = table_panels(("at", "wire", "colour", head), rows, f"{node} devices", most_rows)
+    titles = [heading]
+    if len(devices) == 1 and network.design.devices[devices[0]].title:
+        titles.append(network.design.devices[devices[0]].title)
+    return Block((words_panel(titles, node), side_by_side(tables)))
+
+
+def words_block(lines: Sequence[str], subject: str, bold_lines: int = 1) -> Block:
+    """A note at an end of the route."""
+    return Block((words_panel(lines, subject, bold_lines=bold_lines),))

@@ -1,0 +1,166 @@
+"""What stands at the spots of a board: faces and charts themselves, or a note that says where they are."""
+
+from collections.abc import Callable, Sequence
+from enum import Enum
+
+from harnessgen.drawings.layout_block import (
+    Block,
+    Panel,
+    connector_block,
+    connector_heading,
+    face_block,
+    landing_block,
+    words_block,
+    words_panel,
+)
+from harnessgen.drawings.layout_tree import Board, Spot
+from harnessgen.network.network import Network
+from harnessgen.sheets.marks import Mark
+
+SheetOf = Callable[[str], int]
+"""Number of the sheet where something of a name (`C21`, or `battery devices`) is shown."""
+
+NEAR_ROWS = 14
+"""Most rows of a chart's column beside an end of the route."""
+SHEET_ROWS = 40
+"""Most rows of a chart's column on a sheet of charts."""
+_NOTE_WIDTH_MM = 40.0
+_WIDEST_SHEET = 888
+_AIR_MM = 5.0
+
+
+class Where(Enum):
+    """Where faces and charts are."""
+
+    NEAR = "near"
+    """At the ends of the route."""
+    BELOW = "below"
+    """Collected under the route on the same sheet."""
+    APART = "apart"
+    """On sheets of their own."""
+    ELSEWHERE = "elsewhere"
+    """On the sheets of the sections: this one shows the whole harness."""
+
+
+def labels_of(board: Board) -> dict[str, Panel]:
+    """Names of the breakouts, with the splices that sit there; an end of the route has one only for its splices."""
+    labels = {}
+    for node, spot in board.spots.items():
+        degree = len(board.neighbours[node])
+        is_plain_half = spot.is_half and degree == 2
+        if spot.splices or (degree > 1 and not is_plain_half):
+            lines = [spot.point, f"{', '.join(spot.splices)} here"] if spot.splices else [spot.point]
+            labels[node] = words_panel(lines, spot.point, 26.0, bold_lines=2)
+    return labels
+
+
+def things_at(network: Network, spot: Spot, most_rows: int) -> list[tuple[str, Block]]:
+    """Faces with charts and the end mark of a spot, each with its name."""
+    found = [(name, connector_block(network, name, most_rows)) for name in spot.connectors]
+    if spot.devices:
+        heading = f"{spot.point}: {', '.join(spot.devices)}"
+        found.append((devices_name(spot), landing_block(network, spot.devices, spot.node, heading, most_rows)))
+    return found
+
+
+def devices_name(spot: Spot) -> str:
+    """Name under which the devices at a spot are referred to."""
+    return f"{spot.node} devices"
+
+
+class Content:
+    """The blocks at the spots of a board, with its faces and charts placed as `where` says.
+
+    `sheet_of` gives the sheet of a thing, and of a node of the route that goes on; without it, room for any number of
+    three digits is kept, so that the sizes of all blocks are known before the sheets are numbered.
+    """
+
+    def __init__(self, network: Network, board: Board, where: Where, sheet_of: SheetOf | None = None) -> None:
+        self.network = network
+        self.board = board
+        self.where = where
+        self.sheet_of = sheet_of
+
+    def blocks(self) -> dict[str, Block]:
+        """The block of each spot that has one: every end of the route, and where something is mounted on its way."""
+        found = {}
+        for node, spot in self.board.spots.items():
+            blocks = self._at(spot)
+            is_end = len(self.board.neighbours[node]) == 1
+            if is_end and not blocks:
+                blocks = [words_block((spot.point, "nothing here"), spot.point)]
+            if is_end and spot.splices:
+                blocks.append(words_block((f"{', '.join(spot.splices)} at {spot.point}",), spot.point))
+            if blocks:
+                found[node] = grouped(blocks)
+        return found
+
+    def _at(self, spot: Spot) -> list[Block]:
+        blocks: list[Block] = []
+        if self.where is Where.NEAR:
+            blocks = [block for _, block in things_at(self.network, spot, NEAR_ROWS)]
+        else:
+            halves = self._halves(spot) if self.where is Where.ELSEWHERE else []
+            disconnects = self.network.design.disconnects if self.where is Where.ELSEWHERE else {}
+            blocks = [face_block(self.network, name) for name in halves]
+            names = [
+                (name, connector_heading(self.network, name))
+                for name in spot.connectors
+                if name[:-1] not in disconnects
+            ]
+            if spot.devices:
+                names.append((devices_name(spot), f"{spot.point}: {', '.join(spot.devices)}"))
+            blocks += [self._note(heading, name, spot) for name, heading in names]
+        if spot.goes_on:
+            blocks.append(self._referring(spot.point, "route goes on, ", f"{spot.node} onward", spot.point))
+        return blocks
+
+    def _halves(self, spot: Spot) -> list[str]:
+        """Both halves of the disconnects at a point, once for the pair: at the spot of the socket halves."""
+        own = self.network.design.disconnects
+        sockets = [name for name in spot.connectors if name[:-1] in own and name.endswith("s")]
+        return [half for name in sockets for half in (name, f"{name[:-1]}p")]
+
+    def _note(self, heading: str, name: str, spot: Spot) -> Block:
+        if self.where is Where.BELOW:
+            return words_block((heading, "see below"), spot.point)
+        return self._referring(heading, "", name, spot.point)
+
+    def _referring(self, heading: str, before: str, name: str, subject: str) -> Block:
+        """A note that refers to a sheet, as large as it is with the widest number."""
+        kept = words_panel((heading, f"{before}sheet {_WIDEST_SHEET}"), subject, _NOTE_WIDTH_MM)
+        number = _WIDEST_SHEET if self.sheet_of is None else self.sheet_of(name)
+        shown = words_panel((heading, f"{before}sheet {number}"), subject, _NOTE_WIDTH_MM)
+        return Block((Panel(shown.at((kept.width_mm - shown.width_mm) / 2, 0.0), kept.width_mm, kept.height_mm),))
+
+
+def grouped(blocks: Sequence[Block]) -> Block:
+    """Several blocks as one: in rows, so that the whole is rather wider than high."""
+    if len(blocks) == 1:
+        return blocks[0]
+    area = sum((block.width_mm + _AIR_MM) * (block.height_mm + _AIR_MM) for block in blocks)
+    most_mm = max(*(block.width_mm for block in blocks), (3.0 * area) ** 0.5)
+    marks: list[Mark] = []
+    wide_mm = 0.0
+    y = 0.0
+    for row in rows_of(blocks, most_mm):
+        x = 0.0
+        for block in row:
+            marks.extend(block.marks(x, y))
+            x += block.width_mm + _AIR_MM
+        wide_mm = max(wide_mm, x - _AIR_MM)
+        y += max(block.height_mm for block in row) + _AIR_MM
+    return Block((Panel(tuple(marks), wide_mm, y - _AIR_MM),), titled=False)
+
+
+def rows_of(blocks: Sequence[Block], most_mm: float) -> list[list[Block]]:
+    """The blocks in rows of at most `most_mm`, in their order; a wider block has a row of its own."""
+    rows: list[list[Block]] = []
+    taken_mm = 0.0
+    for block in blocks:
+        if not rows or taken_mm + _AIR_MM + block.width_mm > most_mm:
+            rows.append([])
+            taken_mm = -_AIR_MM
+        rows[-1].append(block)
+        taken_mm += _AIR_MM + block.width_mm
+    return rows

@@ -1,0 +1,211 @@
+"""How long a stretch is drawn at a scale, and how much room its notes and dimensions take on their side of it.
+
+Beside the stretch comes a row of notes (covering and zone, designators of splices), then a level of dimensions for each
+splice, then that of the stretch itself. Where the stretch at its scale is too short for its texts, or longer than the
+sheet allows, it is drawn with a marked break.
+"""
+
+from dataclasses import dataclass, replace
+
+from harnessgen.drawings.layout_block import width_mm
+from harnessgen.drawings.layout_tree import Run
+from harnessgen.sheets.lettering import fit_text
+
+DIMENSION_MM = 2.5
+"""Size of dimension texts."""
+NOTE_MM = 2.2
+"""Size of notes beside a stretch."""
+LEVEL_MM = 5.0
+"""Distance of dimension lines that lie beside one another."""
+NOTE_PITCH_MM = 3.0
+ARROW_MM = 2.2
+DOT_MM = 1.05
+"""Radius of a splice's dot."""
+EDGE_AIR_MM = 0.9
+"""Between a bundle, with its covering, and what is written beside it."""
+SPOT_PITCH_MM = 3.2
+"""Distance of the dots of splices that sit at one point."""
+MATED_MM = 9.8
+"""Length of the drawn mated pair."""
+
+WORDS_AIR_MM = 1.3
+"""Air on both sides of a level dimension beside an upright line, together."""
+
+_THICKNESS_SHARE = 0.2
+"""Bundles are drawn as thick as at 1:5 where the scale is smaller, so that trunk and leg stay apart."""
+_LEAST_THICK_MM, _MOST_THICK_MM = 0.8, 5.0
+_COVER_AIR_MM = 0.8
+_LEAST_GAP_MM = 5.0
+_LEAST_SPAN_MM = 6.5
+"""Shortest dimension line with both arrow heads inside."""
+_BREAK_ROOM_MM = 6.0
+_NOTE_MOST_MM = 40.0
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """Scale (paper over nature) and the longest that a piece of a stretch is drawn (mm on paper)."""
+
+    scale: float
+    longest_mm: float
+
+
+def bundle_thickness_mm(diameter_mm: float, scale: float) -> float:
+    """Width of the line for a bundle: to scale, but never too thin to see."""
+    return min(_MOST_THICK_MM, max(_LEAST_THICK_MM, diameter_mm * max(scale, _THICKNESS_SHARE)))
+
+
+def half_width_mm(run: Run, scale: float) -> float:
+    """Half the width of a run with its covering, mm on paper."""
+    if run.mated:
+        return 2.4
+    bare_mm = max(bundle_thickness_mm(piece.diameter_mm, scale) for piece in run.pieces) / 2
+    if not run.covering:
+        return bare_mm
+    return max(bare_mm + _COVER_AIR_MM, bundle_thickness_mm(run.covering_mm, scale) / 2)
+
+
+@dataclass(frozen=True, slots=True)
+class Corridor:
+    """A run at a scale: the drawn length of each piece, which of them are true, its notes, and the depth of its side.
+
+    `note` are the lines that name covering and zone; they stand beside the piece `note_piece`. `level_words_mm` is the
+    width of the stretch's dimension where the stretch is upright and too short for it to read upwards, else 0.
+    """
+
+    run: Run
+    pieces_mm: tuple[float, ...]
+    true: tuple[bool, ...]
+    note: tuple[str, ...]
+    note_piece: int
+    half_mm: float
+    level_words_mm: float = 0.0
+
+    @property
+    def length_mm(self) -> float:
+        """Drawn length, mm."""
+        return sum(self.pieces_mm)
+
+    @property
+    def is_true(self) -> bool:
+        """Whether the whole run is drawn to scale."""
+        return all(self.true)
+
+    @property
+    def note_depth_mm(self) -> float:
+        """Depth of the row of notes."""
+        rows = max(len(self.note), 1 if self.run.splices or self.run.mated else 0)
+        return NOTE_PITCH_MM * rows
+
+    @property
+    def first_level_mm(self) -> float:
+        """Distance of the first dimension line from the middle of the bundle."""
+        return self.half_mm + EDGE_AIR_MM + self.note_depth_mm + 2.2
+
+    @property
+    def depth_mm(self) -> float:
+        """Distance from the middle of the bundle within which all notes and dimensions stand."""
+        if self.run.mated:
+            return self.half_mm + EDGE_AIR_MM + self.note_depth_mm
+        return self.first_level_mm + LEVEL_MM * len(self.run.splices) + max(3.4, WORDS_AIR_MM + self.level_words_mm)
+
+    def lengthened(self, by_mm: float) -> "Corridor":
+        """The same, drawn `by_mm` longer: in a piece that is broken already, else in the longest."""
+        if by_mm <= 0:
+            return self
+        broken = [place for place, true in enumerate(self.true) if not true]
+        place = broken[0] if broken else max(range(len(self.true)), key=lambda index: self.pieces_mm[index])
+        grown = [*self.pieces_mm]
+        grown[place] += by_mm
+        marked = [*self.true]
+        marked[place] = False
+        return replace(self, pieces_mm=tuple(grown), true=tuple(marked))
+
+
+def corridor(
+    run: Run, setting: Setting, ring_mm: tuple[float, float], start_edge_mm: float, *, is_level: bool
+) -> Corridor:
+    """`run` at a scale.
+
+    `ring_mm` are the radii of the breakouts at its two ends, `start_edge_mm` how far from its start its dimension line
+    begins, where something is in the way.
+    """
+    half_mm = half_width_mm(run, setting.scale)
+    if run.mated:
+        return Corridor(run, (MATED_MM,), (True,), (", ".join(run.mated),), 0, half_mm)
+    natural = [min(piece.length_mm * setting.scale, setting.longest_mm) for piece in run.pieces]
+    capped = [piece.length_mm * setting.scale > setting.longest_mm for piece in run.pieces]
+    inner = [natural[index] - _ends_mm(run, index, ring_mm) for index in range(len(natural))]
+    note, place = _note(run, inner)
+    needed = _needed_mm(run, note, place, ring_mm, start_edge_mm)
+    pieces = [
+        max(have, need, _BREAK_ROOM_MM if cut else 0.0) for have, need, cut in zip(natural, needed, capped, strict=True)
+    ]
+    true = [not cut and have >= need for have, need, cut in zip(natural, needed, capped, strict=True)]
+    drawn = Corridor(run, tuple(pieces), tuple(true), note, place, half_mm)
+    words_mm = width_mm(run.text, DIMENSION_MM)
+    edges_mm = start_edge_mm + 1.0
+    is_tight = drawn.length_mm < words_mm + 1.6 + edges_mm
+    if is_tight and not is_level:
+        drawn = replace(drawn, level_words_mm=words_mm)
+        words_mm = 0.0
+    drawn = drawn.lengthened(max(words_mm + 1.6, _LEAST_SPAN_MM) + edges_mm - drawn.length_mm)
+    pieces = [mm if each else max(mm, _BREAK_ROOM_MM) for mm, each in zip(drawn.pieces_mm, drawn.true, strict=True)]
+    return replace(drawn, pieces_mm=tuple(pieces))
+
+
+def _ends_mm(run: Run, piece: int, ring_mm: tuple[float, float]) -> float:
+    """What notes beside a piece have to leave free: breakouts at its ends, and the designator of its splice."""
+    taken_mm = 2.0
+    if piece == 0:
+        taken_mm += ring_mm[0]
+    if piece == len(run.pieces) - 1:
+        taken_mm += ring_mm[1]
+    splice = _labelled_at(run, piece)
+    return taken_mm + (splice_note_mm(splice) if splice else 0.0)
+
+
+def _labelled_at(run: Run, piece: int) -> str:
+    """The splice whose designator stands beside this piece: the one at its end away from the datum."""
+    index = piece if run.datum_first else piece - 1
+    return run.splices[index] if 0 <= index < len(run.splices) else ""
+
+
+def splice_note_mm(splice: str) -> float:
+    """Length along the stretch that the designator of a splice takes, with its air."""
+    return width_mm(splice, NOTE_MM, bold=True) + 1.4
+
+
+def _note(run: Run, inner_mm: list[float]) -> tuple[tuple[str, ...], int]:
+    """Covering and zone on one line where there is room beside some piece, else on two; and that piece."""
+    words = [fit_text(text, _NOTE_MOST_MM, NOTE_MM, 2.0)[0] for text in (run.covering, run.zone) if text]
+    place = max(range(len(inner_mm)), key=lambda index: (round(inner_mm[index], 6), -index))
+    one_line = ", ".join(words)
+    if len(words) < 2 or width_mm(one_line, NOTE_MM) <= inner_mm[place]:
+        return ((one_line,) if one_line else ()), place
+    return tuple(words), place
+
+
+def _needed_mm(
+    run: Run, note: tuple[str, ...], note_piece: int, ring_mm: tuple[float, float], start_edge_mm: float
+) -> list[float]:
+    """The least drawn length of each piece for what stands beside it."""
+    needed = []
+    for index in range(len(run.pieces)):
+        note_mm = max((width_mm(line, NOTE_MM) for line in note), default=0.0) if index == note_piece else 0.0
+        least_mm = _LEAST_GAP_MM if run.splices else 0.0
+        needed.append(max(least_mm, _ends_mm(run, index, ring_mm) + note_mm))
+    if run.splices:
+        # The shortest splice dimension ends beside the piece nearest to the datum.
+        nearest = 0 if run.datum_first else len(needed) - 1
+        widest_mm = max(width_mm(text, DIMENSION_MM) for text in splice_texts(run))
+        edge_mm = start_edge_mm if run.datum_first else 1.0
+        needed[nearest] = max(needed[nearest], max(_LEAST_SPAN_MM, widest_mm + 1.6) + edge_mm)
+    return needed
+
+
+def splice_texts(run: Run) -> tuple[str, ...]:
+    """Distance of each splice from the datum of the stretch, as it is printed."""
+    whole_mm = run.length_mm
+    from_datum = (mm if run.datum_first else whole_mm - mm for mm in run.splice_distances_mm)
+    return tuple(f"{mm:.1f}".rstrip("0").rstrip(".") for mm in from_datum)

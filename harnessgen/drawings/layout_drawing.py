@@ -1,0 +1,162 @@
+"""The layout drawing: the route of each section as it lies on a board, and of the whole harness.
+
+A stretch is drawn to the stated scale or with a marked break, and dimensioned once: nominal length with the tolerance
+to build it to. Faces and cavity charts stand at the ends of the route where there is room, else under it or on a sheet
+of their own.
+"""
+
+from dataclasses import dataclass, replace
+
+from harnessgen.drawings.layout_charts import ChartSheet, chart_sheets, rows_marks
+from harnessgen.drawings.layout_content import Content, SheetOf, Where, devices_name, labels_of, rows_of
+from harnessgen.drawings.layout_fit import Fitted, below_blocks, drawing_area, fitted, rows_height_mm
+from harnessgen.drawings.layout_foot import foot_marks
+from harnessgen.drawings.layout_frame import Frame
+from harnessgen.drawings.layout_marks import spine_marks
+from harnessgen.drawings.layout_place import Placer
+from harnessgen.drawings.layout_spine import parted, spine_of
+from harnessgen.drawings.layout_tree import Board, section_board, whole_board
+from harnessgen.network.network import Network
+from harnessgen.sheets.box import Box
+from harnessgen.sheets.marks import Mark
+from harnessgen.sheets.sheet import Paper, Sheet, usable_area
+from harnessgen.sheets.title_block import TitleBlock
+
+_SECTION = (Where.NEAR, Where.BELOW, Where.APART)
+_WHOLE = (Where.ELSEWHERE,)
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """What one section, or the whole harness, takes: its title, its number, its fitted boards, its sheets of charts."""
+
+    title: str
+    number: str
+    boards: tuple[Fitted, ...]
+    charts: tuple[ChartSheet, ...]
+    is_whole: bool
+
+
+def layout_sheets(network: Network, first_sheet: int = 1) -> tuple[Sheet, ...]:
+    """The layout drawing: the whole harness where it has several sections, then each section with its charts.
+
+    Sheets are numbered from `first_sheet`; references between them use these numbers. A section that is too large for a
+    sheet goes on on further ones.
+
+    Raises:
+        ValueError: one stretch with what stands at its ends is larger than the largest paper.
+    """
+    parts = _parts(network)
+    places = _Places(parts, first_sheet)
+    sheets: list[Sheet] = []
+    for part in parts:
+        for index, board in enumerate(part.boards):
+            marks = _board_marks(network, board, places.sheet_of(part, board))
+            more = f", part {index + 1} of {len(part.boards)}" if len(part.boards) > 1 else ""
+            sheets.append(_sheet(network, board.paper, f"{part.title}: layout{more}", part.number, marks))
+        for chart in part.charts:
+            marks = rows_marks(chart.rows, usable_area(chart.paper))
+            sheets.append(_sheet(network, chart.paper, f"{part.title}: faces and charts", part.number, marks))
+    last = first_sheet + len(sheets) - 1
+    return tuple(
+        replace(sheet, block=replace(sheet.block, sheet=first_sheet + place, sheets=last))
+        for place, sheet in enumerate(sheets)
+    )
+
+
+def _parts(network: Network) -> list[_Part]:
+    harness = network.design.harness
+    title, number = (harness.title, harness.number) if harness is not None else ("Harness", "")
+    sections = network.sections.sections
+    parts: list[_Part] = []
+    if len(sections) > 1:
+        boards = _fit_all(network, whole_board(network), _WHOLE)
+        parts.append(_Part(title, number, boards, (), is_whole=True))
+    for section in sections:
+        boards = _fit_all(network, section_board(network, section.letter), _SECTION)
+        charts = tuple(
+            sheet for each in boards if each.where is Where.APART for sheet in chart_sheets(network, each.board)
+        )
+        named = section.title or (f"Section {section.letter}" if len(sections) > 1 else title)
+        parts.append(_Part(named, section.number, boards, charts, is_whole=False))
+    return parts
+
+
+def _fit_all(network: Network, board: Board, wheres: tuple[Where, ...]) -> tuple[Fitted, ...]:
+    """The board on one sheet, or in parts on several."""
+    if not board.runs:
+        return ()
+    whole = fitted(network, board, wheres)
+    if whole is not None:
+        return (whole,)
+    halves = parted(board)
+    if halves is None:
+        raise ValueError(f"the stretch {board.runs[0].name} with its ends does not fit the largest paper")
+    return tuple(each for half in halves for each in _fit_all(network, half, wheres))
+
+
+class _Places:
+    """On which sheet each thing is shown."""
+
+    def __init__(self, parts: list[_Part], first_sheet: int) -> None:
+        self.things: dict[str, int] = {}
+        self.nodes: dict[tuple[str, str], list[int]] = {}
+        number = first_sheet
+        for part in parts:
+            for board in part.boards:
+                for node, spot in board.board.spots.items():
+                    self.nodes.setdefault((part.number, node), []).append(number)
+                    if not part.is_whole and board.where is not Where.APART:
+                        self.things |= dict.fromkeys((*spot.connectors, devices_name(spot)), number)
+                number += 1
+            for chart in part.charts:
+                for name in chart.names:
+                    self.things.setdefault(name, number)
+                number += 1
+        self.own = {id(board): number for number, board in enumerate(_boards_in_order(parts), start=first_sheet)}
+
+    def sheet_of(self, part: _Part, board: Fitted) -> SheetOf:
+        """Sheet of a thing; of a node of the route that goes on, the first other sheet that shows it."""
+
+        def find(name: str) -> int:
+            node = name.removesuffix(" onward")
+            if node != name:
+                own = self.own[id(board)]
+                return next(each for each in self.nodes[part.number, node] if each != own)
+            return self.things[name]
+
+        return find
+
+
+def _boards_in_order(parts: list[_Part]) -> list[Fitted | ChartSheet]:
+    found: list[Fitted | ChartSheet] = []
+    for part in parts:
+        found += [*part.boards, *part.charts]
+    return found
+
+
+def _board_marks(network: Network, board: Fitted, sheet_of: SheetOf) -> tuple[Mark, ...]:
+    """The route in the middle of its sheet, what is collected under it, and the foot that states the scale."""
+    blocks = Content(network, board.board, board.where, sheet_of).blocks()
+    spine = Placer(board.setting, blocks, labels_of(board.board)).trunk(spine_of(board.board))
+    area = drawing_area(board.paper)
+    below = below_blocks(network, board.board) if board.where is Where.BELOW else []
+    low_mm = rows_height_mm(below, area.width_mm) if below else 0.0
+    u0, u1, v0, v1 = board.extent
+    spare_mm = area.height_mm - low_mm - (v1 - v0)
+    route_mm = v1 - v0 + spare_mm / (2 if below else 1)
+    x = area.centre[0] - (u0 + u1) / 2
+    y = area.y0 + route_mm / 2 + (v0 + v1) / 2
+    marks = list(spine_marks(Frame(x, y, (1.0, 0.0), (0.0, -1.0)), spine, board.setting.scale))
+    if below:
+        rows = rows_of(below, area.width_mm)
+        marks.extend(rows_marks(rows, Box(area.x0, area.y0 + route_mm, area.x1, area.y1)))
+    marks.extend(foot_marks(board.denominator, board.is_true, usable_area(board.paper)))
+    return tuple(marks)
+
+
+def _sheet(network: Network, paper: Paper, title: str, number: str, marks: tuple[Mark, ...]) -> Sheet:
+    """A sheet that is numbered later."""
+    harness = network.design.harness
+    revision, date = (harness.revision, harness.date) if harness is not None else ("", "")
+    return Sheet(paper, TitleBlock(title, number, revision, date, 0, 0), marks)

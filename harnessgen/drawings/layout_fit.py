@@ -1,0 +1,158 @@
+"""Choose paper, scale and the place of the charts, so that as many stretches as can be are drawn to scale."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from harnessgen.drawings.layout_block import Block
+from harnessgen.drawings.layout_content import NEAR_ROWS, Content, Where, labels_of, rows_of, things_at
+from harnessgen.drawings.layout_corridor import Setting
+from harnessgen.drawings.layout_place import Placer
+from harnessgen.drawings.layout_placed import PlacedSpine
+from harnessgen.drawings.layout_spine import spine_of
+from harnessgen.drawings.layout_tree import Board
+from harnessgen.network.network import Network
+from harnessgen.sheets.box import Box
+from harnessgen.sheets.sheet import PAPERS, Paper, usable_area
+
+DENOMINATORS = (1, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200)
+"""Scales are 1 to one of these."""
+FOOT_MM = 8.0
+"""Height of the strip under a layout that states its scale."""
+ROW_AIR_MM = 6.0
+"""Between rows of collected blocks, and between the route and these."""
+MOST_RUNS = 90
+"""Stretches on one sheet; a tree with more is parted without trying."""
+
+_LONGEST_MM = (10_000.0, 140.0, 90.0, 60.0, 40.0)
+_BROKEN_COST = 3.0
+_PAPER_COST = {"A4 landscape": 0.0, "A3 landscape": 0.5}
+_WHERE_COST = {Where.NEAR: 0.0, Where.BELOW: 0.3, Where.APART: 0.9, Where.ELSEWHERE: 0.0}
+_PAD_MM = 3.0
+
+
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """A board as it fits its paper: the placed trunk, and its extent (u0, u1, v0, v1) in mm on paper."""
+
+    board: Board
+    where: Where
+    paper: Paper
+    denominator: float
+    setting: Setting
+    spine: PlacedSpine
+    extent: tuple[float, float, float, float]
+    cost: float
+
+    @property
+    def is_true(self) -> bool:
+        """Whether every stretch is drawn to scale."""
+        return all(corridor.is_true for corridor in self.spine.corridors)
+
+
+def drawing_area(paper: Paper) -> Box:
+    """Where the route may lie on a sheet: the usable area above the strip that states the scale."""
+    area = usable_area(paper)
+    return Box(area.x0, area.y0, area.x1, area.y1 - FOOT_MM)
+
+
+def below_blocks(network: Network, board: Board) -> list[Block]:
+    """The faces, charts and end marks of a board, to be collected under its route."""
+    return [block for spot in board.spots.values() for _, block in things_at(network, spot, NEAR_ROWS)]
+
+
+def rows_height_mm(blocks: list[Block], width_mm: float) -> float:
+    """Height of blocks in rows of `width_mm` with the air above each; more than any paper where one is too wide."""
+    if any(block.width_mm > width_mm for block in blocks):
+        return 1e9
+    return sum(ROW_AIR_MM + max(block.height_mm for block in row) for row in rows_of(blocks, width_mm))
+
+
+def fitted(network: Network, board: Board, wheres: tuple[Where, ...]) -> Fitted | None:
+    """The board on the paper, at the scale and with its charts where it costs least; None where nothing fits."""
+    if len(board.runs) > MOST_RUNS:
+        return None
+    search = _Search(network, board)
+    best: Fitted | None = None
+    tried = sorted(
+        (_WHERE_COST[where] + paper_cost, index, name)
+        for index, where in enumerate(wheres)
+        for name, paper_cost in _PAPER_COST.items()
+    )
+    for cost, index, name in tried:
+        if best is not None and cost >= best.cost:
+            break
+        for found in search.on(PAPERS[name], wheres[index], cost):
+            if best is None or found.cost < best.cost - 1e-9:
+                best = found
+    return best
+
+
+class _Search:
+    """Tries settings for one board; placements are kept, since they do not depend on the paper."""
+
+    def __init__(self, network: Network, board: Board) -> None:
+        self.network = network
+        self.board = board
+        self.spine = spine_of(board)
+        self.labels = labels_of(board)
+        self.contents: dict[Where, dict[str, Block]] = {}
+        self.below: list[Block] | None = None
+        self.placed: dict[tuple[Where, Setting], tuple[PlacedSpine, tuple[float, float, float, float]]] = {}
+
+    def on(self, paper: Paper, where: Where, cost: float) -> Iterator[Fitted]:
+        """For each bound on the longest piece, the largest scale that fits."""
+        area = drawing_area(paper)
+        high_mm = area.height_mm
+        if where is Where.BELOW:
+            if self.below is None:
+                self.below = below_blocks(self.network, self.board)
+            high_mm -= rows_height_mm(self.below, area.width_mm)
+        for longest_mm in _LONGEST_MM:
+            low, high = 0, len(DENOMINATORS)
+            while low < high:
+                middle = (low + high) // 2
+                _, extent = self._place(where, DENOMINATORS[middle], longest_mm)
+                if extent[1] - extent[0] <= area.width_mm and extent[3] - extent[2] <= high_mm:
+                    high = middle
+                else:
+                    low = middle + 1
+            if low == len(DENOMINATORS):
+                continue
+            found = self._fitted(where, paper, DENOMINATORS[low], longest_mm, cost)
+            yield found
+            if found.is_true:
+                return
+
+    def _place(
+        self, where: Where, denominator: float, longest_mm: float
+    ) -> tuple[PlacedSpine, tuple[float, float, float, float]]:
+        setting = Setting(1 / denominator, longest_mm)
+        known = self.placed.get((where, setting))
+        if known is None:
+            if where not in self.contents:
+                self.contents[where] = Content(self.network, self.board, where).blocks()
+            spine = Placer(setting, self.contents[where], self.labels).trunk(self.spine)
+            known = self.placed[where, setting] = (spine, extent_of(spine))
+        return known
+
+    def _fitted(self, where: Where, paper: Paper, denominator: float, longest_mm: float, cost: float) -> Fitted:
+        spine, extent = self._place(where, denominator, longest_mm)
+        stretches = [corridor.is_true for corridor in spine.corridors if not corridor.run.mated]
+        broken = 1 - sum(stretches) / len(stretches)
+        setting = Setting(1 / denominator, longest_mm)
+        return Fitted(self.board, where, paper, denominator, setting, spine, extent, cost + _BROKEN_COST * broken)
+
+
+def extent_of(spine: PlacedSpine) -> tuple[float, float, float, float]:
+    """From and to along the trunk and across it of all that is placed, mm."""
+    first = spine.runs[0]
+    deep_mm = first.corridor.depth_mm
+    across = (0.0, deep_mm) if first.side > 0 else (-deep_mm, 0.0)
+    rects = [*spine.rest, (*across, first.u0, first.u1)]
+    rects += [(-spot.ring_mm, spot.ring_mm, spot.centres[0], spot.centres[-1]) for spot in spine.spots]
+    return (
+        min(rect[2] for rect in rects) - _PAD_MM,
+        max(rect[3] for rect in rects) + _PAD_MM,
+        min(rect[0] for rect in rects) - _PAD_MM,
+        max(rect[1] for rect in rects) + _PAD_MM,
+    )

@@ -1,0 +1,193 @@
+"""Marks of a placed layout: bundles, coverings, breaks, breakouts, splices, dimensions, blocks on their leads."""
+
+from collections.abc import Iterator
+from itertools import accumulate
+
+from harnessgen.drawings.layout_corridor import (
+    DOT_MM,
+    EDGE_AIR_MM,
+    LEVEL_MM,
+    MATED_MM,
+    NOTE_MM,
+    NOTE_PITCH_MM,
+    SPOT_PITCH_MM,
+    bundle_thickness_mm,
+    splice_note_mm,
+    splice_texts,
+)
+from harnessgen.drawings.layout_dimension import dimension_marks, extension_mark
+from harnessgen.drawings.layout_frame import Frame
+from harnessgen.drawings.layout_placed import PlacedBlock, PlacedRun, PlacedSpine, PlacedSpot
+from harnessgen.sheets.insulation_colours import BLACK, WHITE, Rgb
+from harnessgen.sheets.mark_kind import MarkKind
+from harnessgen.sheets.marks import Circle, Hatch, Mark, Polyline, Rectangle, Text
+
+BUNDLE_INK: Rgb = (70, 70, 70)
+_BREAK_MM = 0.8
+"""Half the gap of a break."""
+_LEAD_AIR_MM = 0.7
+
+
+def spine_marks(frame: Frame, spine: PlacedSpine, scale: float) -> Iterator[Mark]:
+    """All marks of a spine and of its legs; `scale` decides how thick bundles are."""
+    for run in spine.runs:
+        yield from _run_marks(frame, run, scale)
+    for spot in spine.spots:
+        yield from _spot_marks(frame, spot)
+    for block in spine.blocks:
+        yield from _block_marks(frame, block)
+    for leg in spine.legs:
+        yield from spine_marks(frame.branch(leg.centre, leg.side), leg.spine, scale)
+
+
+def _run_marks(frame: Frame, placed: PlacedRun, scale: float) -> Iterator[Mark]:
+    run = placed.corridor.run
+    if run.mated:
+        yield from _mated_marks(frame, placed)
+        return
+    places = [placed.u0, *(placed.u0 + mm for mm in accumulate(placed.corridor.pieces_mm))]
+    breaks = [(places[index] + places[index + 1]) / 2 for index, true in enumerate(placed.corridor.true) if not true]
+    for index, piece in enumerate(run.pieces):
+        thick_mm = bundle_thickness_mm(piece.diameter_mm, scale)
+        dash_mm = () if piece.diameter_mm else (2.0, 1.0)
+        for a, b in _between_breaks(places[index], places[index + 1], breaks):
+            yield Polyline(
+                (frame.at(a, 0.0), frame.at(b, 0.0)),
+                thick_mm,
+                BUNDLE_INK,
+                dash_mm,
+                kind=MarkKind.BUNDLE,
+                subject=run.name,
+            )
+    yield from _covering_marks(frame, placed, breaks)
+    for place in breaks:
+        yield from _break_marks(frame, place, placed.corridor.half_mm, run.name)
+    for splice, place in zip(run.splices, places[1:-1], strict=True):
+        yield _dot(frame, place, splice)
+    yield from _end_cap(frame, placed)
+    yield from _notes(frame, placed, places)
+    yield from _dimensions(frame, placed, places)
+
+
+def _between_breaks(a: float, b: float, breaks: list[float]) -> Iterator[tuple[float, float]]:
+    for place in breaks:
+        if a < place < b:
+            yield a, place - _BREAK_MM
+            a = place + _BREAK_MM
+    yield a, b
+
+
+def _covering_marks(frame: Frame, placed: PlacedRun, breaks: list[float]) -> Iterator[Mark]:
+    run, half_mm = placed.corridor.run, placed.corridor.half_mm
+    if not run.covering:
+        return
+    start, end = placed.u0 + placed.joints[0].hub_mm, placed.u1 - placed.joints[1].hub_mm
+    for a, b in _between_breaks(start, end, breaks):
+        corners = frame.box(a, b, -half_mm, half_mm).corners
+        yield Hatch(corners, 1.3, 45.0, 0.2, 0.2, kind=MarkKind.COVERING, subject=run.name)
+
+
+def _break_marks(frame: Frame, place: float, half_mm: float, subject: str) -> Iterator[Mark]:
+    """Two slanting strokes across a bundle: it is not drawn to scale here."""
+    high_mm = half_mm + 0.45
+    for at in (place - _BREAK_MM, place + _BREAK_MM):
+        points = frame.at(at - 0.5, -high_mm), frame.at(at + 0.5, high_mm)
+        yield Polyline(points, 0.3, kind=MarkKind.BUNDLE, subject=subject)
+
+
+def _dot(frame: Frame, u: float, splice: str) -> Circle:
+    return Circle(*frame.at(u, 0.0), DOT_MM, 0.3, WHITE, BLACK, kind=MarkKind.SPLICE, subject=splice)
+
+
+def _end_cap(frame: Frame, placed: PlacedRun) -> Iterator[Mark]:
+    """A short stroke across the bundle at an end of the route: the rear face of the connector, or the device."""
+    for u, joint in ((placed.u0, placed.joints[0]), (placed.u1, placed.joints[1])):
+        if not joint.ring_mm:
+            half_mm = placed.corridor.half_mm + 0.7
+            points = frame.at(u, -half_mm), frame.at(u, half_mm)
+            yield Polyline(points, 0.5, kind=MarkKind.BUNDLE, subject=placed.corridor.run.name)
+
+
+def _notes(frame: Frame, placed: PlacedRun, places: list[float]) -> Iterator[Mark]:
+    """Covering and zone, and the designators of splices, in the row beside the bundle."""
+    drawn, side = placed.corridor, placed.side
+    run, row = drawn.run, drawn.half_mm + EDGE_AIR_MM + NOTE_MM / 2
+    for index, splice in enumerate(run.splices):
+        toward_datum = -1 if run.datum_first else 1
+        u = places[index + 1] + toward_datum * splice_note_mm(splice) / 2
+        yield frame.text(splice, u, side * row, NOTE_MM, MarkKind.LABEL, splice, bold=True)
+    a, b = places[drawn.note_piece], places[drawn.note_piece + 1]
+    a += placed.joints[0].hub_mm if drawn.note_piece == 0 else 0.0
+    b -= placed.joints[1].hub_mm if drawn.note_piece + 1 == len(run.pieces) else 0.0
+    here = drawn.note_piece if run.datum_first else drawn.note_piece - 1
+    if 0 <= here < len(run.splices):
+        taken_mm = splice_note_mm(run.splices[here])
+        a, b = (a, b - taken_mm) if run.datum_first else (a + taken_mm, b)
+    lines = drawn.note if frame.reads_outward(side) else drawn.note[::-1]
+    for index, line in enumerate(lines):
+        v = side * (row + index * NOTE_PITCH_MM)
+        yield frame.text(line, (a + b) / 2, v, NOTE_MM, MarkKind.LABEL, run.name)
+
+
+def _dimensions(frame: Frame, placed: PlacedRun, places: list[float]) -> Iterator[Mark]:
+    drawn, side, run = placed.corridor, placed.side, placed.corridor.run
+    levels = {}
+    order = sorted(range(len(run.splices)), key=lambda index: index if run.datum_first else -index)
+    for level, index in enumerate(order):
+        levels[index] = drawn.first_level_mm + LEVEL_MM * level
+    for index, text in enumerate(splice_texts(run)):
+        u, v, subject = places[index + 1], side * levels[index], f"{run.splices[index]} place"
+        edge_mm = placed.edges_mm[0] if run.datum_first else placed.edges_mm[1]
+        a, b = (placed.u0 + edge_mm, u) if run.datum_first else (u, placed.u1 - edge_mm)
+        yield from dimension_marks(frame, a, b, v, text, subject)
+        yield extension_mark(frame, u, side * (drawn.half_mm + EDGE_AIR_MM), v, subject)
+    last = side * (drawn.first_level_mm + LEVEL_MM * len(run.splices))
+    a, b = placed.u0 + placed.edges_mm[0], placed.u1 - placed.edges_mm[1]
+    yield from dimension_marks(frame, a, b, last, run.text, run.name, lies_level=drawn.level_words_mm > 0)
+    for u, edge_mm, joint in zip((placed.u0, placed.u1), placed.edges_mm, placed.joints, strict=True):
+        if not edge_mm:
+            start = max(drawn.half_mm, joint.ring_mm) + EDGE_AIR_MM + (0.0 if joint.ring_mm else 0.7)
+            yield extension_mark(frame, u, side * start, last, run.name)
+
+
+def _mated_marks(frame: Frame, placed: PlacedRun) -> Iterator[Mark]:
+    """A mated pair: its two halves with their letters, face to face."""
+    run, middle = placed.corridor.run, (placed.u0 + placed.u1) / 2
+    subject = ", ".join(run.mated)
+    second = {"s": "p", "p": "s"}[run.first_half]
+    reach_mm = MATED_MM / 2 - 0.8
+    for letter, a, b in ((run.first_half, middle - reach_mm, middle - 0.5), (second, middle + 0.5, middle + reach_mm)):
+        yield Rectangle(frame.box(a, b, -2.2, 2.2), 0.4, fill=WHITE, kind=MarkKind.FACE, subject=subject)
+        x, y = frame.at((a + b) / 2, 0.0)
+        yield Text(letter, x, y + 0.6, NOTE_MM, "middle", kind=MarkKind.FACE_TEXT, subject=subject)
+    v = placed.side * (placed.corridor.half_mm + EDGE_AIR_MM + NOTE_MM / 2)
+    yield frame.text(placed.corridor.note[0], middle, v, NOTE_MM, MarkKind.LABEL, subject, bold=True)
+
+
+def _spot_marks(frame: Frame, placed: PlacedSpot) -> Iterator[Mark]:
+    """The breakout, drawn out where it has several centres, with the dots of the splices that sit there."""
+    spot, ring_mm = placed.spot, placed.ring_mm
+    if ring_mm:
+        first, last = placed.centres[0], placed.centres[-1]
+        fill = None if spot.splices else WHITE
+        if first == last:
+            yield Circle(*frame.at(first, 0.0), ring_mm, 0.4, fill=fill, kind=MarkKind.BREAKOUT, subject=spot.point)
+        else:
+            area = frame.box(first - ring_mm, last + ring_mm, -ring_mm, ring_mm)
+            yield Rectangle(area, 0.4, fill=fill, corner_mm=ring_mm, kind=MarkKind.BREAKOUT, subject=spot.point)
+        for index, splice in enumerate(spot.splices):
+            yield _dot(frame, (first + last) / 2 + SPOT_PITCH_MM * (index - (len(spot.splices) - 1) / 2), splice)
+    if placed.label is not None:
+        box = frame.box(*placed.label_area)
+        yield from placed.label.at(box.x0, box.y0)
+
+
+def _block_marks(frame: Frame, placed: PlacedBlock) -> Iterator[Mark]:
+    box = frame.box(*placed.area)
+    from_below = box.centre[1] < frame.y and (placed.lead is not None) is frame.is_level
+    yield from placed.block.marks(box.x0, box.y0, from_below=from_below)
+    if placed.lead is not None:
+        u, _, v0, v1 = placed.lead
+        step = 1 if v1 > v0 else -1
+        points = frame.at(u, v0), frame.at(u, v1 - step * _LEAD_AIR_MM)
+        yield Polyline(points, 0.18, kind=MarkKind.LEADER)

@@ -1,0 +1,413 @@
+"""Place a trunk with its legs: every length on paper, every note and face, so that nothing lies on anything.
+
+A spine is laid along its own axis with room on both sides of it. Of two neighbours the later one gives way: the stretch
+before it is drawn longer, with a marked break, or a leg is. A leg has its notes and dimensions on its forward side; a
+stretch of the spine has them on the side opposite to the leg before it. So no dimension line has to cross a bundle.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from harnessgen.drawings.layout_block import Block, Panel
+from harnessgen.drawings.layout_corridor import (
+    EDGE_AIR_MM,
+    SPOT_PITCH_MM,
+    Setting,
+    bundle_thickness_mm,
+    corridor,
+    half_width_mm,
+)
+from harnessgen.drawings.layout_placed import Branch, Joint, PlacedBlock, PlacedLeg, PlacedRun, PlacedSpine, PlacedSpot
+from harnessgen.drawings.layout_room import GAP_MM, Claim, Rect, Room, moved
+from harnessgen.drawings.layout_tree import Run, Spine, Spot, Step
+
+LEAD_MM = 5.0
+"""Length of the thin line from a spot to the block that hangs there."""
+END_AIR_MM = 2.0
+"""Between the end of a leg and its block."""
+_RING_MM = 1.7
+_SAME_SIDE_MM = 4.0
+_LEAN_MM = 1.0
+_BREAK_MM = 25.0
+"""Lengths that are as bad as a break where none was."""
+_NEXT_BLOCK_MM = 24.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Choice:
+    cost: float
+    side: int
+    shift_mm: float
+    extra_mm: float
+    branch: Branch
+
+    @property
+    def edge_mm(self) -> float:
+        """How far beside the branch a dimension line ends; the strokes of a break take more room."""
+        is_leg = isinstance(self.branch.content, PlacedSpine)
+        is_broken = isinstance(self.branch.content, PlacedSpine) and not self.branch.content.runs[0].corridor.is_true
+        return self.branch.half_mm + (0.8 if is_broken or (is_leg and self.extra_mm > 0) else 0.1)
+
+
+class Placer:
+    """Places the spines of one board at one setting: `contents` are the blocks of spots, `labels` their names."""
+
+    def __init__(self, setting: Setting, contents: Mapping[str, Block], labels: Mapping[str, Panel]) -> None:
+        self.setting = setting
+        self.contents = contents
+        self.labels = labels
+        self.legs: dict[tuple[int, bool], PlacedSpine] = {}
+
+    def trunk(self, spine: Spine) -> PlacedSpine:
+        """The trunk, level on the sheet, with all its legs."""
+        joint = self.joint(spine.start, (spine.steps[0].run,))
+        return _Line(self, spine, joint, 0.0, is_trunk=True, is_level=True, leans=False).lay()
+
+    def leg(self, spine: Spine, joint: Joint, edge_mm: float, *, is_level: bool, leans: bool) -> PlacedSpine:
+        """A leg with its own legs, from `joint`; its dimension line begins `edge_mm` from there.
+
+        With `leans` the block at its end stands forward of it instead of centred.
+        """
+        known = (id(spine), leans)
+        if known not in self.legs:
+            line = _Line(self, spine, joint, edge_mm, is_trunk=False, is_level=is_level, leans=leans)
+            self.legs[known] = line.lay()
+        return self.legs[known]
+
+    def joint(self, spot: Spot, runs: tuple[Run, ...]) -> Joint:
+        """The joint of a spot where `runs` meet: a ring where the spot has a name to show."""
+        scale = self.setting.scale
+        if spot.node not in self.labels:
+            return Joint(0.0, 1.0)
+        widest_mm = max(bundle_thickness_mm(piece.diameter_mm, scale) for run in runs for piece in run.pieces)
+        ring_mm = max(_RING_MM, widest_mm / 2 + 0.6)
+        return Joint(ring_mm, 0.3 + max(ring_mm, *(half_width_mm(run, scale) for run in runs)))
+
+
+def runs_at(steps: tuple[Step, ...], index: int) -> tuple[Run, ...]:
+    """The runs that meet at the spot of step `index` of a spine."""
+    own = [step.run for step in steps[index : index + 2]]
+    return (*own, *(leg.steps[0].run for leg in steps[index].legs))
+
+
+class _Line:
+    """Lays one spine, from its start on."""
+
+    def __init__(
+        self,
+        placer: Placer,
+        spine: Spine,
+        start: Joint,
+        edge_mm: float,
+        *,
+        is_trunk: bool,
+        is_level: bool,
+        leans: bool,
+    ) -> None:
+        self.placer = placer
+        self.spine = spine
+        self.is_trunk = is_trunk
+        self.is_level = is_level
+        self.edge_mm = edge_mm
+        self.leans = leans
+        self.room = Room()
+        self.runs: list[PlacedRun] = []
+        self.spots: list[PlacedSpot] = []
+        self.legs: list[PlacedLeg] = []
+        self.blocks: list[PlacedBlock] = []
+        self.last_side = 0
+        self.first_rect: Rect = (0.0, 0.0, 0.0, 0.0)
+        steps = spine.steps
+        self.joints = [start, *(placer.joint(step.spot, runs_at(steps, index)) for index, step in enumerate(steps))]
+        self.corridors = [
+            corridor(
+                step.run,
+                placer.setting,
+                (self.joints[index].hub_mm, self.joints[index + 1].hub_mm),
+                0.0 if index else edge_mm,
+                is_level=is_level,
+            )
+            for index, step in enumerate(steps)
+        ]
+
+    def lay(self) -> PlacedSpine:
+        """All steps in order."""
+        side = 1
+        if self.is_trunk:
+            self._hang_start()
+        u = 0.0
+        for index in range(len(self.spine.steps)):
+            u, side = self._step(index, u, side)
+        return PlacedSpine(
+            tuple(self.runs), tuple(self.spots), tuple(self.legs), tuple(self.blocks), tuple(self._rest())
+        )
+
+    def _rest(self) -> list[Rect]:
+        """All that is taken but for what stands beside the first run, as (v0, v1, u0, u1)."""
+        rest: list[Rect] = []
+        for side, rects in self.room.taken.items():
+            held = rects if side != self.runs[0].side else [rect for rect in rects if rect != self.first_rect]
+            rest.extend((c, d, a, b) if side > 0 else (-d, -c, a, b) for a, b, c, d in held)
+        return rest
+
+    def _step(self, index: int, u: float, side: int) -> tuple[float, int]:
+        """Lay one run, whose side is given, and settle the spot after it; the last centre there, and the next side."""
+        step, drawn = self.spine.steps[index], self.corridors[index]
+        branches = self._branches(step, index)
+        if index + 1 == len(self.spine.steps):
+            self._end(index, u, side)
+            return u, side
+        at = u + drawn.length_mm
+        label, area = self._label(step.spot, index, side)
+        label_claim: list[Claim] = [(-side, [area])] if label else []
+        centres: list[float] = []
+        edge_mm = 0.0
+        next_side = side
+        if not branches:
+            shift_mm, next_side = self._pass(index, at, side, label_claim)
+            centres = [at + shift_mm]
+        for number, leaning in enumerate(branches):
+            is_first, is_last = number == 0, number + 1 == len(branches)
+            base = at if is_first else centres[-1]
+            choice = self._choose(leaning, index, base, side, label_claim if is_first else [], is_first, is_last)
+            centre = base + choice.shift_mm
+            if is_first:
+                self._take_run(index, u, centre, side)
+                edge_mm = choice.edge_mm if choice.side == side else 0.0
+            self._put(choice, centre, max(self.joints[index + 1].ring_mm, drawn.half_mm) + 0.3)
+            centres.append(centre)
+            self.last_side, next_side = choice.side, -choice.side
+        if not branches:
+            self._take_run(index, u, centres[0], side)
+        self._draw_out(index, centres, next_side)
+        if label:
+            self.room.take(-side, moved([area], centres[0]))
+        self._take_ring(self.joints[index + 1], centres)
+        self._note_run(index, u, centres[0], side, edge_mm)
+        placed = (area[0] + centres[0], area[1] + centres[0], *_signed(area, -side))
+        self.spots.append(PlacedSpot(step.spot, tuple(centres), self.joints[index + 1].ring_mm, label, placed))
+        return centres[-1], next_side
+
+    def _draw_out(self, index: int, centres: list[float], next_side: int) -> None:
+        """Draw a spot out until the splices that sit there have room beside one another."""
+        last = centres[0] + _spread_mm(self.spine.steps[index].spot)
+        if last > centres[-1]:
+            shift_mm = self.room.shift_mm([(next_side, [self._next_rect(index, last)])])
+            centres.append(last + shift_mm)
+
+    def _take_ring(self, joint: Joint, centres: list[float]) -> None:
+        """Take the room of a breakout on both sides."""
+        rect = (centres[0] - joint.ring_mm, centres[-1] + joint.ring_mm, 0.0, joint.ring_mm + 0.2)
+        for side in (1, -1) if joint.ring_mm else ():
+            self.room.take(side, [rect])
+
+    def _take_run(self, index: int, u: float, to: float, side: int) -> None:
+        """Take the room beside a run."""
+        rect = (u, to, 0.0, self.corridors[index].depth_mm)
+        self.room.take(side, [rect])
+        if not index:
+            self.first_rect = rect
+
+    def _note_run(self, index: int, u: float, to: float, side: int, edge_mm: float) -> None:
+        drawn = self.corridors[index]
+        edges_mm = (0.0 if index else self.edge_mm, edge_mm)
+        joints = (self.joints[index], self.joints[index + 1])
+        self.runs.append(PlacedRun(drawn.lengthened(to - u - drawn.length_mm), u, to, side, edges_mm, joints))
+
+    def _label(self, spot: Spot, index: int, side: int) -> tuple[Panel | None, Rect]:
+        """The name of a spot, before it and on the free side of the run that leads there; as (u, u, away, away)."""
+        label = self.placer.labels.get(spot.node)
+        if label is None:
+            return None, (0.0, 0.0, 0.0, 0.0)
+        along_mm, away_mm = self._turned(label.width_mm, label.height_mm)
+        u1 = -self.joints[index + 1].ring_mm - 0.6
+        from_mm = self.corridors[index].half_mm + EDGE_AIR_MM
+        return label, (u1 - along_mm, u1, from_mm, from_mm + away_mm)
+
+    def _turned(self, width_mm: float, height_mm: float) -> tuple[float, float]:
+        """Extent along the spine and away from it of something upright on the sheet."""
+        return (width_mm, height_mm) if self.is_level else (height_mm, width_mm)
+
+    def _pass(self, index: int, at: float, side: int, label: list[Claim]) -> tuple[float, int]:
+        """Shift of a spot where nothing leaves, and the side of the next run: the same if that needs no more room."""
+        options = []
+        for number, next_side in enumerate((side, -side)):
+            claims = [(s, moved(rects, at)) for s, rects in label]
+            claims.append((next_side, [self._next_rect(index, at)]))
+            options.append((self.room.shift_mm(claims), number, next_side))
+        shift_mm, _, next_side = min(options)
+        return shift_mm, next_side
+
+    def _next_rect(self, index: int, at: float) -> Rect:
+        after = self.corridors[index + 1]
+        return (at, at + after.length_mm, 0.0, after.depth_mm)
+
+    def _branches(self, step: Step, index: int) -> list[list[Branch]]:
+        """What leaves at the spot of a step, each upright and leaning; blocks on leads first."""
+        if index + 1 == len(self.corridors):
+            return []
+        joint = self.joints[index + 1]
+        found: list[list[Branch]] = []
+        block = self.placer.contents.get(step.spot.node)
+        # A leg at a spot that is drawn out stands beside the ring, else beside the bundle.
+        is_drawn_out = len(step.legs) + (block is not None) > 1
+        edge_mm = 0.1 + max(self.corridors[index + 1].half_mm, joint.ring_mm + 0.3 if is_drawn_out else 0.0)
+        if block is not None:
+            along_mm = self._turned(block.width_mm, block.height_mm)[0]
+            lean_mm = min(3.5, along_mm / 2)
+            found.append([self._hung(block, mm) for mm in (along_mm / 2, lean_mm, along_mm - lean_mm)])
+        for leg in step.legs:
+            leaning = []
+            for leans in (False, True):
+                placed = self.placer.leg(leg, joint, edge_mm, is_level=not self.is_level, leans=leans)
+                drawn = placed.runs[0].corridor
+                line = (-drawn.half_mm, drawn.half_mm, 0.0, drawn.length_mm)
+                beside = (0.0, drawn.depth_mm, edge_mm, drawn.length_mm)
+                leaning.append(Branch(placed, (line, beside), placed.rest, drawn.half_mm))
+            found.append(leaning)
+        return found
+
+    def _hung(self, block: Block, before_mm: float) -> Branch:
+        """A block on a lead, `before_mm` of it before the lead."""
+        along_mm, away_mm = self._turned(block.width_mm, block.height_mm)
+        lead = (-0.4, 0.4, 0.0, LEAD_MM)
+        return Branch(block, (lead,), ((-before_mm, along_mm - before_mm, LEAD_MM, LEAD_MM + away_mm),), 0.4)
+
+    def _choose(
+        self,
+        leaning: list[Branch],
+        index: int,
+        base: float,
+        side: int,
+        label: list[Claim],
+        is_first: bool,
+        is_last: bool,
+    ) -> _Choice:
+        """The side, and the lengthening of spine and leg, that take least."""
+        choices = []
+        for number, branch in enumerate(leaning):
+            for own_side in (1, -1):
+                extra_mm = self._past_run(branch, own_side, index, side, label) if is_first else 0.0
+                others: list[Claim] = [(s, moved(rects, base)) for s, rects in label]
+                if is_last and index + 1 < len(self.corridors):
+                    others.append((-own_side, [self._next_rect(index, base)]))
+                bias = (_SAME_SIDE_MM if own_side == self.last_side else 0.0) + _LEAN_MM * number
+                for shift_mm, deeper_mm in self._ways(branch, own_side, base, others, extra_mm):
+                    broken = self._cost(index, branch, shift_mm if is_first else 0.0, deeper_mm)
+                    cost = bias + broken + shift_mm + deeper_mm
+                    choices.append(_Choice(cost, own_side, shift_mm, deeper_mm, branch))
+        return min(choices, key=lambda each: (round(each.cost, 6), each.side == self.last_side, -each.side))
+
+    def _ways(
+        self, branch: Branch, side: int, base: float, others: list[Claim], extra_mm: float
+    ) -> list[tuple[float, float]]:
+        """How far a branch on `side` has to move along the spine, and how much longer it has to be: two ways of both.
+
+        Either all of it moves along, or only what stands beside its root does and the rest moves away.
+        """
+        shift_mm = self.room.shift_mm([*others, (side, moved(branch.claim(extra_mm), base))])
+        ways = [(shift_mm, extra_mm)]
+        shift_mm = self.room.shift_mm([*others, (side, moved(branch.root, base))])
+        deeper_mm = extra_mm + self.room.deepening_mm(side, moved(branch.rest, base + shift_mm, extra_mm))
+        root = moved([(a, b, c, d + deeper_mm) for a, b, c, d in branch.root], base + shift_mm)
+        if self.room.shift_mm([(side, root)]) == 0.0:
+            ways.append((shift_mm, deeper_mm))
+        return ways
+
+    def _cost(self, index: int, branch: Branch, shift_mm: float, extra_mm: float) -> float:
+        """What it costs that true stretches are drawn broken: the run before the spot, the first one of a leg."""
+        cost = 0.0
+        if shift_mm > 0 and self.corridors[index].is_true:
+            cost += _BREAK_MM
+        if extra_mm > 0 and isinstance(branch.content, PlacedSpine) and branch.content.runs[0].corridor.is_true:
+            cost += _BREAK_MM
+        return cost
+
+    def _past_run(self, branch: Branch, own_side: int, index: int, side: int, label: list[Claim]) -> float:
+        """How much longer a leg has to be so that what reaches back over the run before it comes clear of its side."""
+        depth_mm = self.corridors[index].depth_mm if own_side == side else self.corridors[index].half_mm
+        if own_side != side and label:
+            depth_mm = max(rect[3] for _, rects in label for rect in rects)
+        back = [rect[2] for rect in branch.rest if rect[0] < -0.3]
+        return max(0.0, depth_mm + GAP_MM - min(back)) if back else 0.0
+
+    def _put(self, choice: _Choice, centre: float, from_mm: float) -> None:
+        """Take the room of a chosen branch and note where it stands; a lead begins `from_mm` beside the centre."""
+        branch, side = choice.branch, choice.side
+        self.room.take(side, moved(branch.claim(choice.extra_mm), centre))
+        if isinstance(branch.content, PlacedSpine):
+            self.legs.append(PlacedLeg(centre, side, branch.content.deepened(choice.extra_mm)))
+            return
+        ((a, b, c, d),) = moved(branch.rest, centre, choice.extra_mm)
+        area = (a, b, *_signed((a, b, c, d), side))
+        self.blocks.append(PlacedBlock(branch.content, area, (centre, centre, side * from_mm, side * c)))
+
+    def _hang_start(self) -> None:
+        """The block at the left end of the trunk, below it; it reaches inwards as far as the first run leaves room."""
+        centres = (-_spread_mm(self.spine.start), 0.0)
+        self.spots.append(PlacedSpot(self.spine.start, centres, self.joints[0].ring_mm))
+        block = self.placer.contents[self.spine.start.node]
+        inward_mm = _inward_mm(block, self.corridors[0].length_mm)
+        branch = self._hung(block, block.width_mm - inward_mm)
+        self._put(_Choice(0.0, -1, 0.0, 0.0, branch), 0.0, self._cap_mm(0))
+        self.last_side = -1
+
+    def _end(self, index: int, u: float, side: int) -> None:
+        """Lay the last run with the block at its end: hanging from a trunk, in line with a leg."""
+        step, drawn = self.spine.steps[index], self.corridors[index]
+        at = u + drawn.length_mm
+        block = self.placer.contents[step.spot.node]
+        self._take_run(index, u, at, side)
+        if self.is_trunk:
+            inward_mm = _inward_mm(block, drawn.length_mm)
+            choices = []
+            for before_mm in sorted({inward_mm, block.width_mm / 2, min(4.0, block.width_mm / 2)}, reverse=True):
+                branch = self._hung(block, before_mm)
+                beyond_mm = 0.3 * (inward_mm - before_mm)
+                for shift_mm, deeper_mm in self._ways(branch, -side, at, [], 0.0):
+                    cost = shift_mm + deeper_mm + self._cost(index, branch, shift_mm, 0.0) + beyond_mm
+                    choices.append(_Choice(cost, -side, shift_mm, deeper_mm, branch))
+            choice = min(choices, key=lambda each: round(each.cost, 6))
+            at += choice.shift_mm
+            self._put(choice, at, self._cap_mm(index))
+        else:
+            at += self._put_in_line(block, at, self.joints[index + 1].ring_mm + _spread_mm(step.spot))
+        self._note_run(index, u, at, side, 0.0)
+        centres = (at, at + _spread_mm(step.spot))
+        self.spots.append(PlacedSpot(step.spot, centres, self.joints[index + 1].ring_mm))
+
+    def _cap_mm(self, index: int) -> float:
+        """Where a lead begins at an end of the trunk: beside its ring, or the stroke across it."""
+        joint = self.joints[index + 1 if index or len(self.spine.steps) == 1 else 0]
+        return joint.ring_mm + 0.3 if joint.ring_mm else self.corridors[index].half_mm + 1.0
+
+    def _put_in_line(self, block: Block, at: float, ring_mm: float) -> float:
+        """Put a block beyond the end of a leg; returns how much longer the last run has to be for it."""
+        along_mm, across_mm = self._turned(block.width_mm, block.height_mm)
+        before_mm = min(3.5, across_mm / 2) if self.leans else across_mm / 2
+        u0 = at + ring_mm + END_AIR_MM
+        rects: dict[int, Rect] = {
+            1: (u0, u0 + along_mm, 0.0, across_mm - before_mm),
+            -1: (u0, u0 + along_mm, 0.0, before_mm),
+        }
+        shift_mm = self.room.shift_mm([(side, [rect]) for side, rect in rects.items()])
+        for side, rect in rects.items():
+            self.room.take(side, moved([rect], shift_mm))
+        area = (u0 + shift_mm, u0 + along_mm + shift_mm, -before_mm, across_mm - before_mm)
+        self.blocks.append(PlacedBlock(block, area))
+        return shift_mm
+
+
+def _spread_mm(spot: Spot) -> float:
+    """Length over which a spot is drawn out for the splices that sit there."""
+    return SPOT_PITCH_MM * max(0, len(spot.splices) - 1)
+
+
+def _signed(rect: Rect, side: int) -> tuple[float, float]:
+    """From and to across a spine (v) of a rectangle on one side of it."""
+    return (rect[2], rect[3]) if side > 0 else (-rect[3], -rect[2])
+
+
+def _inward_mm(block: Block, run_mm: float) -> float:
+    """How much of a block that hangs at an end of the trunk lies under the trunk: more where the run leaves room."""
+    return min(max(run_mm - _NEXT_BLOCK_MM, block.width_mm / 2), max(block.width_mm - 4.0, block.width_mm / 2))

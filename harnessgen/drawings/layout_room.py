@@ -1,0 +1,55 @@
+"""Room on both sides of a spine: the rectangles that are taken, and how far new ones have to move to come clear."""
+
+from collections.abc import Iterable, Sequence
+
+Rect = tuple[float, float, float, float]
+"""From and to along a spine, then from and to away from it, on one side of it; mm on paper."""
+
+Claim = tuple[int, Sequence[Rect]]
+"""A side (1 or -1) and rectangles on it."""
+
+GAP_MM = 2.2
+"""Air between things that stand beside one another."""
+
+
+def moved(rects: Iterable[Rect], along_mm: float, away_mm: float = 0.0) -> list[Rect]:
+    """The rectangles moved along the spine and away from it."""
+    return [(a + along_mm, b + along_mm, c + away_mm, d + away_mm) for a, b, c, d in rects]
+
+
+class Room:
+    """The rectangles taken on the two sides of one spine."""
+
+    def __init__(self) -> None:
+        self.taken: dict[int, list[Rect]] = {1: [], -1: []}
+
+    def take(self, side: int, rects: Iterable[Rect]) -> None:
+        """Hold `rects` on `side`."""
+        self.taken[side].extend(rects)
+
+    def shift_mm(self, claims: Sequence[Claim]) -> float:
+        """How far all claims together have to move along the spine until none is in the way of what is taken."""
+        shift_mm, is_moving = 0.0, True
+        while is_moving:
+            is_moving = False
+            for side, rects in claims:
+                for a, b, c, d in rects:
+                    for e, f, g, h in self.taken[side]:
+                        is_level = c < h + GAP_MM and g < d + GAP_MM
+                        if is_level and a + shift_mm < f + GAP_MM - 1e-9 and e < b + shift_mm + GAP_MM:
+                            shift_mm = f + GAP_MM - a
+                            is_moving = True
+        return shift_mm
+
+    def deepening_mm(self, side: int, rects: Sequence[Rect]) -> float:
+        """How far `rects` have to move away from the spine until none is in the way of what is taken."""
+        away_mm, is_moving = 0.0, True
+        while is_moving:
+            is_moving = False
+            for a, b, c, d in rects:
+                for e, f, g, h in self.taken[side]:
+                    is_beside = a < f + GAP_MM and e < b + GAP_MM
+                    if is_beside and c + away_mm < h + GAP_MM - 1e-9 and g < d + away_mm + GAP_MM:
+                        away_mm = h + GAP_MM - c
+                        is_moving = True
+        return away_mm

@@ -1,0 +1,38 @@
+"""What sits across a coil and takes its current over when it is switched off."""
+
+from dataclasses import dataclass
+
+from harnessgen.measures.quantity import RESISTANCE, Quantity
+from harnessgen.source.key import Record, key
+from harnessgen.source.kind import Choice, Measure, Name
+
+SUPPRESSION_KINDS = ("diode", "resistor", "none")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Suppression(Record):
+    """A diode or a resistor across a coil, or the word that there is none. Its kind alone may stand for it."""
+
+    kind: str = key("kind", Choice(SUPPRESSION_KINDS), "What sits across the coil.")
+    cathode: str = key(
+        "cathode",
+        Name("terminal"),
+        "Terminal of the coil that the diode's cathode (its band) sits at: the one that is fed.",
+        default="",
+        default_words="86 of a relay, 1 of a load",
+    )
+    resistance_ohm: Quantity | None = key(
+        "resistance",
+        Measure(RESISTANCE, above=0),
+        "Resistance of the resistor.",
+        default=None,
+        default_words="680 ohm",
+    )
+
+    noun = "a suppression"
+    shorthand = "kind"
+    example = """\
+relays:
+  K1: {part: plug-in-make, at: fusebox, terminal: tab-6.3, suppression: {kind: diode, cathode: 86}}
+  K2: {part: plug-in-make, at: fusebox, terminal: tab-6.3, suppression: {kind: resistor, resistance: 560 ohm}}
+"""

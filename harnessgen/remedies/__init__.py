@@ -1,0 +1,1 @@
+"""Mends that are offered only after the changed design has been run and found good."""

@@ -1,0 +1,120 @@
+"""Loads and relay coils that get no current, each with the sentence that says why."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from harnessgen.design.device import Device, Load
+from harnessgen.design.sense import kind_of
+from harnessgen.evidence.finding import Proposal
+from harnessgen.network.electrical import Element, ElementKind, end_of
+from harnessgen.network.network import Network
+from harnessgen.rules.continuity.conduction import Conduction, IsClosed, conduction, way_to
+from harnessgen.rules.continuity.loops import in_loops
+from harnessgen.rules.continuity.way_end import WayEnd, Ways
+from harnessgen.rules.places import end_place
+from harnessgen.source.kind import names_in
+from harnessgen.source.place import Place
+
+_LASTING = (ElementKind.WIRE, ElementKind.CONTACT, ElementKind.MATING)
+
+
+@dataclass(frozen=True, slots=True)
+class DeadLoad:
+    """A load or coil without current: the sentence that says why, where, and the relay that it waits for."""
+
+    message: str
+    place: Place
+    see: tuple[tuple[Place, str], ...] = ()
+    relay: str = ""
+    proposals: tuple[Proposal, ...] = ()
+
+
+def dead_loads(
+    network: Network, elements: Sequence[Element], closed: Sequence[IsClosed], *, has_states: bool
+) -> Mapping[str, DeadLoad]:
+    """By designator what of `elements` lies on no loop of current; `closed` says for each state what conducts."""
+    ways = Ways.of(network, elements, closed)
+    lasting = conduction(elements, lambda each: each.kind in _LASTING)
+    nets = _nets(lasting)
+    # A sensor may make its voltage by itself, for the input that listens to it.
+    sensors = {
+        each.name
+        for each in elements
+        if isinstance(each.device, Load) and kind_of(each.device, network.parts) == "sensor"
+    }
+    fed = {name for is_closed in closed for name in in_loops(elements, is_closed, sensors)}
+    dead: dict[str, DeadLoad] = {}
+    for element in elements:
+        device = element.device
+        if device is None or not element.kind.does_work or device.name in dead:
+            continue
+        if element.a == element.b or nets.get(element.a, element.a) == nets.get(element.b, element.b):
+            dead[device.name] = _bridged(network, lasting, element, device)
+        elif element.name not in fed:
+            dead[device.name] = _explained(ways, element, device, has_states=has_states)
+    return dead
+
+
+def _nets(lasting: Conduction) -> dict[str, str]:
+    """For each node the first node of its net: what wires and mated contacts join for good."""
+    nets: dict[str, str] = {}
+    for node in lasting.neighbours:
+        if node not in nets:
+            nets.update(dict.fromkeys(lasting.ways_from(node), node))
+    return nets
+
+
+def _said(element: Element, device: Device) -> str:
+    return f"the coil of {device.name}" if element.kind is ElementKind.COIL else device.name
+
+
+def _bridged(network: Network, lasting: Conduction, element: Element, device: Device) -> DeadLoad:
+    """A load or coil whose terminals wires join; to blame is the end by which one circuit meets another."""
+    node, before = element.a, ""
+    place, where = device.place, "stand behind one cavity"
+    for each in way_to(lasting.ways_from(element.a), element.b):
+        if each.wire is not None:
+            if before and each.wire.circuit != before:
+                place, where = end_place(network.design, each.wire, end_of(each.wire, node)), f"are joined at {node}"
+                break
+            before = each.wire.circuit
+            where = f"are joined by circuit {before}"
+        node = each.b if each.a == node else each.a
+    message = f"Both terminals of {_said(element, device)} {where}, so that no current flows through it."
+    return DeadLoad(message, place, _see(device, place))
+
+
+def _explained(ways: Ways, element: Element, device: Device, *, has_states: bool) -> DeadLoad:
+    """A load or coil that no loop passes: which side leads somewhere, and where the other ends."""
+    supplies = {node: ways.supplies(node) for node in (element.a, element.b)}
+    grounds = {node: ways.grounds(node) for node in (element.a, element.b)}
+    feed, back = element.a, element.b
+    if not supplies[feed] and (supplies[back] or (grounds[feed] and not grounds[back])):
+        feed, back = back, feed
+    end = WayEnd("", device.place)
+    if supplies[feed] and grounds[back]:
+        switches = (*ways.switches(feed, supplies[feed][0]), *ways.switches(back, grounds[back][0]))
+        together = names_in(dict.fromkeys(switches))
+        end = WayEnd("", ways.network.design.devices[switches[-1]].place if switches else device.place)
+        why = f"no state closes {together} together" if together else "its feed and its return are one way"
+    elif supplies[feed] and supplies[back]:
+        why = f"both its terminals lead to {supplies[feed][0]}"
+    elif grounds[feed] and grounds[back]:
+        why = f"both its terminals lead to ground at {grounds[back][0]}"
+    elif supplies[feed]:
+        end = ways.end(back, toward_supply=False)
+        why = f"{supplies[feed][0]} feeds it, and its return ends at {end.words}"
+    else:
+        end = ways.end(feed, toward_supply=True)
+        returns = f"leads to {grounds[back][0]}" if grounds[back] else "ends at "
+        returns += "" if grounds[back] else ways.end(back, toward_supply=False).words
+        why = f"its feed ends at {end.words}, and its return {returns}"
+    when = "gets current in no state" if has_states else "gets no current with everything on"
+    said = _said(element, device)
+    message = f"{said.replace('the coil', 'The coil', 1)} {when}: {why}."
+    return DeadLoad(message, end.place, _see(device, end.place), end.relay, end.proposals)
+
+
+def _see(device: Device, place: Place) -> tuple[tuple[Place, str], ...]:
+    is_there = place._replace(pattern="") == device.place._replace(pattern="")
+    return () if is_there else ((device.place, f"{device.name} stands here"),)

@@ -1,0 +1,89 @@
+"""The cavity chart: every cavity of every connector half, wired, plugged or empty."""
+
+from dataclasses import dataclass
+
+from harnessgen.bench.half import Half, contact_in, halves, seal_in
+from harnessgen.network.network import HarnessSection, Network
+from harnessgen.network.wires import Wire
+from harnessgen.schedules.table import Column, Table, tick_column
+
+PLUG = "cavity plug"
+EMPTY = "empty"
+
+
+@dataclass(frozen=True, slots=True)
+class CavityRow:
+    """One cavity; of two wires in one cavity each has a row. `fill` is the seal, the plug, or the word for nothing."""
+
+    section: str
+    connector: str
+    contacts: str
+    cavity: str
+    mark: str
+    circuit: str
+    colour: str
+    size: str
+    terminal: str
+    fill: str
+    other_end: str
+
+
+def cavity_rows(network: Network, section: HarnessSection) -> tuple[CavityRow, ...]:
+    """Cavities of the connectors of a section, in the order of their faces."""
+    rows: list[CavityRow] = []
+    for half in halves(network).values():
+        if half.section == section.letter:
+            for cavity in half.part.cavities:
+                wires = network.wires_at.get(f"{half.designator}/{cavity}", [])
+                rows += [_wired(network, section, half, cavity, wire) for wire in wires] or [
+                    _free(network, section, half, cavity)
+                ]
+    return tuple(rows)
+
+
+def _wired(network: Network, section: HarnessSection, half: Half, cavity: str, wire: Wire) -> CavityRow:
+    node = f"{half.designator}/{cavity}"
+    seal = seal_in(network, half, cavity)
+    contact = contact_in(network, half, cavity).name
+    wired = (wire.mark, wire.circuit, str(wire.colour), str(wire.size), contact, seal.name if seal else "")
+    return CavityRow(section.number, half.designator, half.contacts, cavity, *wired, str(wire.other(node)))
+
+
+def _free(network: Network, section: HarnessSection, half: Half, cavity: str) -> CavityRow:
+    fill = EMPTY if seal_in(network, half, cavity) is None else PLUG
+    return CavityRow(section.number, half.designator, half.contacts, cavity, "", "", "", "", "", fill, "")
+
+
+def cavity_table(network: Network, rows: tuple[CavityRow, ...], section: HarnessSection) -> Table:
+    """The cavity charts of a section."""
+    columns = (
+        Column("section", "section"),
+        Column("connector", "connector"),
+        Column("contacts", "contacts"),
+        Column("cavity", "cavity"),
+        Column("mark", "wire"),
+        Column("circuit", "circuit"),
+        Column("colour", "colour"),
+        Column("size", "size"),
+        Column("terminal", "terminal"),
+        Column("fill", "seal or plug"),
+        Column("other_end", "other end"),
+        tick_column(),
+    )
+    cells = tuple(
+        (
+            row.section, row.connector, row.contacts, row.cavity, row.mark, row.circuit, row.colour, row.size,
+            row.terminal, row.fill, row.other_end, None,
+        )
+        for row in rows
+    )  # fmt: skip
+    notes = tuple(_mates(network, section))
+    return Table("cavity-chart", f"Cavity charts {section.number}", columns, cells, notes)
+
+
+def _mates(network: Network, section: HarnessSection) -> list[str]:
+    own = [half for half in halves(network).values() if half.section == section.letter]
+    return [
+        f"{half.designator}: {half.part.title}, {half.contacts}" + (f", to {half.mate}" if half.mate else "")
+        for half in own
+    ]

@@ -1,0 +1,47 @@
+"""Findings as documents print them: what stands, and what the design accepts with its reason."""
+
+from collections.abc import Sequence
+
+from harnessgen.evidence.finding import Finding, NotExamined, Number
+from harnessgen.measures.quantity import plain_number
+from harnessgen.schedules.status import Status
+from harnessgen.schedules.table import Column, Table
+
+_HEAD = (
+    Column("severity", "severity"),
+    Column("rule", "rule"),
+    Column("subject", "about"),
+    Column("message", "what is wrong"),
+    Column("numbers", "deciding numbers"),
+    Column("place", "in the design"),
+)
+
+
+def standing_table(status: Status) -> Table:
+    """Findings that stand, most serious first, each with what would mend it."""
+    columns = (*_HEAD, Column("mend", "mend"))
+    rows = tuple((*_cells(each), each.mend) for each in status.standing)
+    return Table("findings", "Findings that stand", columns, rows, tuple(_unexamined(status.not_examined)))
+
+
+def accepted_table(status: Status) -> Table:
+    """Findings that the design accepts, each with its reason."""
+    columns = (*_HEAD, Column("reason", "accepted, because"))
+    rows = tuple((*_cells(each), each.accepted or "") for each in status.accepted)
+    return Table("accepted-findings", "Accepted findings", columns, rows)
+
+
+def _cells(finding: Finding) -> tuple[str, ...]:
+    subject = ", ".join(finding.subjects) or finding.subject
+    place = str(finding.place) if finding.place.file else ""
+    numbers = "; ".join(_number(each) for each in finding.numbers)
+    return (finding.severity.value, finding.rule, subject, finding.message, numbers, place)
+
+
+def _number(number: Number) -> str:
+    value = plain_number(number.value, number.decimals)
+    return f"{number.name} {value} {number.unit}".rstrip() if number.unit != "1" else f"{number.name} {value}"
+
+
+def _unexamined(rules: Sequence[NotExamined]) -> list[str]:
+    return [f"Not examined, so not passed: {each.rule} ({each.reason})." for each in rules]

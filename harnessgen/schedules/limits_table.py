@@ -1,0 +1,56 @@
+"""The limits that applied: every limit of the table, with the value that was used and where it comes from."""
+
+from dataclasses import dataclass
+
+from harnessgen.design.limits import DEFAULT_LIMITS, Limit, limit
+from harnessgen.measures.designator import natural_key
+from harnessgen.measures.quantity import plain_number, tolerance_text
+from harnessgen.network.network import Network
+from harnessgen.schedules.table import Column, Table
+
+
+@dataclass(frozen=True, slots=True)
+class LimitRow:
+    """One limit as it applied: to the whole harness, or to the circuits that set their own."""
+
+    name: str
+    value: str
+    unit: str
+    applies_to: str
+    source: str
+
+
+def limit_rows(network: Network) -> tuple[LimitRow, ...]:
+    """Limits in the order of the table; a circuit's own follow the one that they replace."""
+    whole = network.design.limits
+    by_circuit = {wire.circuit: wire.limits for wire in network.wires if wire.limits is not None}
+    rows: list[LimitRow] = []
+    for name in DEFAULT_LIMITS:
+        general = limit(name, whole)
+        rows.append(_row(general, "whole harness"))
+        for circuit in sorted(by_circuit, key=natural_key):
+            own = limit(name, by_circuit[circuit], whole)
+            if own != general:
+                rows.append(_row(own, f"circuit {circuit}"))
+    return tuple(rows)
+
+
+def _row(applied: Limit, applies_to: str) -> LimitRow:
+    value, tolerance = plain_number(applied.value.value), tolerance_text(applied.value)
+    # A tolerance is written as a quantity of value nought.
+    text = tolerance if tolerance and value == "0" else f"{value} {tolerance}".rstrip()
+    unit = "" if applied.unit == "1" else applied.unit
+    return LimitRow(applied.name, text, unit, applies_to, str(applied.source))
+
+
+def limits_table(rows: tuple[LimitRow, ...]) -> Table:
+    """The table of the limits that applied."""
+    columns = (
+        Column("limit", "limit"),
+        Column("value", "value"),
+        Column("unit", "unit"),
+        Column("applies_to", "applies to"),
+        Column("source", "source"),
+    )
+    cells = tuple((row.name, row.value, row.unit, row.applies_to, row.source) for row in rows)
+    return Table("limits", "Limits that applied", columns, cells)

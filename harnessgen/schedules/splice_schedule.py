@@ -1,0 +1,96 @@
+"""The splice schedule: each joint, where it sits, and the wires in it by the side that they leave it on."""
+
+from dataclasses import dataclass
+
+from harnessgen.measures.designator import natural_key
+from harnessgen.measures.quantity import plain_number
+from harnessgen.network.network import HarnessSection, Network
+from harnessgen.network.wires import Wire
+from harnessgen.schedules.table import Column, Table, number_column, tick_column
+
+
+@dataclass(frozen=True, slots=True)
+class SpliceRow:
+    """One wire in a splice. `leaves_towards` is the point of the route that it sets out for."""
+
+    section: str
+    splice: str
+    place: str
+    part: str
+    mark: str
+    circuit: str
+    colour: str
+    size: str
+    strip_mm: float
+    leaves_towards: str
+    other_end: str
+
+
+def splice_rows(network: Network, section: HarnessSection) -> tuple[SpliceRow, ...]:
+    """Splices of a section in the order of their numbers, each with its wires by the side that they leave on."""
+    rows: list[SpliceRow] = []
+    for name in sorted(network.design.splices, key=natural_key):
+        wires = [wire for wire in network.wires_at.get(name, ()) if wire.section == section.letter]
+        part = network.splice_part(name)
+        found = [
+            SpliceRow(
+                section.number,
+                name,
+                splice_place(network, name),
+                part.name,
+                wire.mark,
+                wire.circuit,
+                str(wire.colour),
+                str(wire.size),
+                part.strip_mm.value,
+                _towards(network, wire, name),
+                str(wire.other(name)),
+            )
+            for wire in wires
+        ]
+        rows += sorted(found, key=lambda row: (natural_key(row.leaves_towards), natural_key(row.mark)))
+    return tuple(rows)
+
+
+def splice_place(network: Network, name: str) -> str:
+    """Where a splice sits, from its datum: `b1, 40 mm towards lb1`."""
+    splice = network.design.splices[name]
+    if not splice.toward or not splice.offset_mm.value:
+        return splice.at
+    return f"{splice.at}, {plain_number(splice.offset_mm.value, 1)} mm towards {splice.toward}"
+
+
+def _towards(network: Network, wire: Wire, splice: str) -> str:
+    if not wire.way:
+        return ""
+    node = network.route.splice_node(splice)
+    first = wire.way[0] if wire.a.node == splice else wire.way[-1]
+    # A part of a stretch runs from its first point to its last, whichever way the wire goes.
+    return first.to_point if first.start == node else first.from_point
+
+
+def splice_table(rows: tuple[SpliceRow, ...], section: HarnessSection) -> Table:
+    """The splice schedule of a section."""
+    columns = (
+        Column("section", "section"),
+        Column("splice", "splice"),
+        Column("place", "place on the route"),
+        Column("part", "splice family"),
+        Column("mark", "wire"),
+        Column("circuit", "circuit"),
+        Column("colour", "colour"),
+        Column("size", "size"),
+        number_column("strip_mm", "strip", "mm"),
+        Column("leaves_towards", "leaves towards"),
+        Column("other_end", "other end"),
+        tick_column(),
+    )
+    cells = tuple(
+        (
+            row.section, row.splice, row.place, row.part, row.mark, row.circuit, row.colour, row.size,
+            row.strip_mm, row.leaves_towards, row.other_end, None,
+        )
+        for row in rows
+    )  # fmt: skip
+    notes = ("Place is measured from the centre of the breakout or point that is named first.",)
+    return Table("splice-schedule", f"Splice schedule {section.number}", columns, cells, notes)

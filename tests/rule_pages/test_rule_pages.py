@@ -1,0 +1,36 @@
+"""Every rule page is run: the design that shows the fault gives that finding and no other, the mended one is clean."""
+
+import re
+
+import pytest
+
+from harnessgen.catalogue import RULES
+from harnessgen.documents.rule_page import page_designs
+from harnessgen.evidence.rule import Rule
+from tests.line import examine_text, told
+
+MARK = re.compile(r"# <- ([a-z-]+)$")
+
+
+def marked(text: str) -> list[tuple[str, int]]:
+    """Rule and line of each mark (`# <- rule-name`) in a design of a page."""
+    lines = enumerate(text.splitlines(), 1)
+    return [(mark[1], number) for number, line in lines if (mark := MARK.search(line)) is not None]
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.name)
+def test_the_design_that_shows_it_gives_the_one_finding(rule: Rule) -> None:
+    """The showing design of a page has this finding, at the line that the page marks, and nothing else."""
+    shows, _ = page_designs(rule.page_text())
+    assert [name for name, _ in marked(shows)] == [rule.name]
+    assert [(name, line) for name, line, _ in told(shows)] == marked(shows)
+    (finding,) = examine_text(shows).findings
+    assert finding.severity is rule.severity
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.name)
+def test_the_mended_design_is_clean(rule: Rule) -> None:
+    """The mended design of a page has no finding, and every rule was examined."""
+    _, mended = page_designs(rule.page_text())
+    examination = examine_text(mended)
+    assert (examination.findings, examination.not_examined) == ((), ())

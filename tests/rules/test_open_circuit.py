@@ -1,0 +1,106 @@
+"""Loads that get no current in the flat six: on which side the way ends and where, one finding for one cause."""
+
+from tests.line import FLAT_SIX, circuits, edited, examine_text, line_of, only, told, underlined
+
+NO_STATE_OF_Q2 = (("on: [SW1, Q2]", "on: [SW1]"), ("on: [SW1, Q1, Q2]", "on: [SW1, Q1]"))
+
+
+def test_a_fuse_without_its_feed_kills_its_bank() -> None:
+    """The splice that fed both fuses is gone: three loads and one cause, which is told at the fuse."""
+    text = edited(("to: [F1, F2], splice: S5, color", "to: F1, color"))
+    finding = only(text)
+    assert (finding.rule, finding.subject, finding.subjects) == ("open-circuit", "INJ4", ("INJ4", "INJ5", "INJ6"))
+    assert (finding.place.line, underlined(text, finding)) == (line_of(text, "F2: {title"), "F2")
+    assert finding.message == ("INJ4 gets current in no state: its feed ends at F2/in, and its return leads to G1.")
+    assert [(place.line, words) for place, words in finding.see] == [
+        (line_of(text, "INJ4: {at: right-1"), "INJ4 stands here")
+    ]
+
+
+def test_a_driver_that_no_state_turns_on_is_named() -> None:
+    """Feed and return are wired; no state turns the output on."""
+    text = edited(*NO_STATE_OF_Q2)
+    finding = only(text)
+    assert (finding.subjects, underlined(text, finding)) == (("INJ4", "INJ5", "INJ6"), "Q2")
+    assert finding.message == (
+        "INJ4 gets current in no state: BAT feeds it, and its return ends at Q2, which no state turns on."
+    )
+
+
+def test_a_driver_that_one_state_turns_on_is_enough() -> None:
+    """One state with a complete path is enough."""
+    assert told(edited(("on: [SW1, Q1, Q2]", "on: [SW1, Q1]"))) == []
+
+
+def test_what_a_dead_relay_switches_is_listed_with_its_coil() -> None:
+    """A coil without ground: one finding at the relay, with the six loads behind its contact."""
+    text = edited(("  91: {from: K1/85, to: G1, color: BK/WH, size: 0.75 mm2}\n", ""))
+    finding = only(text)
+    assert (finding.subject, underlined(text, finding)) == ("K1", "K1")
+    assert finding.subjects == ("K1", "INJ1", "INJ2", "INJ3", "INJ4", "INJ5", "INJ6")
+    assert finding.message == ("The coil of K1 gets current in no state: BAT feeds it, and its return ends at K1/85.")
+
+
+def test_a_switch_that_no_state_closes_is_told_with_all_it_feeds() -> None:
+    """The ignition switch is on in no state: relay, bank loads and controller are dead, each cause told once."""
+    text = edited(
+        ("key-on: {on: SW1,", "key-on: {on: [],"),
+        ("on: [SW1, Q1]", "on: Q1"),
+        ("on: [SW1, Q2]", "on: Q2"),
+        ("on: [SW1, Q1, Q2]", "on: [Q1, Q2]"),
+    )
+    unit, coil = examine_text(text).findings
+    assert (coil.subject, unit.subject, coil.place, underlined(text, coil)) == ("K1", "ECU", unit.place, "SW1")
+    assert unit.message == (
+        "ECU gets current in no state: its feed ends at SW1, which no state turns on, and its return leads to G1."
+    )
+
+
+def test_feed_and_return_that_are_never_on_together_are_told() -> None:
+    """Both ways are closed in some state, and in none together."""
+    text = edited(("on: [SW1, Q1]", "on: Q1"), ("on: [SW1, Q1, Q2]", "on: [SW1, Q2]"))
+    finding = only(text)
+    assert finding.message == "INJ1 gets current in no state: no state closes K1 and Q1 together."
+    assert (finding.subjects, underlined(text, finding)) == (("INJ1", "INJ2", "INJ3"), "Q1")
+
+
+def test_a_bank_on_one_splice_is_bridged() -> None:
+    """Feed and return share a splice, so the loads lie on one net; the finding points at the second use of it."""
+    text = edited(("C10/3, splice: S2", "C10/3, splice: S1"))
+    (finding,) = [each for each in examine_text(text).findings if each.rule == "open-circuit"]
+    assert finding.message == "Both terminals of INJ1 are joined at S1, so that no current flows through it."
+    assert (finding.subjects, underlined(text, finding)) == (("INJ1", "INJ2", "INJ3"), "S1")
+    assert finding.place.line == line_of(text, "return: {circuit: 31")
+
+
+def test_a_short_is_not_told_again_as_dead_loads() -> None:
+    """A short that pulls the relay's voltage down kills the bank; it is told once, as a short."""
+    text = edited(circuits("16: {from: F3, to: G1, color: RD, size: 1 mm2}"))
+    assert [rule for rule, *_ in told(text)] == ["short-circuit"]
+
+
+def test_without_states_everything_counts_as_on() -> None:
+    """A design that declares no state is examined with everything on."""
+    whole = FLAT_SIX[: FLAT_SIX.index("states:")]
+    assert told(whole) == []
+    finding = only(whole.replace("  91: {from: K1/85, to: G1, color: BK/WH, size: 0.75 mm2}\n", ""))
+    assert finding.message == (
+        "The coil of K1 gets no current with everything on: BAT feeds it, and its return ends at K1/85."
+    )
+
+
+def test_a_sensor_needs_a_listener_and_no_supply() -> None:
+    """A sensor that makes its own voltage is whole between the two sides of its input, and dead when one side hangs."""
+    devices = """loads:
+  CRK: {kind: sensor, resistance: 860 ohm, at: block}
+  IN1: {part: signal-input, terminals: {1: C1/20, 2: C1/21}}
+  ECU"""
+    text = edited(
+        ("loads:\n  ECU", devices),
+        circuits(
+            "51: {from: CRK/1, to: C1/20, color: GY, size: 1}", "52: {from: CRK/2, to: C1/21, color: WH, size: 1}"
+        ),
+    )
+    assert told(text) == []
+    dead = [each for each in examine_text(text.replace("CRK/2, to: C1/21", "CRK/2, to: C1/22")).findings]
+    assert {each.subject for each in dead if each.rule == "open-circuit"} == {"CRK", "IN1"}
