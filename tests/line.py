@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from harnessgen.catalogue import RULES
-from harnessgen.design.read import read_files
+from harnessgen.design.read import TextOf, UnreadableFile, read_files
 from harnessgen.design.understand import understand
 from harnessgen.evidence.finding import Finding, from_fault
 from harnessgen.network.network import build_network
@@ -17,7 +17,7 @@ FLAT_SIX = (Path(__file__).parents[1] / "designs" / "flat-six.yaml").read_text(e
 
 def physics_of(text: str) -> Physics:
     """The physics of a design without faults."""
-    understood = understand(read_files(MAIN, {MAIN: text}.__getitem__))
+    understood = understand(read_files(MAIN, text_of({MAIN: text})))
     assert understood.faults == ()
     assert understood.expanded is not None
     network = build_network(understood.expanded, understood.parts)
@@ -25,10 +25,21 @@ def physics_of(text: str) -> Physics:
     return Physics(network)
 
 
+def text_of(texts: Mapping[str, str]) -> TextOf:
+    """Gives the text of a file, as the reader wants it."""
+
+    def one(name: str) -> str:
+        if name not in texts:
+            raise UnreadableFile("no such file")
+        return texts[name]
+
+    return one
+
+
 def examine_text(text: str | Mapping[str, str]) -> Examination:
     """What the rules find in a design of one text, or of several files of which `design.yaml` is the first."""
     texts = {MAIN: text} if isinstance(text, str) else text
-    understood = understand(read_files(MAIN, texts.__getitem__))
+    understood = understand(read_files(MAIN, text_of(texts)))
     found = [from_fault(fault) for fault in understood.faults]
     accepted = understood.written.accept if understood.written is not None else ()
     if understood.expanded is None:

@@ -13,6 +13,7 @@ from harnessgen.disk import text_of, write_all
 from harnessgen.evidence.finding import Finding, NotExamined, Severity
 from harnessgen.run import Checked
 from harnessgen.run import check as check_design
+from harnessgen.schedules.status import NOT_FOR_BUILD
 from harnessgen.source.place import Place
 
 
@@ -97,7 +98,7 @@ def build(options: argparse.Namespace) -> int:
     for name in built.files:
         print(f"  {name}")
     if not examination.is_for_build:
-        print("NOT FOR BUILD: errors stand, and every document says so.")
+        print(f"{NOT_FOR_BUILD}: errors stand, and every document says so.")
     return checked.exit_status
 
 

@@ -56,6 +56,13 @@ class Device(Record):
         "terminals", MapOf(EndOf("cavity"), "terminal"), "Cavity behind which each terminal stands.", empty=dict
     )
 
+    direct: Mapping[str, str] = key(
+        "direct",
+        MapOf(Ref("bus bar, ground point or supply"), "terminal"),
+        "Terminals that sit on a bus bar or ground point by themselves, so that no wire leads to them.",
+        empty=dict,
+    )
+
     own_terminals: ClassVar[tuple[str, ...]] = ()
     """Names of the terminals that every device of its kind has, where the part does not give them."""
 
@@ -67,7 +74,7 @@ class Device(Record):
     def cavity_of(self, terminal: str) -> End | None:
         """Cavity behind which a terminal stands; None where wires land on the terminal itself."""
         own = self.terminals.get(terminal)
-        if own is None and self.connector and terminal:
+        if own is None and self.connector and terminal and terminal not in self.direct:
             return End(self.connector, terminal, self.where("connector"))
         return own
 
@@ -135,21 +142,17 @@ buses:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fuse(Device):
-    """A fuse with the terminals `in` and `out`. `from: F1` means its `out`, `to: F1` its `in`.
-
-    In a fuse box whose fuses share a bus bar, `bus` puts its `in` on that bar; no wire leads to it then.
-    """
+    """A fuse with the terminals `in` and `out`. `from: F1` means its `out`, `to: F1` its `in`."""
 
     rating_a: Quantity = key("rating", Measure(CURRENT, above=0), "Rating.")
     form: str = key("form", Ref("fuse form"), "Fuse form.", default="blade-medium", default_words="blade-medium")
-    bus: str = key("bus", Ref("bus bar"), "Bus bar that its `in` sits on.", default="")
 
     noun = "a fuse"
     own_terminals = ("in", "out")
     example = """\
 fuses:
   F1: {rating: 7.5 A, at: fusebox, terminal: tab-6.3}
-  F2: {rating: 10 A, at: fusebox, terminal: tab-6.3, bus: B1}
+  F2: {rating: 10 A, at: fusebox, direct: {in: B1}}     # in a box whose bus bar is B1
 """
 
 
@@ -244,8 +247,8 @@ class Driver(Device):
     example = """\
 drivers:
   Q1: {title: output A, current: 8 A, terminals: {out: C1/14, ground: C1/1}}
-  Q2: {title: output B, current: 2 A, peak-current: 5 A, clamp: 55 V, clamp-energy: 40 mJ, drive: {peak: 4 A, hold: 1 A},
-       terminals: {out: C1/15, ground: C1/1}}
+  Q2: {title: output B, current: 2 A, peak-current: 5 A, clamp: 55 V, clamp-energy: 40 mJ, clamp-power: 2 W,
+       drive: {peak: 4 A, hold: 1 A}, terminals: {out: C1/15, ground: C1/1}}
 """
 
 

@@ -14,6 +14,7 @@ def _rule(name: str, summary: str, source: Publication | None = None) -> Rule:
 
 
 FILE_RULES = (
+    _rule("unreadable-file", "a file of the design that cannot be had as text"),
     _rule("syntax", "a text that cannot be read as YAML", _YAML),
     _rule("alias-or-tag", "an anchor, alias, tag or merge key, which hide what is written", _YAML),
     _rule("duplicate-key", "a key or a name that is written twice in one place", _YAML),

@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from harnessgen.evidence.publication import Publication, common_practice
-from harnessgen.measures.quantity import LENGTH, RATIO, TEMPERATURE, Quantity
+from harnessgen.evidence.publication import Publication, Standing, common_practice
+from harnessgen.measures.quantity import LENGTH, RATIO, TEMPERATURE, TIME, VOLTAGE, Quantity
 from harnessgen.source.key import Record, key
 from harnessgen.source.kind import Measure
 
@@ -28,6 +28,41 @@ DEFAULT_LIMITS = {
     ),
     "wire-load": DefaultLimit(
         Quantity(1.0), "1", common_practice("share of a wire's allowed current that may be used")
+    ),
+    "coldest": DefaultLimit(Quantity(20.0), "degC", common_practice("coils and conductors before they have warmed up")),
+    "supply-cranking": DefaultLimit(
+        Quantity(9.5, 0.0, 1.5),
+        "V",
+        Publication("ISO 16750-2:2012", "4.6.3 starting profile of 12 V systems, level I", Standing.FROM_MEMORY),
+    ),
+    "supply-normal": DefaultLimit(
+        Quantity(14.0, 2.0, 5.0),
+        "V",
+        Publication("ISO 16750-2:2012", "4.2 supply range of 12 V systems, code C", Standing.FROM_MEMORY),
+    ),
+    "supply-high": DefaultLimit(
+        Quantity(18.0, 0.0, 2.0),
+        "V",
+        Publication("ISO 16750-2:2012", "4.3.1 overvoltage of 12 V systems for an hour", Standing.FROM_MEMORY),
+    ),
+    "lamp-inrush": DefaultLimit(
+        Quantity(10.0), "1", common_practice("current of a cold filament over its running current")
+    ),
+    "motor-stall": DefaultLimit(
+        Quantity(4.0), "1", common_practice("current of a motor that is held over its running current")
+    ),
+    "diode-drop": DefaultLimit(Quantity(0.7), "V", common_practice("forward voltage of a silicon diode")),
+    "driver-clamp": DefaultLimit(
+        Quantity(60.0),
+        "V",
+        common_practice("voltage at which a low-side output takes over a coil's current, 40 to 70 V"),
+    ),
+    "pulse-width": DefaultLimit(
+        Quantity(0.003), "s", common_practice("open time of an injector at idle, where a difference weighs most")
+    ),
+    "flow-match": DefaultLimit(Quantity(0.02), "1", common_practice("flow within a matched set of injectors")),
+    "negligible-spread": DefaultLimit(
+        Quantity(0.25), "1", common_practice("share of the flow match below which a spread of fuel does not matter")
     ),
 }
 
@@ -71,6 +106,83 @@ class Limits(Record):
         default=None,
         default_words="100 %",
     )
+    coldest_degc: Quantity | None = key(
+        "coldest",
+        Measure(TEMPERATURE, lowest=-60),
+        "Temperature of coils and conductors at their coldest, for the highest current.",
+        default=None,
+        default_words="20 degC",
+    )
+    supply_cranking_v: Quantity | None = key(
+        "supply-cranking",
+        Measure(VOLTAGE, above=0),
+        "Voltage of every supply in the condition `cranking`, with its range.",
+        default=None,
+        default_words="9.5 V +0/-1.5",
+    )
+    supply_normal_v: Quantity | None = key(
+        "supply-normal",
+        Measure(VOLTAGE, above=0),
+        "Voltage of every supply in the condition `normal`, with its range.",
+        default=None,
+        default_words="14 V +2/-5",
+    )
+    supply_high_v: Quantity | None = key(
+        "supply-high",
+        Measure(VOLTAGE, above=0),
+        "Voltage of every supply in the condition `high`, with its range.",
+        default=None,
+        default_words="18 V +0/-2",
+    )
+    lamp_inrush: Quantity | None = key(
+        "lamp-inrush",
+        Measure(RATIO, lowest=1),
+        "Current of a cold filament over its running current, where a lamp does not say.",
+        default=None,
+        default_words="10",
+    )
+    motor_stall: Quantity | None = key(
+        "motor-stall",
+        Measure(RATIO, lowest=1),
+        "Current of a motor that is held over its running current, where a motor does not say.",
+        default=None,
+        default_words="4",
+    )
+    diode_drop_v: Quantity | None = key(
+        "diode-drop",
+        Measure(VOLTAGE, lowest=0),
+        "Forward voltage of a suppression diode.",
+        default=None,
+        default_words="0.7 V",
+    )
+    driver_clamp_v: Quantity | None = key(
+        "driver-clamp",
+        Measure(VOLTAGE, above=0),
+        "Voltage at which an output takes over a coil's current, where it does not say.",
+        default=None,
+        default_words="60 V",
+    )
+    pulse_width_s: Quantity | None = key(
+        "pulse-width",
+        Measure(TIME, above=0),
+        "Pulse for which the fuel of a bank is compared, where a state gives none.",
+        default=None,
+        default_words="3 ms",
+    )
+    flow_match: Quantity | None = key(
+        "flow-match",
+        Measure(RATIO, above=0, highest=1),
+        "How far the flow of an injector may lie from that of its set, where it does not say.",
+        default=None,
+        default_words="2 %",
+    )
+    negligible_spread: Quantity | None = key(
+        "negligible-spread",
+        Measure(RATIO, above=0, highest=1),
+        "Share of the flow match below which a spread of fuel is called negligible.",
+        default=None,
+        default_words="25 %",
+    )
 
     noun = "the limits"
     example = """\
@@ -110,4 +222,15 @@ _FIELDS = {
     "cutting-step": "cutting_step_mm",
     "coverage-factor": "coverage_factor",
     "wire-load": "wire_load",
+    "coldest": "coldest_degc",
+    "supply-cranking": "supply_cranking_v",
+    "supply-normal": "supply_normal_v",
+    "supply-high": "supply_high_v",
+    "lamp-inrush": "lamp_inrush",
+    "motor-stall": "motor_stall",
+    "diode-drop": "diode_drop_v",
+    "driver-clamp": "driver_clamp_v",
+    "pulse-width": "pulse_width_s",
+    "flow-match": "flow_match",
+    "negligible-spread": "negligible_spread",
 }

@@ -20,7 +20,7 @@ _IN_DESIGN = {
     "load": ("loads",),
     "supply": ("supplies",),
     "driver": ("drivers",),
-    "bus bar": ("buses",),
+    "bus bar, ground point or supply": ("buses", "grounds", "supplies"),
     "circuit number": ("circuits",),
 }
 _IN_PARTS = {

@@ -93,7 +93,7 @@ class _FilesReader:
         try:
             self.texts[name] = self.text_of(name)
         except UnreadableFile as error:
-            self._tell("unknown-reference", item.place, f"{item.text} cannot be read: {error}.", "mend the file's name")
+            self._tell("unreadable-file", item.place, f"{item.text} cannot be read: {error}.", "mend the file's name")
             self.reading.has_lost_values = True
             return
         self.read(name)

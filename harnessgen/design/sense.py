@@ -1,14 +1,15 @@
 """Whether what stands in the design makes sense by itself: each of these checks is a fault of the file."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
-from harnessgen.design.cable import Cable
+from harnessgen.design.cable_sense import senseless_cables
 from harnessgen.design.circuit import Circuit
 from harnessgen.design.connector import Splice
 from harnessgen.design.design import Design
 from harnessgen.design.device import SIGNAL, Load
 from harnessgen.design.names import points_of, terminal_names
 from harnessgen.design.runs import bank_connectors, runs_of
+from harnessgen.design.state_sense import senseless_states
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.parts.library import Parts
 from harnessgen.source.fault import Fault
@@ -27,10 +28,11 @@ def senseless(design: Design, parts: Parts) -> Iterator[Fault]:
         yield from _splice(design, splice)
     for circuit in design.circuits.values():
         yield from _circuit(circuit)
-    yield from _cables(design)
+    yield from senseless_cables(design)
     yield from _banks(design)
     yield from _devices(design, parts)
     yield from _sizes(design, parts)
+    yield from senseless_states(design, parts)
     for mark, ends in design.marks.items():
         if len(ends) != 2:
             place = ends[0].place if ends else design.where("marks")
@@ -92,10 +94,9 @@ def _designators(design: Design) -> Iterator[Fault]:
         else:
             known[name] = (place, noun)
 
-    # A cable with a shield stands among the devices, as the place where its shield hangs free.
-    plain = {name: cable for name, cable in design.cables.items() if cable.shield is None}
-    others: tuple[dict[str, Record], ...] = (dict(design.connectors), dict(design.splices), dict(plain))
-    kinds: tuple[dict[str, Record], ...] = (*others, dict(design.devices))
+    poles = (design.supplies, design.grounds, design.buses)
+    others = (design.fuses, design.relays, design.switches, design.drivers, design.loads, design.cables)
+    kinds: tuple[Mapping[str, Record], ...] = (design.connectors, design.splices, *poles, *others)
     for things in kinds:
         for name, thing in things.items():
             yield from claim(name, thing.place, thing.noun)
@@ -182,25 +183,6 @@ def _circuit(circuit: Circuit) -> Iterator[Fault]:
         )
 
 
-def _cables(design: Design) -> Iterator[Fault]:
-    held: dict[str, Cable] = {}
-    for cable in design.cables.values():
-        drain = [cable.shield.circuit] if cable.shield is not None else []
-        if not cable.circuits:
-            yield Fault("missing-key", cable.where("circuits"), f"{cable.name} holds no circuit.", "name its circuits")
-        for circuit in (*cable.circuits, *drain):
-            if circuit in held:
-                place = cable.shield.where("circuit") if circuit in drain and cable.shield else cable.where("circuits")
-                message = f"Circuit {circuit} is in {held[circuit].name} already."
-                yield Fault("unclear-circuit", place, message, "leave it in one cable", subject=circuit)
-            held[circuit] = cable
-        if cable.shield is not None and cable.shield.circuit in design.circuits:
-            message = f"{cable.shield.circuit} is a circuit of its own, and here the drain of {cable.name}."
-            mend = "give the drain a number of its own"
-            place = cable.shield.where("circuit")
-            yield Fault("unclear-circuit", place, message, mend, subject=cable.name)
-
-
 def _banks(design: Design) -> Iterator[Fault]:
     for bank in design.banks.values():
         if not bank.loads:
@@ -219,9 +201,10 @@ def _banks(design: Design) -> Iterator[Fault]:
 
 def _devices(design: Design, parts: Parts) -> Iterator[Fault]:
     for load in design.loads.values():
-        if not load.part and load.resistance_ohm is None and load.power_w is None:
-            message = f"{load.name} has no load family, resistance or power."
-            yield Fault("missing-key", load.place, message, "add part, resistance, or power", subject=load.name)
+        if not load.part and load.resistance_ohm is None and load.power_w is None and load.current_a is None:
+            message = f"{load.name} has no load family, resistance, power or current."
+            mend = "add part, resistance, power, or current"
+            yield Fault("missing-key", load.place, message, mend, subject=load.name)
     for fuse in design.fuses.values():
         form = parts.fuses.get(fuse.form)
         if form is not None and form.rating(fuse.rating_a) is None:
@@ -234,10 +217,17 @@ def _devices(design: Design, parts: Parts) -> Iterator[Fault]:
             message = f"{name} has a terminal {SIGNAL}, and is no sensor."
             yield Fault("bad-value", device.terminals[SIGNAL].place, message, "add kind: sensor", subject=name)
         names = terminal_names(design, parts, name)
-        for terminal, end in device.terminals.items():
+        places = {terminal: end.place for terminal, end in device.terminals.items()}
+        for terminal in device.direct:
+            if terminal in places:
+                pole = device.direct[terminal]
+                message = f"{name}/{terminal} stands behind {device.terminals[terminal]} and sits on {pole} too."
+                yield Fault("unclear-circuit", places[terminal], message, "leave one of the two out", subject=name)
+            places.setdefault(terminal, device.where("direct"))
+        for terminal, place in places.items():
             if names and terminal not in names:
                 message = f"{name} has no terminal {terminal}."
-                yield Fault("unknown-reference", end.place, message, did_you_mean(terminal, names), subject=name)
+                yield Fault("unknown-reference", place, message, did_you_mean(terminal, names), subject=name)
 
 
 def _sizes(design: Design, parts: Parts) -> Iterator[Fault]:

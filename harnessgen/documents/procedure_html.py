@@ -1,5 +1,6 @@
 """The test procedure as a page with boxes to tick and blanks for the readings."""
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -16,6 +17,8 @@ from harnessgen.schedules.status import Status
 
 MOST_FACES = 24
 """Connectors shown by a face view in one block; beyond that the cavity chart serves."""
+
+_OFTEN = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +58,7 @@ class _ShownBlock:
     kind: str
     setup: object
     faces: tuple[_ShownFace, ...]
+    legend: tuple[_Tip, ...]
     steps: tuple[_ShownStep, ...]
     count: int
 
@@ -81,6 +85,7 @@ def procedure_page(network: Network, title: PageTitle, status: Status, procedure
             _kind(block.setup.phase),
             block.setup,
             tuple(shown_faces(block)),
+            _legend(block, held),
             tuple(_shown(block, held)),
             len(block.steps),
         )
@@ -103,23 +108,31 @@ def _touched(block: Block, held: Mapping[str, Half]) -> list[str]:
     return sorted({place.designator for place in places if place.designator in held}, key=natural_key)
 
 
+def _legend(block: Block, held: Mapping[str, Half]) -> tuple[_Tip, ...]:
+    """Places that many steps share and no face shows: how they are reached is said once."""
+    places = (place for step in block.steps for place in (step.a, step.b) if place is not None)
+    counted = Counter(_tip(place, held, ()) for place in places)
+    return tuple(tip for tip, count in counted.items() if tip.reach and count >= _OFTEN)
+
+
 def _shown(block: Block, held: Mapping[str, Half]) -> Iterator[_ShownStep]:
+    legend = _legend(block, held)
     if block.setup.phase is not Phase.ISOLATION:
         for step in block.steps:
-            yield _row([step], held)
+            yield _row([step], held, legend)
         return
     for _, steps in groupby(block.steps, key=lambda step: (step.a, step.b is not None and step.b.reach[:5] == "clean")):
-        yield _row(list(steps), held)
+        yield _row(list(steps), held, legend)
 
 
-def _row(steps: Sequence[Step], held: Mapping[str, Half]) -> _ShownStep:
+def _row(steps: Sequence[Step], held: Mapping[str, Half], legend: tuple[_Tip, ...]) -> _ShownStep:
     first = steps[0]
-    targets = tuple((step.number, _tip(step.b, held)) for step in steps if step.b is not None)
+    targets = tuple((step.number, _tip(step.b, held, legend)) for step in steps if step.b is not None)
     wants_reading = first.instrument is not None
     return _ShownStep(
         first.number if len(steps) == 1 else f"{first.number} to {steps[-1].number}",
         first.action if len(steps) == 1 else first.action.partition(" to ")[0],
-        _tip(first.a, held) if first.a is not None else None,
+        _tip(first.a, held, legend) if first.a is not None else None,
         targets,
         first.expected.words,
         range_text(first.expected, first.instrument.decimals if first.instrument is not None else 2),
@@ -128,8 +141,9 @@ def _row(steps: Sequence[Step], held: Mapping[str, Half]) -> _ShownStep:
     )
 
 
-def _tip(place: TouchPlace, held: Mapping[str, Half]) -> _Tip:
-    return _Tip(place.name, "" if place.designator in held else place.reach)
+def _tip(place: TouchPlace, held: Mapping[str, Half], legend: tuple[_Tip, ...]) -> _Tip:
+    whole = _Tip(place.name, "" if place.designator in held else place.reach)
+    return _Tip(place.name, "") if whole in legend else whole
 
 
 def range_text(expected: Expected, decimals: int) -> str:

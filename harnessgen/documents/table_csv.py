@@ -9,14 +9,17 @@ import unicodedata
 from collections.abc import Iterable
 
 from harnessgen.measures.quantity import plain_number
+from harnessgen.schedules.status import NOT_FOR_BUILD, Status
 from harnessgen.schedules.table import Cell, Column, Table
 
 _FORMULA_STARTS = "=+-@\uff1d\uff0b\uff0d\uff20|%"
 """What begins a formula or a command in one spreadsheet or another, the full-width forms included."""
 
 
-def table_csv(tables: Iterable[Table]) -> str:
+def table_csv(tables: Iterable[Table], status: Status) -> str:
     """Tables of the same columns (a cut list for each section) as one CSV text; tick columns are left out.
+
+    The last column says in every row whether the harness is for build: rows are copied from their heading.
 
     Raises:
         ValueError: there is no table, or two have different columns.
@@ -27,11 +30,13 @@ def table_csv(tables: Iterable[Table]) -> str:
     columns = listed[0].columns
     if any(table.columns != columns for table in listed):
         raise ValueError(f"{listed[0].key}: the tables have different columns")
-    lines = [_line(_field(column.key) for column in columns if not column.is_tick)]
+    stamp = "" if status.is_for_build else f"{NOT_FOR_BUILD}: {status.words}"
+    lines = [_line([*(_field(column.key) for column in columns if not column.is_tick), "status"])]
     for table in listed:
         for row in table.rows:
             pairs = zip(columns, row, strict=True)
-            lines.append(_line(_cell(column, cell) for column, cell in pairs if not column.is_tick))
+            cells = [_cell(column, cell) for column, cell in pairs if not column.is_tick]
+            lines.append(_line([*cells, _field(stamp)]))
     return "".join(lines)
 
 

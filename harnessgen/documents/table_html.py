@@ -40,6 +40,8 @@ def _shown(table: Table) -> _ShownTable:
 
 
 def _is_used(table: Table, index: int, column: Column) -> bool:
+    if column.is_in_title:
+        return False
     return column.is_tick or not table.rows or any(row[index] not in (None, "") for row in table.rows)
 
 

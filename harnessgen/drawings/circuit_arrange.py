@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from harnessgen.drawings.circuit_blocks import Block, strand_blocks
-from harnessgen.drawings.circuit_columns import BAR_END_MM, SupplyBar, column_places, supply_bars
+from harnessgen.drawings.circuit_blocks import Blocks
+from harnessgen.drawings.circuit_columns import BAR_END_MM, SupplyBar, column_places, least_width_mm, supply_bars
 from harnessgen.drawings.circuit_graph import CircuitGraph, Strand
 from harnessgen.drawings.circuit_joints import JointWords, joint_forms, joint_words
 from harnessgen.drawings.circuit_layers import Layers, layered
@@ -51,44 +51,46 @@ class _Draft:
 
 
 def arranged(
-    network: Network, graph: CircuitGraph, strands: Sequence[Strand], formats: Sequence[Format]
+    blocks: Blocks, graph: CircuitGraph, strands: Sequence[Strand], formats: Sequence[Format]
 ) -> Arranged | None:
     """Strands on one sheet in the first of `formats` that holds them, or None if none does.
 
     Raises:
         PlacementUnavailable: Graphviz is not installed, or failed.
     """
-    drafts: dict[float, _Draft] = {}
+    drafts: dict[float, _Draft | None] = {}
     order: tuple[int, ...] = ()
+    widest_mm = max(usable_area(each.paper).width_mm for each in formats)
     for each in formats:
         module_mm = each.module_mm
         if module_mm not in drafts:
-            layers = layered(graph, strands, all_blocks(network, graph, strands, module_mm))
+            layers = layered(graph, strands, [blocks.of(graph, strand, module_mm) for strand in strands])
             if box_count(layers) > MOST_BOXES:
                 return None
-            # The order follows from joints and layers alone, so it is the same in every module.
-            order = order or column_order(layers)
-            drafts[module_mm] = _draft(network, graph, layers, order, module_mm)
-        marks = _fitted(network, graph, drafts[module_mm], each)
+            drafts[module_mm] = None
+            if least_width_mm(layers) <= widest_mm:
+                # The order follows from joints and layers alone, so it is the same in every module.
+                order = order or column_order(layers)
+                draft = _draft(blocks.network, graph, layers, order, module_mm, evenly=True)
+                if draft.width_mm > widest_mm:
+                    draft = _draft(blocks.network, graph, layers, order, module_mm, evenly=False)
+                drafts[module_mm] = draft
+        kept = drafts[module_mm]
+        marks = _fitted(blocks.network, graph, kept, each) if kept is not None else None
         if marks is not None:
             return Arranged(each, marks)
     return None
 
 
-def all_blocks(
-    network: Network, graph: CircuitGraph, strands: Sequence[Strand], module_mm: float
-) -> list[tuple[Block, ...]]:
-    """The blocks of each strand."""
-    return [strand_blocks(network, graph, strand, module_mm) for strand in strands]
-
-
-def _draft(network: Network, graph: CircuitGraph, layers: Layers, order: Sequence[int], module_mm: float) -> _Draft:
+def _draft(
+    network: Network, graph: CircuitGraph, layers: Layers, order: Sequence[int], module_mm: float, *, evenly: bool
+) -> _Draft:
     words = {name: joint_words(network, graph, joint) for name, joint in layers.joints.items()}
     names_mm = {name: each.width_mm(module_mm) for name, each in words.items()}
     bars = supply_bars(
         layers, order, lambda name, is_first: supply_words_mm(network, graph, name, module_mm, is_first=is_first)
     )
-    places = column_places(layers, order, bars, names_mm)
+    places = column_places(layers, order, bars, names_mm, evenly=evenly)
     rights = [
         max([0.7, *(block.box.x1 for block in column.blocks)]) + x
         for x, column in zip(places, layers.columns, strict=True)

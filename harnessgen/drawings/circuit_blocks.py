@@ -12,10 +12,10 @@ from harnessgen.design.device import Load
 from harnessgen.drawings import symbols
 from harnessgen.drawings.circuit_graph import CircuitGraph, JunctionKind, Piece, Reference, Strand
 from harnessgen.drawings.circuit_symbols import joined_names, piece_symbol, wrapped
-from harnessgen.network.electrical import Element, ElementKind
+from harnessgen.network.electrical import ElementKind
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire
-from harnessgen.sheets.box import Box
+from harnessgen.sheets.box import Box, union_of
 from harnessgen.sheets.lettering import text_box
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Circle, Mark, Polygon, Polyline, Text, box_of
@@ -56,16 +56,30 @@ class Block:
         return max(0.0, -self.box.y0)
 
 
-def strand_blocks(network: Network, graph: CircuitGraph, strand: Strand, module_mm: float) -> tuple[Block, ...]:
-    """The blocks of a strand from top to bottom, what it ends in included unless that joins several strands."""
-    blocks = list(_end_block(network, graph, strand, module_mm, is_upper=True))
-    for is_single, group in groupby(_with_splices(network, strand), key=_is_single):
-        if is_single:
-            blocks += [_single(each, module_mm) for each in group]
-        else:
-            blocks.append(_stack(network, [each for each in group if isinstance(each, Piece)], module_mm))
-    blocks += _end_block(network, graph, strand, module_mm, is_upper=False)
-    return tuple(blocks)
+class Blocks:
+    """Makes the blocks of strands of one network; what it has made once it keeps, since sheets are tried repeatedly."""
+
+    def __init__(self, network: Network) -> None:
+        self.network = network
+        self._kept: dict[tuple[float, tuple[str, ...]], Block] = {}
+
+    def of(self, graph: CircuitGraph, strand: Strand, module_mm: float) -> tuple[Block, ...]:
+        """The blocks of a strand from top to bottom, what it ends in included unless that joins several strands."""
+        blocks = list(_end_block(self.network, graph, strand, module_mm, is_upper=True))
+        for is_single, group in groupby(_with_splices(self.network, strand), key=_is_single):
+            items = list(group)
+            blocks += [self._made(held, module_mm) for held in ([[each] for each in items] if is_single else [items])]
+        blocks += _end_block(self.network, graph, strand, module_mm, is_upper=False)
+        return tuple(blocks)
+
+    def _made(self, items: Sequence[Piece | str], module_mm: float) -> Block:
+        names = tuple(each if isinstance(each, str) else f"{each.element.name} {each.upper}" for each in items)
+        key = (module_mm, names)
+        if key not in self._kept:
+            pieces = [each for each in items if isinstance(each, Piece)]
+            is_stack = pieces and pieces[0].element.kind is not ElementKind.WIRE
+            self._kept[key] = _stack(self.network, pieces, module_mm) if is_stack else _single(items[0], module_mm)
+        return self._kept[key]
 
 
 def _with_splices(network: Network, strand: Strand) -> list[Piece | str]:
@@ -112,6 +126,7 @@ def wire_label(wire: Wire, module_mm: float) -> Block:
 def _stack(network: Network, pieces: Sequence[Piece], module_mm: float) -> Block:
     """A device with the connectors above and below it, joined by leads."""
     marks: list[Mark] = []
+    boxes: list[Box] = []
     end_mm, reach_mm, anchor_mm = 0.0, 0.0, 0.0
     rows: tuple[str, ...] = ()
     role = ""
@@ -125,22 +140,26 @@ def _stack(network: Network, pieces: Sequence[Piece], module_mm: float) -> Block
             lead = ((0.0, end_mm), (0.0, start_mm))
             marks.append(Polyline(lead, 0.12 * module_mm, kind=MarkKind.LEAD, subject=subject))
         marks += [mark.shift(0.0, start_mm) for mark in symbol.marks]
+        boxes.append(symbol.box.shift(0.0, start_mm))
         end_mm = symbol.bottom[1] + start_mm
         reach_mm = max(reach_mm, symbol.box.y1 + start_mm)
         if not role or device is not None:
-            rows, anchor_mm, role = _rows(network, piece.element), start_mm, piece.element.kind.value
-    return Block(tuple(marks), end_mm, box_of(tuple(marks)), role, anchor_mm, rows)
+            rows, anchor_mm, role = _rows(network, piece), start_mm, piece.element.kind.value
+    return Block(tuple(marks), end_mm, union_of(boxes), role, anchor_mm, rows)
 
 
-def _rows(network: Network, element: Element) -> tuple[str, ...]:
+def _rows(network: Network, piece: Piece) -> tuple[str, ...]:
     """Names of the rows that an element would stand in, the most wanted first."""
-    device = element.device
+    element, device = piece.element, piece.element.device
     if element.kind is ElementKind.MATING:
-        return (f"disconnect {element.name.partition('/')[0]}",)
+        # Feeds pass a disconnect one way and returns the other: two rows.
+        return (f"disconnect {piece.upper.partition('/')[0]}",)
     if isinstance(device, Load):
         return (*(f"bank {bank.name}" for bank in network.design.banks.values() if device.name in bank.loads), "loads")
     if element.kind is ElementKind.COIL:
         return ("loads",)
+    if element.kind in (ElementKind.MAKE, ElementKind.BREAK) and device is not None:
+        return (f"contact {device.name}", "contacts")
     return (element.kind.value,) if device is not None else ()
 
 
@@ -150,7 +169,7 @@ def _end_block(
     """What a strand ends in, where that is no joint of several strands on this sheet."""
     reference = strand.from_sheet if is_upper else strand.to_sheet
     if reference is not None:
-        yield _reference(reference, module_mm, is_upper=is_upper)
+        yield _reference(reference, module_mm, is_upper=is_upper, is_stub=strand.is_stub)
         return
     junction = graph.junctions[strand.upper if is_upper else strand.lower]
     if junction.kind is JunctionKind.GROUND and not is_upper:
@@ -165,7 +184,7 @@ def _end_block(
 
 
 def _loose_end(network: Network, name: str, module_mm: float, *, is_upper: bool) -> Block:
-    """Where a wire ends in nothing further: a splice of one wire, a cavity without a device behind it, a free shield."""
+    """Where a wire leads no further: a splice of one wire, a cavity without a device behind it, a free shield."""
     node = network.electrical.nodes[name]
     if node.kind == "splice":
         return _dot(name, module_mm, lower=is_upper)
@@ -190,18 +209,18 @@ def _ground(network: Network, name: str, module_mm: float) -> Block:
     return Block(symbol.marks, symbol.box.y1, symbol.box, "ground", rows=("grounds",))
 
 
-def _reference(reference: Reference, module_mm: float, *, is_upper: bool) -> Block:
+def _reference(reference: Reference, module_mm: float, *, is_upper: bool, is_stub: bool) -> Block:
     """A flag at an end that goes on elsewhere, pointing along the current, with the number of the sheet beside it."""
     m = module_mm
     points = ((-0.8 * m, 0.0), (0.8 * m, 0.0), (0.8 * m, 1.4 * m), (0.0, 2.2 * m), (-0.8 * m, 1.4 * m))
     towards = "from" if is_upper else "to"
     subject = f"{towards} sheet {reference.sheet} {reference.named}"
     flag = Polygon(points, 0.16 * m, kind=MarkKind.SYMBOL, subject=subject)
-    lines = [f"{towards} sheet {reference.sheet}", *wrapped(reference.named, m, most=12)]
+    lines = [f"{towards} sheet {reference.sheet}", *(line for line in wrapped(reference.named, m, most=12) if line)]
     words = tuple(
         Text(line, 1.4 * m, (1.46 + 1.5 * index) * m, m, bold=index == 0, subject=subject)
         for index, line in enumerate(lines)
     )
     marks = (flag, *words)
-    rows = ("references from",) if is_upper else ("references to",)
-    return Block(marks, 2.2 * m, box_of(marks), "reference", rows=rows)
+    row = f"references {towards}{' stub' if is_stub else ''}"
+    return Block(marks, 2.2 * m, box_of(marks), "reference", rows=(row,))

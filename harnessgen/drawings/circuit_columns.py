@@ -1,4 +1,4 @@
-"""Where each column stands: true places from left to right, so that no text meets a neighbour and parents stand centred.
+"""Where each column stands from left to right, so that no text meets a neighbour and trunks stand over their legs.
 
 The places are the solution of a small linear programme: distances between neighbours are bounds, and what is minimised
 is how far a trunk stands off the middle of its legs, then the length of level runs, then the width of the sheet.
@@ -7,9 +7,14 @@ is how far a trunk stands off the middle of its legs, then the length of level r
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations, pairwise
+from typing import TYPE_CHECKING
 
 from harnessgen.drawings.circuit_graph import JunctionKind
 from harnessgen.drawings.circuit_layers import Column, Joint, Layers
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 AIR_MM = 1.6
 """Least air between texts and conductors of neighbouring columns."""
@@ -24,7 +29,7 @@ _ROUNDING_MM = 0.01
 
 @dataclass(frozen=True, slots=True)
 class SupplyBar:
-    """One bar of a supply over neighbouring columns: places of the columns from left to right, and width of its text."""
+    """One bar of a supply over neighbouring columns, by their places from left to right, and the width of its text."""
 
     name: str
     columns: tuple[int, ...]
@@ -64,18 +69,30 @@ class _Programme:
         for at, value in self.cost.items():
             cost[at] = value
 
-        def rows(held: Sequence[tuple[dict[int, float], float]]) -> tuple[object, object]:
-            if not held:
-                return None, None
-            matrix = np.zeros((len(held), self.count))
-            for row, (terms, _) in enumerate(held):
-                for at, share in terms.items():
-                    matrix[row, at] += share
-            return matrix, np.array([limit for _, limit in held])
+        upper, equal = (self._matrix(held) for held in (self.bounds, self.equal))
+        found = linprog(
+            cost,
+            A_ub=upper[0],
+            b_ub=upper[1],
+            A_eq=equal[0] if self.equal else None,
+            b_eq=equal[1] if self.equal else None,
+            bounds=(0, None),
+            method="highs-ds",
+        )
+        if found.x is None or not found.success:
+            return None
+        return [round(float(value), 4) for value in found.x]
 
-        upper, equal = rows(self.bounds), rows(self.equal)
-        found = linprog(cost, *upper, *equal, bounds=(0, None), method="highs-ds")
-        return [round(float(value), 4) for value in found.x] if found.success else None
+    def _matrix(
+        self, held: Sequence[tuple[dict[int, float], float]]
+    ) -> "tuple[NDArray[np.float64], NDArray[np.float64]]":
+        import numpy as np
+
+        matrix = np.zeros((len(held), self.count))
+        for row, (terms, _) in enumerate(held):
+            for at, share in terms.items():
+                matrix[row, at] += share
+        return matrix, np.array([limit for _, limit in held], dtype=np.float64)
 
 
 def supply_bars(layers: Layers, order: Sequence[int], text_mm: Callable[[str, bool], float]) -> tuple[SupplyBar, ...]:
@@ -107,9 +124,17 @@ def supply_bars(layers: Layers, order: Sequence[int], text_mm: Callable[[str, bo
 
 
 def column_places(
-    layers: Layers, order: Sequence[int], bars: Sequence[SupplyBar], names_mm: Mapping[str, float]
+    layers: Layers,
+    order: Sequence[int],
+    bars: Sequence[SupplyBar],
+    names_mm: Mapping[str, float],
+    *,
+    evenly: bool = True,
 ) -> list[float]:
-    """Level place of each column, the leftmost text at 0; `names_mm` is the room that a joint's name takes beside it."""
+    """Level place of each column, the leftmost text at 0; `names_mm` is the room beside each joint for its name.
+
+    `evenly` sets the legs of a bank equally far apart, which may take more width.
+    """
     programme = _Programme(len(layers.columns))
     width = programme.variable(0.02)
     seats = {place: seat for seat, place in enumerate(order)}
@@ -123,7 +148,8 @@ def column_places(
     _part_neighbours(layers, order, reach, programme)
     _part_ends(layers, order, names_mm, programme)
     _part_bars(layers, order, bars, reach, programme)
-    _space_units(layers, order, programme)
+    if evenly:
+        _space_units(layers, order, programme)
     for joint in layers.joints.values():
         _centre(joint, seats, programme)
     return _without_jogs(layers, seats, programme)
@@ -137,9 +163,18 @@ def _reaches(layers: Layers, column: Column, names_mm: Mapping[str, float]) -> d
         found[gap] = max([0.7, *(-box.x0 for box in held)]), max([0.7, *(box.x1 for box in held)])
     for name, gap in ((column.lower, column.bottom - 1), (column.upper, column.top)):
         joint = layers.joints.get(name)
-        if joint is not None and gap in found and (joint.above == () or name == column.lower):
+        if joint is not None and gap in found:
             found[gap] = found[gap][0], max(found[gap][1], names_mm.get(name, 0.0))
     return found
+
+
+def least_width_mm(layers: Layers) -> float:
+    """Width that the fullest gap needs in any order of the columns, millimetres."""
+    widths = dict.fromkeys(range(layers.last), -AIR_MM)
+    for column in layers.columns:
+        for gap, (left, right) in _reaches(layers, column, {}).items():
+            widths[gap] += left + right + AIR_MM
+    return max(widths.values(), default=0.0)
 
 
 def _part_neighbours(

@@ -1,11 +1,14 @@
 """The circuit drawing: current flows from the supplies at the top of the sheet to the grounds at the bottom."""
 
+from collections.abc import Sequence
+
 from harnessgen.drawings.circuit_arrange import Arranged, Format, arranged
-from harnessgen.drawings.circuit_graph import CircuitGraph, circuit_graph
+from harnessgen.drawings.circuit_blocks import Blocks
+from harnessgen.drawings.circuit_graph import CircuitGraph, Strand, circuit_graph
 from harnessgen.drawings.circuit_order import PlacementUnavailable
-from harnessgen.drawings.circuit_split import Share, halved, shares, sheet_strands
+from harnessgen.drawings.circuit_split import Share, cut_to_fit, shares, sheet_strands
 from harnessgen.network.network import Network
-from harnessgen.sheets.sheet import PAPERS, Sheet
+from harnessgen.sheets.sheet import PAPERS, Paper, Sheet
 from harnessgen.sheets.title_block import TitleBlock
 
 __all__ = ["FORMATS", "PlacementUnavailable", "circuit_sheets"]
@@ -20,8 +23,15 @@ FORMATS = tuple(
 """Formats of a drawing on one sheet, the most wanted first."""
 _LARGEST = tuple(each for each in FORMATS if each.paper.name == "A3 landscape")
 """Formats of a drawing on several sheets."""
-_FIRST_PART = 0.9
-_MOST_SHEETS = 400
+_OVERSIZE = tuple(
+    Format(Paper(name, width_mm, height_mm), _MODULES_MM[-1])
+    for name, width_mm, height_mm in (
+        ("A2 landscape", 594.0, 420.0),
+        ("A1 landscape", 841.0, 594.0),
+        ("A0 landscape", 1189.0, 841.0),
+    )
+)
+"""Formats for what cannot be divided: a joint of very many strands. Sizes by ISO 216."""
 
 
 def circuit_sheets(network: Network, status: str = "", status_detail: str = "") -> tuple[Sheet, ...]:
@@ -33,10 +43,11 @@ def circuit_sheets(network: Network, status: str = "", status_detail: str = "") 
         PlacementUnavailable: Graphviz, which gives the order of the columns, is not installed or failed.
     """
     graph = circuit_graph(network)
-    whole = arranged(network, graph, graph.strands, FORMATS)
-    drawn = [whole] if whole is not None else _on_several(network, graph)
+    blocks = Blocks(network)
+    whole = arranged(blocks, graph, graph.strands, FORMATS)
+    drawn = [whole] if whole is not None else _on_several(blocks, graph)
     title = network.design.harness
-    blocks = (
+    titles = (
         TitleBlock(
             f"Circuit: {title.title}" if title else "Circuit",
             title.number if title else "",
@@ -49,19 +60,36 @@ def circuit_sheets(network: Network, status: str = "", status_detail: str = "") 
         )
         for number in range(1, len(drawn) + 1)
     )
-    return tuple(Sheet(each.format.paper, block, each.marks) for each, block in zip(drawn, blocks, strict=True))
+    return tuple(Sheet(each.format.paper, block, each.marks) for each, block in zip(drawn, titles, strict=True))
 
 
-def _on_several(network: Network, graph: CircuitGraph) -> list[Arranged]:
-    shared = shares(network, graph, _LARGEST[-1], _FIRST_PART)
+def _on_several(blocks: Blocks, graph: CircuitGraph) -> list[Arranged]:
+    """The circuit on several sheets: shared out by a coarse reckoning, and again without what turned out too large."""
+    graph = cut_to_fit(blocks, graph, _LARGEST[-1])
+    refused: list[Share] = []
+    done: dict[tuple[object, ...], Arranged | None] = {}
     while True:
-        strands = sheet_strands(graph, shared)
-        drawn = [arranged(network, graph, each, _LARGEST) for each in strands]
-        if all(drawn):
-            return [each for each in drawn if each is not None]
-        following: list[Share] = []
-        for share, each in zip(shared, drawn, strict=True):
-            following += [share] if each is not None else halved(network, graph, _LARGEST[-1], share)
-        if len(following) == len(shared):
-            raise PlacementUnavailable("stuck")
-        shared = sorted(following, key=lambda share: share.strands)
+        shared = shares(blocks, graph, _LARGEST[-1], refused)
+        sheets = sheet_strands(graph, shared)
+        drawn: list[Arranged] = []
+        for share, strands in zip(shared, sheets, strict=True):
+            key = _key(strands)
+            if key not in done:
+                done[key] = arranged(blocks, graph, strands, _LARGEST if len(share) > 1 else (*_LARGEST, *_OVERSIZE))
+            found = done[key]
+            if found is not None:
+                drawn.append(found)
+            elif len(share) > 1:
+                refused.append(share)
+            else:
+                raise PlacementUnavailable(f"no circuit drawing: {strands[0].pieces[0].element.name} fits no sheet")
+        if len(drawn) == len(sheets):
+            return drawn
+
+
+def _key(strands: Sequence[Strand]) -> tuple[object, ...]:
+    """What a sheet holds, in a form that can be compared cheaply."""
+    return tuple(
+        (each.upper, each.lower, each.from_sheet, each.to_sheet, tuple(piece.element.name for piece in each.pieces))
+        for each in strands
+    )

@@ -6,9 +6,10 @@ runs from its end nearer the supply to its end nearer ground, whatever is switch
 """
 
 import heapq
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import Enum
+from itertools import pairwise
 from math import inf
 
 from harnessgen.design.device import Device
@@ -78,6 +79,11 @@ class Strand:
     pieces: tuple[Piece, ...]
     from_sheet: Reference | None = None
     to_sheet: Reference | None = None
+
+    @property
+    def is_stub(self) -> bool:
+        """Whether it only says where a strand of this sheet's joint goes on."""
+        return len(self.pieces) < 2 and (self.from_sheet is not None or self.to_sheet is not None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,9 +242,5 @@ def _is_unused_contact(element: Element, ends: Mapping[str, int]) -> bool:
 def _strand(nodes: list[str], elements: list[Element], height: Mapping[str, tuple[float, float, int]]) -> Strand:
     if height[nodes[0]] > height[nodes[-1]]:
         nodes, elements = nodes[::-1], elements[::-1]
-    pieces = (Piece(each, *ends) for each, ends in zip(elements, _pairs(nodes), strict=True))
+    pieces = (Piece(each, *ends) for each, ends in zip(elements, pairwise(nodes), strict=True))
     return Strand(nodes[0], nodes[-1], tuple(pieces))
-
-
-def _pairs(nodes: list[str]) -> Iterator[tuple[str, str]]:
-    return zip(nodes, nodes[1:], strict=False)

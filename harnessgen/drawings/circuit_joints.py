@@ -1,6 +1,6 @@
 """The form of each joint once the columns have their places: a dot, a bar, or a rail of level pieces."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 
@@ -31,13 +31,17 @@ class Shape(Enum):
 
 @dataclass(frozen=True, slots=True)
 class JointForm:
-    """A joint with its shape, the place of its dot and the level run from `left` to `right`, millimetres."""
+    """A joint with its shape, the place of its dot and the level run from `left` to `right`, millimetres.
+
+    `named_below` puts its words under the run, where no column comes down to the dot.
+    """
 
     joint: Joint
     shape: Shape
     at: float
     left: float
     right: float
+    named_below: bool
 
     @property
     def has_run(self) -> bool:
@@ -85,13 +89,15 @@ def joint_words(network: Network, graph: CircuitGraph, joint: Joint) -> JointWor
 def _form(layers: Layers, joint: Joint, places: Sequence[float]) -> JointForm:
     xs = sorted(places[place] for place in joint.strands)
     left, right = xs[0], xs[-1]
-    at = _dot_place(joint, places)
+    at, shape = _dot_place(joint, places), Shape.DOT
     if joint.kind is JunctionKind.PIN:
-        return JointForm(joint, Shape.RAIL, _middle_place(joint, places), left, right)
-    if at is not None and joint.kind is not JunctionKind.BUS:
-        return JointForm(joint, Shape.DOT, at, left, right)
-    shape = Shape.RAIL if _is_crossed(layers, joint, places, left, right) else Shape.BAR
-    return JointForm(joint, shape, _middle_place(joint, places), left, right)
+        at, shape = None, Shape.RAIL
+    elif at is None or joint.kind is JunctionKind.BUS:
+        at, shape = None, Shape.RAIL if _is_crossed(layers, joint, places, left, right) else Shape.BAR
+    if at is None:
+        at = _middle_place(joint, places)
+    named_below = all(abs(places[place] - at) > _SAME_MM for place in joint.above)
+    return JointForm(joint, shape, at, left, right, named_below)
 
 
 def _dot_place(joint: Joint, places: Sequence[float]) -> float | None:
@@ -126,4 +132,3 @@ def _is_crossed(layers: Layers, joint: Joint, places: Sequence[float], left: flo
         and left - _BAR_OVER_MM - _CLEAR_MM < places[place] < right + _BAR_OVER_MM + _CLEAR_MM
         for place, column in enumerate(layers.columns)
     )
-

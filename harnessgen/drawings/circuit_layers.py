@@ -126,7 +126,8 @@ def _span(
         bottom = layer[upper] + 1 if upper else last
     if upper:
         return layer[upper], bottom
-    is_top = strand.from_sheet is not None or graph.feed_side[strand.upper]
+    # A feed begins at the top of the sheet, a stub beside the joint that it belongs to.
+    is_top = graph.feed_side[strand.upper] and not strand.is_stub
     return (0 if is_top else bottom - 1), bottom
 
 

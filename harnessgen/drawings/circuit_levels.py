@@ -15,8 +15,8 @@ _PAD_MM = 0.8
 _DOT_MM = 1.2
 _LEAST_SHOWN_MM, _MOST_SHOWN_MM = 1.7, 7.0
 """How much of a conductor is seen between two things, at least and at most."""
-_NAME_REACH_MM = 12.0
-_ROWS_FIRST = ("bank ", "grounds", "references", "loads", "disconnect ", "fuse", "driver", "switch")
+_SAME_MM = 0.02
+_ROWS_FIRST = ("bank ", "grounds", "references", "contact ", "loads", "disconnect ", "fuse", "driver")
 _SHARES = {"fuse": 0.0, "make contact": 0.0, "load": 0.5, "relay coil": 0.5, "driver": 1.0, "ground": 1.0, "wire": 0.5}
 """Where in its slack a block stands, 0 high and 1 low."""
 
@@ -117,9 +117,10 @@ class _Scheme:
             for place, column in enumerate(layers.columns):
                 if name not in (column.upper, column.lower) and _overlap(span, reaches[place]):
                     self._clear_of_run(name, place, column)
-        for place, other in permutations(range(len(layers.columns)), 2):
-            if _overlap(reaches[place], reaches[other]):
-                self._clear_of_column(place, other)
+        for place, following in permutations(range(len(layers.columns)), 2):
+            if _overlap(reaches[place], reaches[following]):
+                self._clear_of_column(place, following)
+                self._clear_of_blocks(place, following)
 
     def _along(self, place: int, column: Column) -> None:
         """Bounds down one column, from joint to joint."""
@@ -133,20 +134,20 @@ class _Scheme:
                 below(start, end, over_mm, 2)
             return
         if start is not None:
-            under_mm = self.plan.name_mm if self._is_named_below(column.upper) else 0.0
-            below(start, own[0], _DOT_MM + under_mm + column.blocks[0].rise_mm, 1)
+            below(start, own[0], _DOT_MM + self._name_under(column.upper) + column.blocks[0].rise_mm, 1)
         if end is not None:
             below(own[-1], end, column.blocks[-1].depth_mm + over_mm, 1)
 
     def _name_over(self, place: int, name: str) -> float:
         """Height of a joint's words where they stand over the end of this column."""
         form = self.plan.forms.get(name)
-        if form is None or not self.plan.names_mm.get(name):
-            return 0.0
-        return self.plan.name_mm if abs(form.at - self.plan.places[place]) < _NAME_REACH_MM else 0.0
+        is_over = form is not None and not form.named_below and abs(form.at - self.plan.places[place]) < _SAME_MM
+        return self.plan.name_mm if is_over and self.plan.names_mm.get(name) else 0.0
 
-    def _is_named_below(self, name: str) -> bool:
-        return not self.plan.layers.joints[name].above and bool(self.plan.names_mm.get(name))
+    def _name_under(self, name: str) -> float:
+        """Height of a joint's words where they stand below it."""
+        form = self.plan.forms.get(name)
+        return self.plan.name_mm if form is not None and form.named_below and self.plan.names_mm.get(name) else 0.0
 
     def _joints_apart(self, one: str, other: str) -> None:
         first, second = self.plan.layers.joints[one], self.plan.layers.joints[other]
@@ -154,8 +155,8 @@ class _Scheme:
         if first.layer == second.layer:
             is_first = self._crossings(one, other) <= self._crossings(other, one)
         upper, lower = (one, other) if is_first else (other, one)
-        named_mm = self.plan.name_mm * (1 + self._is_named_below(upper))
-        self.bounds.below(self.joints[upper], self.joints[lower], 2.5 + named_mm)
+        by_mm = 2.5 + self.plan.name_mm + self._name_under(upper)
+        self.bounds.below(self.joints[upper], self.joints[lower], by_mm)
 
     def _crossings(self, upper: str, lower: str) -> int:
         """Crossings of two joints of one layer if `upper` stands higher."""
@@ -177,10 +178,8 @@ class _Scheme:
             depth_mm = column.blocks[above[-1]].depth_mm + _BAND_MM + self.plan.name_mm
             self.bounds.below(self.blocks[place][above[-1]], run, depth_mm)
         if below:
-            named_mm = self.plan.name_mm if self._is_named_below(name) else 0.0
-            self.bounds.below(
-                run, self.blocks[place][below[0]], _BAND_MM + named_mm + column.blocks[below[0]].rise_mm
-            )
+            named_mm = self._name_under(name)
+            self.bounds.below(run, self.blocks[place][below[0]], _BAND_MM + named_mm + column.blocks[below[0]].rise_mm)
 
     def _clear_of_column(self, place: int, other: int) -> None:
         """What stands in one column keeps clear of another column that only begins further down."""
@@ -196,6 +195,18 @@ class _Scheme:
         if ends is not None and below:
             at = self.blocks[other][below[0]]
             self.bounds.below(ends[0], at, ends[1] + _PAD_MM + following.blocks[below[0]].rise_mm)
+
+    def _clear_of_blocks(self, place: int, other: int) -> None:
+        """Blocks of two columns that would meet keep the order of their gaps."""
+        column, following = self.plan.layers.columns[place], self.plan.layers.columns[other]
+        x, next_x = self.plan.places[place], self.plan.places[other]
+        for index, (block, gap) in enumerate(zip(column.blocks, column.gaps, strict=True)):
+            for at, (lower, lower_gap) in enumerate(zip(following.blocks, following.gaps, strict=True)):
+                span = x + block.box.x0 - _PAD_MM, x + block.box.x1 + _PAD_MM
+                if gap < lower_gap and _overlap(span, (next_x + lower.box.x0, next_x + lower.box.x1)):
+                    upper_thing, lower_thing = self.blocks[place][index], self.blocks[other][at]
+                    self.bounds.below(upper_thing, lower_thing, block.depth_mm + _PAD_MM + lower.rise_mm)
+                    break
 
     def _one_after_other(self, place: int, other: int) -> None:
         begins, ends = self._top_of(other), self._bottom_of(place)

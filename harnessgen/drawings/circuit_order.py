@@ -3,18 +3,24 @@
 Only the order is taken from Graphviz, never a position on the sheet.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
 
 from harnessgen.drawings.circuit_graph import JunctionKind
 from harnessgen.drawings.circuit_layers import Joint, Layers
 
 MOST_BOXES = 100
 """Graphviz is never handed more boxes than this: its time grows fast with their number."""
-_MOST_ROUNDS = 6
+_MOST_ROUNDS = 60
 _LONGEST_MOVE = 6
 """Most neighbouring columns that are tried elsewhere together."""
 _SUPPLY_WEIGHT = 0.6
+_RUN_WEIGHT = 0.01
 
 Units = list[tuple[int, ...]]
 
@@ -40,7 +46,7 @@ def column_order(layers: Layers) -> tuple[int, ...]:
         units.sort(key=lambda unit: (sum(seat[place] for place in unit) / len(unit), unit))
         if _inversions(units) > _inversions(units[::-1]):
             units.reverse()
-        units = _improved(_costs(layers), units)
+        units = _improved(layers, units)
         if _inversions(units) > _inversions(units[::-1]):
             units.reverse()
     return tuple(place for unit in units for place in unit)
@@ -82,12 +88,12 @@ def _dot_text(layers: Layers) -> str:
             ranks.setdefault(2 * gap + 1, []).append(box)
         chain = [*([names[column.upper]] if column.upper else []), *boxes]
         chain += [names[column.lower]] if column.lower else []
-        lines += [f"{upper} -> {lower} [weight=4]" for upper, lower in zip(chain, chain[1:], strict=False)]
+        lines += [f"{upper} -> {lower} [weight=4]" for upper, lower in pairwise(chain)]
     rows = sorted(ranks)
     lines += [f"{{rank=same; r{row}; {'; '.join(ranks[row])}}}" for row in rows]
     # An invisible spine holds the rows at their levels.
     lines += [f"r{row} [style=invis]" for row in rows]
-    lines += [f"r{upper} -> r{lower} [style=invis]" for upper, lower in zip(rows, rows[1:], strict=False)]
+    lines += [f"r{upper} -> r{lower} [style=invis]" for upper, lower in pairwise(rows)]
     return "\n".join([*lines, "}"])
 
 
@@ -114,70 +120,92 @@ def _asked(text: str) -> dict[str, float]:
     return places
 
 
-@dataclass(frozen=True, slots=True)
-class _JointCost:
-    """What a joint's level run costs: `own` are its columns, `passing` those that it would cross."""
+class _Costs:
+    """What orders of the units cost, many at a time: crossings, and far behind them the length of level runs."""
 
-    above: tuple[int, ...]
-    below: tuple[int, ...]
-    passing: tuple[int, ...]
+    def __init__(self, layers: Layers, units: Units) -> None:
+        self.widths = np.array([len(unit) for unit in units])
+        count = sum(map(len, units))
+        self.unit_of, self.offset = np.zeros(count, int), np.zeros(count, int)
+        for index, unit in enumerate(units):
+            for offset, place in enumerate(unit):
+                self.unit_of[place], self.offset[place] = index, offset
+        self.joints = [_JointColumns.of(layers, joint) for joint in layers.joints.values()]
+
+    def of(self, orders: NDArray[np.intp]) -> NDArray[np.float64]:
+        """Cost of each row of `orders`, which holds places of units from left to right."""
+        widths = self.widths[orders]
+        starts = np.empty_like(orders)
+        np.put_along_axis(starts, orders, np.cumsum(widths, axis=1) - widths, axis=1)
+        seats = starts[:, self.unit_of] + self.offset
+        total = np.zeros(len(orders))
+        for joint in self.joints:
+            total += joint.cost(seats)
+        return total
+
+
+@dataclass(frozen=True, slots=True)
+class _JointColumns:
+    """Columns of a joint, those that its level run would cross, and what one crossing counts."""
+
+    above: list[int]
+    below: list[int]
+    passing: list[int]
     weight: float
 
-    def cost(self, seat: Sequence[int]) -> float:
-        """Crossings, and far behind them the length of the run and how far a trunk is off the middle of its legs."""
-        above, below = [seat[place] for place in self.above], [seat[place] for place in self.below]
-        first, last = min(above + below), max(above + below)
-        crossed = 0
-        if last - first >= len(above) + len(below):
-            crossed = sum(first < seat[place] < last for place in self.passing)
-        off = abs(min(above) + max(above) - min(below) - max(below)) / 2 if above and below else 0.0
-        return self.weight * crossed + 0.01 * (last - first) + 0.02 * off
+    @staticmethod
+    def of(layers: Layers, joint: Joint) -> "_JointColumns":
+        own = set(joint.strands)
+        passing = [
+            place
+            for place, column in enumerate(layers.columns)
+            if place not in own and column.top <= joint.layer <= column.bottom
+        ]
+        weight = _SUPPLY_WEIGHT if joint.kind is JunctionKind.SUPPLY else 1.0
+        return _JointColumns(list(joint.above), list(joint.below), passing, weight)
+
+    def cost(self, seats: NDArray[np.intp]) -> NDArray[np.float64]:
+        both = seats[:, self.above + self.below]
+        first, last = both.min(axis=1), both.max(axis=1)
+        found = _RUN_WEIGHT * (last - first)
+        if self.passing:
+            passing = seats[:, self.passing]
+            crossed = (passing > first[:, None]) & (passing < last[:, None])
+            found = found + self.weight * crossed.sum(axis=1)
+        if self.above and self.below:
+            above, below = seats[:, self.above], seats[:, self.below]
+            off = above.min(axis=1) + above.max(axis=1) - below.min(axis=1) - below.max(axis=1)
+            found = found + _RUN_WEIGHT * np.abs(off)
+        return np.asarray(found, dtype=np.float64)
 
 
-def _costs(layers: Layers) -> list[_JointCost]:
-    return [_joint_cost(layers, joint) for joint in layers.joints.values()]
-
-
-def _joint_cost(layers: Layers, joint: Joint) -> _JointCost:
-    own = set(joint.strands)
-    passing = (
-        place
-        for place, column in enumerate(layers.columns)
-        if place not in own and column.top <= joint.layer <= column.bottom
-    )
-    weight = _SUPPLY_WEIGHT if joint.kind is JunctionKind.SUPPLY else 1.0
-    return _JointCost(joint.above, joint.below, tuple(passing), weight)
-
-
-def _improved(costs: Sequence[_JointCost], units: Units) -> Units:
-    """Move neighbouring units together to where they cost least, while that helps."""
-
-    def cost(tried: Units) -> float:
-        seat = [0] * sum(map(len, tried))
-        for index, place in enumerate(place for unit in tried for place in unit):
-            seat[place] = index
-        return sum(each.cost(seat) for each in costs)
-
-    best, least = units, cost(units)
+def _improved(layers: Layers, units: Units) -> Units:
+    """Take the best move of neighbouring units to another place, as long as one helps."""
+    costs = _Costs(layers, units)
+    order = np.arange(len(units))
+    least = float(costs.of(order[None, :])[0])
     for _ in range(_MOST_ROUNDS):
-        before = least
         # Longer moves are tried only while something crosses.
-        for length in range(1, min(_LONGEST_MOVE, len(units) - 1) + 1 if least > _SUPPLY_WEIGHT else 2):
-            for tried in _moves(best, length):
-                found = cost(tried)
-                if found < least - 1e-9:
-                    best, least = tried, found
-        if least >= before - 1e-9:
+        longest = min(_LONGEST_MOVE if least >= _SUPPLY_WEIGHT else 1, len(units) - 1)
+        tried = order[_moves(len(units), longest)]
+        found = costs.of(tried)
+        best = int(found.argmin())
+        if found[best] > least - 1e-9:
             break
-    return best
+        order, least = tried[best], float(found[best])
+    return [units[index] for index in order]
 
 
-def _moves(units: Units, length: int) -> Iterator[Units]:
-    """Every order that comes of moving `length` neighbours, as they stand or turned round, to another place."""
-    for start in range(len(units) - length + 1):
-        held, rest = units[start : start + length], units[:start] + units[start + length :]
-        for seat in range(len(rest) + 1):
-            if seat != start:
-                yield rest[:seat] + held + rest[seat:]
-            if length > 1:
-                yield rest[:seat] + held[::-1] + rest[seat:]
+@cache
+def _moves(count: int, longest: int) -> NDArray[np.intp]:
+    """Every order of `count` places that comes of moving up to `longest` neighbours, as they stand or turned round."""
+    rows: list[list[int]] = []
+    for length in range(1, longest + 1):
+        for start in range(count - length + 1):
+            held = list(range(start, start + length))
+            rest = [*range(start), *range(start + length, count)]
+            for seat in range(len(rest) + 1):
+                rows.append([*rest[:seat], *held, *rest[seat:]])
+                if length > 1:
+                    rows.append([*rest[:seat], *held[::-1], *rest[seat:]])
+    return np.array(rows, dtype=np.intp)

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from harnessgen.design.device import Supply
 from harnessgen.drawings.circuit_blocks import Block
@@ -94,8 +95,8 @@ def _column(placed: Placed, place: int) -> list[Mark]:
     if column.lower:
         y = placed.levels.joints[column.lower]
         stops.append((None, y, y))
-    for index, ((above, _, start), (below, end, _)) in enumerate(zip(stops, stops[1:], strict=False)):
-        points = ((x, start), (x, end))
+    for index, ((above, _, start), (below, end, _)) in enumerate(pairwise(stops)):
+        points: tuple[Point, ...] = ((x, start), (x, end))
         if above is None and index == 0:
             points = (*_run(placed, column.upper, x, start), *points[1:])
         if below is None and index == len(stops) - 2:
@@ -112,9 +113,7 @@ def _run(placed: Placed, name: str, x: float, y: float) -> tuple[Point, ...]:
     return ((form.at, y), (x, y))
 
 
-def _line(
-    placed: Placed, column: Column, points: tuple[Point, ...], above: Block | None, below: Block | None
-) -> Mark:
+def _line(placed: Placed, column: Column, points: tuple[Point, ...], above: Block | None, below: Block | None) -> Mark:
     """The conductor or lead between two things that follow one another on a column."""
     wire = next((block.wire for block in (above, below) if block is not None and block.wire is not None), None)
     if wire is not None:
@@ -154,7 +153,7 @@ def _joint(placed: Placed, form: JointForm) -> list[Mark]:
         marks.append(Circle(form.at, y, 0.36 * m, 0.14 * m, fill=WHITE, kind=kind, subject=joint.name))
     words = placed.words[joint.name]
     if words.name:
-        level = y + (1.35 if not joint.above else -0.75) * m
+        level = y + (1.35 if form.named_below else -0.75) * m
         marks += joined_names(words.name, (words.words,), form.at + 0.6 * m, level, m, joint.name)
     return marks
 
@@ -166,12 +165,11 @@ def _pin(placed: Placed, form: JointForm, y: float) -> list[Mark]:
     if form.has_run:
         run = ((form.left, y), (form.right, y))
         marks.append(Polyline(run, 0.12 * m, kind=MarkKind.LEAD, subject=subject))
-    for x in _inner_places(placed, form):
-        marks.append(Circle(x, y, 0.22 * m, 0, fill=BLACK, kind=MarkKind.SYMBOL, subject=subject))
-    return marks
+    dots = (Circle(x, y, 0.22 * m, 0, fill=BLACK, kind=MarkKind.SYMBOL, subject=subject) for x in _met(placed, form))
+    return [*marks, *dots]
 
 
-def _inner_places(placed: Placed, form: JointForm) -> list[float]:
+def _met(placed: Placed, form: JointForm) -> list[float]:
     """Places on a run where three leads or more meet."""
     xs = [placed.places[place] for place in form.joint.strands]
     found = []
@@ -190,7 +188,7 @@ def _rail(placed: Placed, form: JointForm, y: float, kind: MarkKind) -> list[Mar
         at.setdefault(placed.places[place], place)
     xs = sorted(at)
     marks: list[Mark] = []
-    for left, right in zip(xs, xs[1:], strict=False):
+    for left, right in pairwise(xs):
         outer = left if right <= form.at + 0.02 else right
         wire = _end_wire(placed.layers.columns[at[outer]], joint.name)
         run = ((left, y), (right, y))

@@ -132,46 +132,54 @@ def _size_head(rows: Sequence[ChartRow]) -> tuple[str, list[ChartRow]]:
     return systems.pop(), [(*row[:3], row[3].partition(" ")[0]) for row in rows]
 
 
-def connector_block(network: Network, designator: str, most_rows: int) -> Block:
-    """A connector or half: title, face view on its wire side, and cavity chart in columns of at most `most_rows`."""
-    view = face_panel(network, designator)
-    head, rows = _size_head(chart_rows(network, designator))
-    charts = table_panels(("cavity", "wire", "colour", head), rows, designator, most_rows)
-    return Block((_title_panel(network, designator, view.width_mm), view, side_by_side(charts)))
+class Stock:
+    """The faces, charts and end marks of a harness, each made once: they are tried at every place they may stand."""
 
+    def __init__(self, network: Network) -> None:
+        self.network = network
+        self._views: dict[str, Panel] = {}
+        self._blocks: dict[tuple[str, int], Block] = {}
 
-def face_block(network: Network, designator: str) -> Block:
-    """A connector or half without its chart."""
-    view = face_panel(network, designator)
-    return Block((_title_panel(network, designator, view.width_mm), view))
+    def connector(self, designator: str, most_rows: int) -> Block:
+        """A connector or half: title, face view on its wire side, and chart in columns of at most `most_rows`."""
+        head, rows = _size_head(chart_rows(self.network, designator))
+        most_rows = min(most_rows, max(1, len(rows)))
+        known = self._blocks.get((designator, most_rows))
+        if known is None:
+            charts = table_panels(("cavity", "wire", "colour", head), rows, designator, most_rows)
+            known = Block((*self.face(designator).panels, side_by_side(charts)))
+            self._blocks[designator, most_rows] = known
+        return known
+
+    def face(self, designator: str) -> Block:
+        """A connector or half without its chart; the title of the face view is set apart, over two lines."""
+        view = self._view(designator)
+        kind = ", ".join(face_data(self.network, designator).title.split(", ")[1:])
+        lines = (connector_heading(self.network, designator), kind)
+        return Block((words_panel(lines, designator, max(_TITLE_WIDTH_MM, view.width_mm)), view))
+
+    def _view(self, designator: str) -> Panel:
+        known = self._views.get(designator)
+        if known is None:
+            data = face_data(self.network, designator)
+            drawn = face(data, 0.0, 0.0, TEXT_MM, codes=False)
+            marks = [mark for mark in drawn.marks if not (isinstance(mark, Text) and mark.text == data.title)]
+            known = self._views[designator] = _panel(marks)
+        return known
+
+    def landing(self, devices: tuple[str, ...], node: str, heading: str, most_rows: int) -> Block:
+        """An end mark of devices that wires land on: the point's name and devices, the wires with their terminals."""
+        head, rows = _size_head(landing_rows(self.network, devices, node))
+        tables = table_panels(("at", "wire", "colour", head), rows, f"{node} devices", most_rows)
+        titles = [heading]
+        if len(devices) == 1 and self.network.design.devices[devices[0]].title:
+            titles.append(self.network.design.devices[devices[0]].title)
+        return Block((words_panel(titles, node), side_by_side(tables)))
 
 
 def connector_heading(network: Network, designator: str) -> str:
     """Designator and what it plugs into: `C21 to INJ1`."""
     return f"{designator} {served_by(network, designator)}".strip()
-
-
-def _title_panel(network: Network, designator: str, view_mm: float) -> Panel:
-    data = face_data(network, designator)
-    kind = ", ".join(data.title.split(", ")[1:])
-    return words_panel((connector_heading(network, designator), kind), designator, max(_TITLE_WIDTH_MM, view_mm))
-
-
-def face_panel(network: Network, designator: str) -> Panel:
-    """The face view alone; its title is set apart, over two lines."""
-    data = face_data(network, designator)
-    drawn = face(data, 0.0, 0.0, TEXT_MM, codes=False)
-    return _panel([mark for mark in drawn.marks if not (isinstance(mark, Text) and mark.text == data.title)])
-
-
-def landing_block(network: Network, devices: tuple[str, ...], node: str, heading: str, most_rows: int) -> Block:
-    """An end mark of devices that wires land on: the point's name and devices, and the wires with their terminals."""
-    head, rows = _size_head(landing_rows(network, devices, node))
-    tables = table_panels(("at", "wire", "colour", head), rows, f"{node} devices", most_rows)
-    titles = [heading]
-    if len(devices) == 1 and network.design.devices[devices[0]].title:
-        titles.append(network.design.devices[devices[0]].title)
-    return Block((words_panel(titles, node), side_by_side(tables)))
 
 
 def words_block(lines: Sequence[str], subject: str, bold_lines: int = 1) -> Block:

@@ -3,11 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from harnessgen.drawings.layout_block import Block, words_panel
+from harnessgen.drawings.layout_block import Block, Stock, words_panel
 from harnessgen.drawings.layout_content import SHEET_ROWS, rows_of, things_at
 from harnessgen.drawings.layout_fit import ROW_AIR_MM
 from harnessgen.drawings.layout_tree import Board
-from harnessgen.network.network import Network
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.marks import Mark
 from harnessgen.sheets.sheet import PAPERS, Paper, usable_area
@@ -38,9 +37,9 @@ def rows_marks(rows: Sequence[Sequence[Block]], area: Box) -> tuple[Mark, ...]:
     return tuple(marks)
 
 
-def chart_sheets(network: Network, board: Board) -> tuple[ChartSheet, ...]:
+def chart_sheets(stock: Stock, board: Board) -> tuple[ChartSheet, ...]:
     """The faces, charts and end marks of a board on as few sheets as they need, on A4 where one is enough."""
-    things = [thing for spot in board.spots.values() for thing in things_at(network, spot, SHEET_ROWS)]
+    things = [thing for spot in board.spots.values() for thing in things_at(stock, spot, SHEET_ROWS)]
     small = _on_paper(things, PAPERS["A4 landscape"])
     return small if small is not None and len(small) == 1 else _on_paper(things, PAPERS["A3 landscape"]) or ()
 

@@ -3,18 +3,8 @@
 from collections.abc import Callable, Sequence
 from enum import Enum
 
-from harnessgen.drawings.layout_block import (
-    Block,
-    Panel,
-    connector_block,
-    connector_heading,
-    face_block,
-    landing_block,
-    words_block,
-    words_panel,
-)
+from harnessgen.drawings.layout_block import Block, Panel, Stock, connector_heading, words_block, words_panel
 from harnessgen.drawings.layout_tree import Board, Spot
-from harnessgen.network.network import Network
 from harnessgen.sheets.marks import Mark
 
 SheetOf = Callable[[str], int]
@@ -54,12 +44,12 @@ def labels_of(board: Board) -> dict[str, Panel]:
     return labels
 
 
-def things_at(network: Network, spot: Spot, most_rows: int) -> list[tuple[str, Block]]:
+def things_at(stock: Stock, spot: Spot, most_rows: int) -> list[tuple[str, Block]]:
     """Faces with charts and the end mark of a spot, each with its name."""
-    found = [(name, connector_block(network, name, most_rows)) for name in spot.connectors]
+    found = [(name, stock.connector(name, most_rows)) for name in spot.connectors]
     if spot.devices:
         heading = f"{spot.point}: {', '.join(spot.devices)}"
-        found.append((devices_name(spot), landing_block(network, spot.devices, spot.node, heading, most_rows)))
+        found.append((devices_name(spot), stock.landing(spot.devices, spot.node, heading, most_rows)))
     return found
 
 
@@ -75,8 +65,9 @@ class Content:
     three digits is kept, so that the sizes of all blocks are known before the sheets are numbered.
     """
 
-    def __init__(self, network: Network, board: Board, where: Where, sheet_of: SheetOf | None = None) -> None:
-        self.network = network
+    def __init__(self, stock: Stock, board: Board, where: Where, sheet_of: SheetOf | None = None) -> None:
+        self.stock = stock
+        self.network = stock.network
         self.board = board
         self.where = where
         self.sheet_of = sheet_of
@@ -87,32 +78,29 @@ class Content:
         for node, spot in self.board.spots.items():
             blocks = self._at(spot)
             is_end = len(self.board.neighbours[node]) == 1
+            if is_end and spot.splices:
+                blocks = [words_block((f"{', '.join(spot.splices)} at {spot.point}",), spot.point), *blocks]
             if is_end and not blocks:
                 blocks = [words_block((spot.point, "nothing here"), spot.point)]
-            if is_end and spot.splices:
-                blocks.append(words_block((f"{', '.join(spot.splices)} at {spot.point}",), spot.point))
             if blocks:
                 found[node] = grouped(blocks)
         return found
 
     def _at(self, spot: Spot) -> list[Block]:
-        blocks: list[Block] = []
         if self.where is Where.NEAR:
-            blocks = [block for _, block in things_at(self.network, spot, NEAR_ROWS)]
+            blocks = [block for _, block in things_at(self.stock, spot, NEAR_ROWS)]
         else:
-            halves = self._halves(spot) if self.where is Where.ELSEWHERE else []
-            disconnects = self.network.design.disconnects if self.where is Where.ELSEWHERE else {}
-            blocks = [face_block(self.network, name) for name in halves]
-            names = [
-                (name, connector_heading(self.network, name))
-                for name in spot.connectors
-                if name[:-1] not in disconnects
-            ]
+            is_whole = self.where is Where.ELSEWHERE
+            disconnects = self.network.design.disconnects if is_whole else {}
+            blocks = [self.stock.face(name) for name in self._halves(spot)] if is_whole else []
+            own = [name for name in spot.connectors if name[:-1] not in disconnects]
+            named = {name: connector_heading(self.network, name) for name in own}
             if spot.devices:
-                names.append((devices_name(spot), f"{spot.point}: {', '.join(spot.devices)}"))
-            blocks += [self._note(heading, name, spot) for name, heading in names]
+                named[devices_name(spot)] = f"{spot.point}: {', '.join(spot.devices)}"
+            if named:
+                blocks.append(self._note(named, spot))
         if spot.goes_on:
-            blocks.append(self._referring(spot.point, "route goes on, ", f"{spot.node} onward", spot.point))
+            blocks.append(self._referring((spot.point,), "route goes on, ", (f"{spot.node} onward",), spot.point))
         return blocks
 
     def _halves(self, spot: Spot) -> list[str]:
@@ -121,17 +109,28 @@ class Content:
         sockets = [name for name in spot.connectors if name[:-1] in own and name.endswith("s")]
         return [half for name in sockets for half in (name, f"{name[:-1]}p")]
 
-    def _note(self, heading: str, name: str, spot: Spot) -> Block:
+    def _note(self, named: dict[str, str], spot: Spot) -> Block:
+        """What is at a spot, in a line each, and where its faces and charts are."""
         if self.where is Where.BELOW:
-            return words_block((heading, "see below"), spot.point)
-        return self._referring(heading, "", name, spot.point)
+            lines = (*named.values(), "see below")
+            return words_block(lines, spot.point, len(named))
+        return self._referring(tuple(named.values()), "", tuple(named), spot.point)
 
-    def _referring(self, heading: str, before: str, name: str, subject: str) -> Block:
-        """A note that refers to a sheet, as large as it is with the widest number."""
-        kept = words_panel((heading, f"{before}sheet {_WIDEST_SHEET}"), subject, _NOTE_WIDTH_MM)
-        number = _WIDEST_SHEET if self.sheet_of is None else self.sheet_of(name)
-        shown = words_panel((heading, f"{before}sheet {number}"), subject, _NOTE_WIDTH_MM)
+    def _referring(self, headings: tuple[str, ...], before: str, names: tuple[str, ...], subject: str) -> Block:
+        """A note that refers to sheets, as large as it is with the widest numbers."""
+        widest = [_WIDEST_SHEET] * min(3, len(names))
+        kept = words_panel((*headings, before + _sheets_text(widest)), subject, _NOTE_WIDTH_MM, len(headings))
+        numbers = widest if self.sheet_of is None else sorted({self.sheet_of(name) for name in names})
+        shown = words_panel((*headings, before + _sheets_text(numbers)), subject, _NOTE_WIDTH_MM, len(headings))
         return Block((Panel(shown.at((kept.width_mm - shown.width_mm) / 2, 0.0), kept.width_mm, kept.height_mm),))
+
+
+def _sheets_text(numbers: Sequence[int]) -> str:
+    if len(numbers) == 1:
+        return f"sheet {numbers[0]}"
+    if len(numbers) > 3:
+        return f"sheets {numbers[0]} to {numbers[-1]}"
+    return f"sheets {', '.join(map(str, numbers))}"
 
 
 def grouped(blocks: Sequence[Block]) -> Block:
@@ -141,14 +140,14 @@ def grouped(blocks: Sequence[Block]) -> Block:
     area = sum((block.width_mm + _AIR_MM) * (block.height_mm + _AIR_MM) for block in blocks)
     most_mm = max(*(block.width_mm for block in blocks), (3.0 * area) ** 0.5)
     marks: list[Mark] = []
-    wide_mm = 0.0
     y = 0.0
-    for row in rows_of(blocks, most_mm):
-        x = 0.0
+    rows = [(row, sum(block.width_mm + _AIR_MM for block in row) - _AIR_MM) for row in rows_of(blocks, most_mm)]
+    wide_mm = max(row_mm for _, row_mm in rows)
+    for row, row_mm in rows:
+        x = (wide_mm - row_mm) / 2
         for block in row:
             marks.extend(block.marks(x, y))
             x += block.width_mm + _AIR_MM
-        wide_mm = max(wide_mm, x - _AIR_MM)
         y += max(block.height_mm for block in row) + _AIR_MM
     return Block((Panel(tuple(marks), wide_mm, y - _AIR_MM),), titled=False)
 

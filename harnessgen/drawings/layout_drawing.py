@@ -7,6 +7,7 @@ of their own.
 
 from dataclasses import dataclass, replace
 
+from harnessgen.drawings.layout_block import Stock
 from harnessgen.drawings.layout_charts import ChartSheet, chart_sheets, rows_marks
 from harnessgen.drawings.layout_content import Content, SheetOf, Where, devices_name, labels_of, rows_of
 from harnessgen.drawings.layout_fit import Fitted, below_blocks, drawing_area, fitted, rows_height_mm
@@ -46,12 +47,13 @@ def layout_sheets(network: Network, first_sheet: int = 1) -> tuple[Sheet, ...]:
     Raises:
         ValueError: one stretch with what stands at its ends is larger than the largest paper.
     """
-    parts = _parts(network)
+    stock = Stock(network)
+    parts = _parts(stock)
     places = _Places(parts, first_sheet)
     sheets: list[Sheet] = []
     for part in parts:
         for index, board in enumerate(part.boards):
-            marks = _board_marks(network, board, places.sheet_of(part, board))
+            marks = _board_marks(stock, board, places.sheet_of(part, board))
             more = f", part {index + 1} of {len(part.boards)}" if len(part.boards) > 1 else ""
             sheets.append(_sheet(network, board.paper, f"{part.title}: layout{more}", part.number, marks))
         for chart in part.charts:
@@ -64,35 +66,36 @@ def layout_sheets(network: Network, first_sheet: int = 1) -> tuple[Sheet, ...]:
     )
 
 
-def _parts(network: Network) -> list[_Part]:
+def _parts(stock: Stock) -> list[_Part]:
+    network = stock.network
     harness = network.design.harness
     title, number = (harness.title, harness.number) if harness is not None else ("Harness", "")
     sections = network.sections.sections
     parts: list[_Part] = []
     if len(sections) > 1:
-        boards = _fit_all(network, whole_board(network), _WHOLE)
+        boards = _fit_all(stock, whole_board(network), _WHOLE)
         parts.append(_Part(title, number, boards, (), is_whole=True))
     for section in sections:
-        boards = _fit_all(network, section_board(network, section.letter), _SECTION)
+        boards = _fit_all(stock, section_board(network, section.letter), _SECTION)
         charts = tuple(
-            sheet for each in boards if each.where is Where.APART for sheet in chart_sheets(network, each.board)
+            sheet for each in boards if each.where is Where.APART for sheet in chart_sheets(stock, each.board)
         )
         named = section.title or (f"Section {section.letter}" if len(sections) > 1 else title)
         parts.append(_Part(named, section.number, boards, charts, is_whole=False))
     return parts
 
 
-def _fit_all(network: Network, board: Board, wheres: tuple[Where, ...]) -> tuple[Fitted, ...]:
+def _fit_all(stock: Stock, board: Board, wheres: tuple[Where, ...]) -> tuple[Fitted, ...]:
     """The board on one sheet, or in parts on several."""
     if not board.runs:
         return ()
-    whole = fitted(network, board, wheres)
+    whole = fitted(stock, board, wheres)
     if whole is not None:
         return (whole,)
     halves = parted(board)
     if halves is None:
         raise ValueError(f"the stretch {board.runs[0].name} with its ends does not fit the largest paper")
-    return tuple(each for half in halves for each in _fit_all(network, half, wheres))
+    return tuple(each for half in halves for each in _fit_all(stock, half, wheres))
 
 
 class _Places:
@@ -135,12 +138,12 @@ def _boards_in_order(parts: list[_Part]) -> list[Fitted | ChartSheet]:
     return found
 
 
-def _board_marks(network: Network, board: Fitted, sheet_of: SheetOf) -> tuple[Mark, ...]:
+def _board_marks(stock: Stock, board: Fitted, sheet_of: SheetOf) -> tuple[Mark, ...]:
     """The route in the middle of its sheet, what is collected under it, and the foot that states the scale."""
-    blocks = Content(network, board.board, board.where, sheet_of).blocks()
+    blocks = Content(stock, board.board, board.where, sheet_of).blocks()
     spine = Placer(board.setting, blocks, labels_of(board.board)).trunk(spine_of(board.board))
     area = drawing_area(board.paper)
-    below = below_blocks(network, board.board) if board.where is Where.BELOW else []
+    below = below_blocks(stock, board.board) if board.where is Where.BELOW else []
     low_mm = rows_height_mm(below, area.width_mm) if below else 0.0
     u0, u1, v0, v1 = board.extent
     spare_mm = area.height_mm - low_mm - (v1 - v0)

@@ -1,16 +1,14 @@
 """Choose paper, scale and the place of the charts, so that as many stretches as can be are drawn to scale."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
-from harnessgen.drawings.layout_block import Block
+from harnessgen.drawings.layout_block import Block, Stock
 from harnessgen.drawings.layout_content import NEAR_ROWS, Content, Where, labels_of, rows_of, things_at
 from harnessgen.drawings.layout_corridor import Setting
 from harnessgen.drawings.layout_place import Placer
 from harnessgen.drawings.layout_placed import PlacedSpine
 from harnessgen.drawings.layout_spine import spine_of
 from harnessgen.drawings.layout_tree import Board
-from harnessgen.network.network import Network
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.sheet import PAPERS, Paper, usable_area
 
@@ -55,9 +53,9 @@ def drawing_area(paper: Paper) -> Box:
     return Box(area.x0, area.y0, area.x1, area.y1 - FOOT_MM)
 
 
-def below_blocks(network: Network, board: Board) -> list[Block]:
+def below_blocks(stock: Stock, board: Board) -> list[Block]:
     """The faces, charts and end marks of a board, to be collected under its route."""
-    return [block for spot in board.spots.values() for _, block in things_at(network, spot, NEAR_ROWS)]
+    return [block for spot in board.spots.values() for _, block in things_at(stock, spot, NEAR_ROWS)]
 
 
 def rows_height_mm(blocks: list[Block], width_mm: float) -> float:
@@ -67,61 +65,67 @@ def rows_height_mm(blocks: list[Block], width_mm: float) -> float:
     return sum(ROW_AIR_MM + max(block.height_mm for block in row) for row in rows_of(blocks, width_mm))
 
 
-def fitted(network: Network, board: Board, wheres: tuple[Where, ...]) -> Fitted | None:
+def fitted(stock: Stock, board: Board, wheres: tuple[Where, ...]) -> Fitted | None:
     """The board on the paper, at the scale and with its charts where it costs least; None where nothing fits."""
     if len(board.runs) > MOST_RUNS:
         return None
-    search = _Search(network, board)
-    best: Fitted | None = None
+    search = _Search(stock, board)
     tried = sorted(
         (_WHERE_COST[where] + paper_cost, index, name)
         for index, where in enumerate(wheres)
         for name, paper_cost in _PAPER_COST.items()
     )
     for cost, index, name in tried:
-        if best is not None and cost >= best.cost:
-            break
-        for found in search.on(PAPERS[name], wheres[index], cost):
-            if best is None or found.cost < best.cost - 1e-9:
-                best = found
-    return best
+        search.improve(PAPERS[name], wheres[index], cost)
+    return search.best
 
 
 class _Search:
     """Tries settings for one board; placements are kept, since they do not depend on the paper."""
 
-    def __init__(self, network: Network, board: Board) -> None:
-        self.network = network
+    def __init__(self, stock: Stock, board: Board) -> None:
+        self.stock = stock
         self.board = board
         self.spine = spine_of(board)
         self.labels = labels_of(board)
         self.contents: dict[Where, dict[str, Block]] = {}
         self.below: list[Block] | None = None
+        self.best: Fitted | None = None
+        self.least_broken = _BROKEN_COST / len(board.runs)
         self.placed: dict[tuple[Where, Setting], tuple[PlacedSpine, tuple[float, float, float, float]]] = {}
 
-    def on(self, paper: Paper, where: Where, cost: float) -> Iterator[Fitted]:
-        """For each bound on the longest piece, the largest scale that fits."""
+    def improve(self, paper: Paper, where: Where, cost: float) -> None:
+        """For each bound on the longest piece take the largest scale that fits, if it costs less than the best so far.
+
+        `cost` is that of the paper and the place of the charts; what has no chance to cost less is not tried.
+        """
+        if self.best is not None and cost >= self.best.cost:
+            return
         area = drawing_area(paper)
         high_mm = area.height_mm
         if where is Where.BELOW:
             if self.below is None:
-                self.below = below_blocks(self.network, self.board)
+                self.below = below_blocks(self.stock, self.board)
             high_mm -= rows_height_mm(self.below, area.width_mm)
         for longest_mm in _LONGEST_MM:
-            low, high = 0, len(DENOMINATORS)
+            low, high = 0, len(DENOMINATORS) - 1
+            if not self._fits(where, DENOMINATORS[high], longest_mm, area.width_mm, high_mm):
+                continue
             while low < high:
                 middle = (low + high) // 2
-                _, extent = self._place(where, DENOMINATORS[middle], longest_mm)
-                if extent[1] - extent[0] <= area.width_mm and extent[3] - extent[2] <= high_mm:
+                if self._fits(where, DENOMINATORS[middle], longest_mm, area.width_mm, high_mm):
                     high = middle
                 else:
                     low = middle + 1
-            if low == len(DENOMINATORS):
-                continue
             found = self._fitted(where, paper, DENOMINATORS[low], longest_mm, cost)
-            yield found
-            if found.is_true:
+            if self.best is None or found.cost < self.best.cost - 1e-9:
+                self.best = found
+            if found.is_true or cost + self.least_broken >= self.best.cost:
                 return
+
+    def _fits(self, where: Where, denominator: float, longest_mm: float, width_mm: float, height_mm: float) -> bool:
+        _, (u0, u1, v0, v1) = self._place(where, denominator, longest_mm)
+        return u1 - u0 <= width_mm and v1 - v0 <= height_mm
 
     def _place(
         self, where: Where, denominator: float, longest_mm: float
@@ -130,7 +134,7 @@ class _Search:
         known = self.placed.get((where, setting))
         if known is None:
             if where not in self.contents:
-                self.contents[where] = Content(self.network, self.board, where).blocks()
+                self.contents[where] = Content(self.stock, self.board, where).blocks()
             spine = Placer(setting, self.contents[where], self.labels).trunk(self.spine)
             known = self.placed[where, setting] = (spine, extent_of(spine))
         return known

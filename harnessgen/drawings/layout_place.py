@@ -23,7 +23,7 @@ from harnessgen.drawings.layout_tree import Run, Spine, Spot, Step
 
 LEAD_MM = 5.0
 """Length of the thin line from a spot to the block that hangs there."""
-END_AIR_MM = 2.0
+END_AIR_MM = 2.3
 """Between the end of a leg and its block."""
 _RING_MM = 1.7
 _SAME_SIDE_MM = 4.0
@@ -173,15 +173,15 @@ class _Line:
             centre = base + choice.shift_mm
             if is_first:
                 self._take_run(index, u, centre, side)
+                self._take_label(label, area, side, centre)
                 edge_mm = choice.edge_mm if choice.side == side else 0.0
             self._put(choice, centre, max(self.joints[index + 1].ring_mm, drawn.half_mm) + 0.3)
             centres.append(centre)
             self.last_side, next_side = choice.side, -choice.side
         if not branches:
             self._take_run(index, u, centres[0], side)
+            self._take_label(label, area, side, centres[0])
         self._draw_out(index, centres, next_side)
-        if label:
-            self.room.take(-side, moved([area], centres[0]))
         self._take_ring(self.joints[index + 1], centres)
         self._note_run(index, u, centres[0], side, edge_mm)
         placed = (area[0] + centres[0], area[1] + centres[0], *_signed(area, -side))
@@ -194,6 +194,10 @@ class _Line:
         if last > centres[-1]:
             shift_mm = self.room.shift_mm([(next_side, [self._next_rect(index, last)])])
             centres.append(last + shift_mm)
+
+    def _take_label(self, label: Panel | None, area: Rect, side: int, centre: float) -> None:
+        if label:
+            self.room.take(-side, moved([area], centre))
 
     def _take_ring(self, joint: Joint, centres: list[float]) -> None:
         """Take the room of a breakout on both sides."""
@@ -250,7 +254,7 @@ class _Line:
         found: list[list[Branch]] = []
         block = self.placer.contents.get(step.spot.node)
         # A leg at a spot that is drawn out stands beside the ring, else beside the bundle.
-        is_drawn_out = len(step.legs) + (block is not None) > 1
+        is_drawn_out = len(step.legs) + (block is not None) > 1 or len(step.spot.splices) > 1
         edge_mm = 0.1 + max(self.corridors[index + 1].half_mm, joint.ring_mm + 0.3 if is_drawn_out else 0.0)
         if block is not None:
             along_mm = self._turned(block.width_mm, block.height_mm)[0]
@@ -284,19 +288,24 @@ class _Line:
         is_last: bool,
     ) -> _Choice:
         """The side, and the lengthening of spine and leg, that take least."""
-        choices = []
+        best: _Choice | None = None
+        sides = (1, -1) if self.last_side < 0 else (-1, 1)
         for number, branch in enumerate(leaning):
-            for own_side in (1, -1):
-                extra_mm = self._past_run(branch, own_side, index, side, label) if is_first else 0.0
+            for own_side in sides:
+                bias = (_SAME_SIDE_MM if own_side == self.last_side else 0.0) + _LEAN_MM * number
+                if best is not None and bias >= best.cost:
+                    continue
+                extra_mm = self._past_run(branch, own_side, index, side, label, is_first=is_first)
                 others: list[Claim] = [(s, moved(rects, base)) for s, rects in label]
                 if is_last and index + 1 < len(self.corridors):
                     others.append((-own_side, [self._next_rect(index, base)]))
-                bias = (_SAME_SIDE_MM if own_side == self.last_side else 0.0) + _LEAN_MM * number
                 for shift_mm, deeper_mm in self._ways(branch, own_side, base, others, extra_mm):
                     broken = self._cost(index, branch, shift_mm if is_first else 0.0, deeper_mm)
                     cost = bias + broken + shift_mm + deeper_mm
-                    choices.append(_Choice(cost, own_side, shift_mm, deeper_mm, branch))
-        return min(choices, key=lambda each: (round(each.cost, 6), each.side == self.last_side, -each.side))
+                    if best is None or cost < best.cost - 1e-6:
+                        best = _Choice(cost, own_side, shift_mm, deeper_mm, branch)
+        assert best is not None  # there is at least one branch
+        return best
 
     def _ways(
         self, branch: Branch, side: int, base: float, others: list[Claim], extra_mm: float
@@ -307,6 +316,8 @@ class _Line:
         """
         shift_mm = self.room.shift_mm([*others, (side, moved(branch.claim(extra_mm), base))])
         ways = [(shift_mm, extra_mm)]
+        if not shift_mm:
+            return ways
         shift_mm = self.room.shift_mm([*others, (side, moved(branch.root, base))])
         deeper_mm = extra_mm + self.room.deepening_mm(side, moved(branch.rest, base + shift_mm, extra_mm))
         root = moved([(a, b, c, d + deeper_mm) for a, b, c, d in branch.root], base + shift_mm)
@@ -323,13 +334,22 @@ class _Line:
             cost += _BREAK_MM
         return cost
 
-    def _past_run(self, branch: Branch, own_side: int, index: int, side: int, label: list[Claim]) -> float:
-        """How much longer a leg has to be so that what reaches back over the run before it comes clear of its side."""
-        depth_mm = self.corridors[index].depth_mm if own_side == side else self.corridors[index].half_mm
-        if own_side != side and label:
-            depth_mm = max(rect[3] for _, rects in label for rect in rects)
+    def _past_run(
+        self, branch: Branch, own_side: int, index: int, side: int, label: list[Claim], *, is_first: bool
+    ) -> float:
+        """How much longer a leg has to be so that what it carries comes clear of the spine itself.
+
+        What reaches back over the run before the spot has to clear its notes and dimensions, or the name of the spot.
+        """
+        spine_mm = max(self.joints[index + 1].hub_mm, self.corridors[index].half_mm, self.corridors[index + 1].half_mm)
+        extra_mm = spine_mm + GAP_MM - min(rect[2] for rect in branch.rest)
         back = [rect[2] for rect in branch.rest if rect[0] < -0.3]
-        return max(0.0, depth_mm + GAP_MM - min(back)) if back else 0.0
+        if back and is_first:
+            depth_mm = self.corridors[index].depth_mm if own_side == side else 0.0
+            if own_side != side and label:
+                depth_mm = max(rect[3] for _, rects in label for rect in rects)
+            extra_mm = max(extra_mm, depth_mm + GAP_MM - min(back))
+        return max(0.0, extra_mm)
 
     def _put(self, choice: _Choice, centre: float, from_mm: float) -> None:
         """Take the room of a chosen branch and note where it stands; a lead begins `from_mm` beside the centre."""
@@ -351,6 +371,7 @@ class _Line:
         branch = self._hung(block, block.width_mm - inward_mm)
         self._put(_Choice(0.0, -1, 0.0, 0.0, branch), 0.0, self._cap_mm(0))
         self.last_side = -1
+        self._take_ring(self.joints[0], list(centres))
 
     def _end(self, index: int, u: float, side: int) -> None:
         """Lay the last run with the block at its end: hanging from a trunk, in line with a leg."""

@@ -29,16 +29,20 @@ class Room:
 
     def shift_mm(self, claims: Sequence[Claim]) -> float:
         """How far all claims together have to move along the spine until none is in the way of what is taken."""
+        blocked: list[tuple[float, float]] = []
+        for side, rects in claims:
+            for a, b, c, d in rects:
+                for e, f, g, h in self.taken[side]:
+                    # What lies behind stays behind, since claims only move on.
+                    if f + GAP_MM - 1e-9 > a and c < h + GAP_MM and g < d + GAP_MM:
+                        blocked.append((e - b - GAP_MM, f + GAP_MM - a))
         shift_mm, is_moving = 0.0, True
         while is_moving:
             is_moving = False
-            for side, rects in claims:
-                for a, b, c, d in rects:
-                    for e, f, g, h in self.taken[side]:
-                        is_level = c < h + GAP_MM and g < d + GAP_MM
-                        if is_level and a + shift_mm < f + GAP_MM - 1e-9 and e < b + shift_mm + GAP_MM:
-                            shift_mm = f + GAP_MM - a
-                            is_moving = True
+            for from_mm, to_mm in blocked:
+                if from_mm < shift_mm < to_mm - 1e-9:
+                    shift_mm = to_mm
+                    is_moving = True
         return shift_mm
 
     def deepening_mm(self, side: int, rects: Sequence[Rect]) -> float:

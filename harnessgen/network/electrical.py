@@ -97,6 +97,7 @@ class _Builder:
         self.design = design
         self.parts = parts
         self.wires = wires
+        self.devices = design.devices
         self.nodes: dict[str, ElectricalNode] = {REFERENCE: ElectricalNode(REFERENCE, "reference", "", "")}
         self.elements: list[Element] = []
         self.pins: dict[str, None] = {}
@@ -105,11 +106,11 @@ class _Builder:
     def build(self) -> Electrical:
         for wire in self.wires:
             for end in wire.ends:
-                is_free = isinstance(self.design.devices.get(end.designator), Shield)
+                is_free = isinstance(self.devices.get(end.designator), Shield)
                 kind = "shield" if is_free else _KIND_OF_END[end.kind]
                 self._node(end.node, kind, end.designator, end.terminal)
             self.elements.append(Element(wire.mark, ElementKind.WIRE, wire.a.node, wire.b.node, wire=wire))
-        for device in self.design.devices.values():
+        for device in self.devices.values():
             self.elements.extend(self._device(device))
         self._contacts()
         self._matings()
@@ -122,8 +123,8 @@ class _Builder:
     def _terminal(self, device: Device, terminal: str) -> str:
         """Node of a device's terminal: its pin behind a cavity, or the terminal itself where wires land on it."""
         cavity = device.cavity_of(terminal)
-        if isinstance(device, Fuse) and device.bus and terminal == "in":
-            return self._terminal(self.design.buses[device.bus], "")
+        if terminal in device.direct:
+            return self._terminal(self.devices[device.direct[terminal]], "")
         if cavity is None:
             name = f"{device.name}/{terminal}" if terminal else device.name
             return self._node(name, "terminal", device.name, terminal)

@@ -40,6 +40,15 @@ class Network:
         return wires_by_leg(self.wires)
 
     @cached_property
+    def legs_at(self) -> Mapping[str, list[Leg]]:
+        """Parts of the route whose stretch begins or ends at each point."""
+        result: dict[str, list[Leg]] = {}
+        for leg in self.route.legs:
+            for point in (leg.from_point, leg.to_point):
+                result.setdefault(point, []).append(leg)
+        return result
+
+    @cached_property
     def wires_at(self) -> Mapping[str, list[Wire]]:
         """Wires that end at each electrical node."""
         result: dict[str, list[Wire]] = {}

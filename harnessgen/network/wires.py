@@ -9,7 +9,6 @@ from dataclasses import dataclass, field
 from enum import Enum
 
 from harnessgen.design.design import Design
-from harnessgen.design.device import Fuse
 from harnessgen.design.limits import Limits
 from harnessgen.design.runs import Run, runs_of
 from harnessgen.design.sense import family_for, wire_families
@@ -189,9 +188,10 @@ class _Cutter:
         cavity = device.cavity_of(terminal)
         if cavity is not None:
             return self._end(cavity, is_start=is_start)
-        if isinstance(device, Fuse) and device.bus and terminal == "in":
-            message = f"{designator} sits with its `in` on the bus bar {device.bus}; no wire leads to it."
-            self.faults.append(Fault("unclear-circuit", end.place, message, f"write {device.bus}", subject=designator))
+        if terminal in device.direct:
+            pole = device.direct[terminal]
+            message = f"{designator}/{terminal} sits directly on {pole}; no wire leads to it."
+            self.faults.append(Fault("unclear-circuit", end.place, message, f"write {pole}", subject=designator))
             return None
         if not device.at:
             message = f"A wire lands on {end}, and nothing says where that is."

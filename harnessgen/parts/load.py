@@ -26,7 +26,9 @@ class LoadPart(Part):
     title: str = key("title", Text(), "What it is, in words.")
     kind: str = key("kind", Choice(LOAD_KINDS), "How it is drawn and how it behaves.")
     resistance_ohm: Quantity = key(
-        "resistance", Measure(RESISTANCE, above=0), "Resistance while it works, at 20 degC where it is a coil; of a sensor with a signal, on each side of that."
+        "resistance",
+        Measure(RESISTANCE, above=0),
+        "Resistance while it works, at 20 degC where it is a coil; of a sensor with a signal, on each side of that.",
     )
     inductance_h: Quantity | None = key(
         "inductance", Measure(INDUCTANCE, above=0), "Inductance of a coil.", default=None

@@ -1,7 +1,7 @@
 """The data files of the package, each read when a family in it is first asked for.
 
-A kind of parts stands in one table (`seals.yaml`), in a folder with a file for each family (`wires/boat-105.yaml`, named
-after it), or in both. A design that uses a dozen families so pays for these alone, however many there are.
+A kind of parts stands in one table (`seals.yaml`), in a folder with a file for each family that is named after it
+(`wires/boat-105.yaml`), or in both. A design pays for the families that it uses alone, however many there are.
 """
 
 from collections.abc import Iterator, Mapping

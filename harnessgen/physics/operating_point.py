@@ -1,17 +1,20 @@
 """The operating point of each state: what conducts, every node's voltage, every element's current.
 
 Relays close this loop: which contacts conduct follows from what their coils get, which follows from what conducts. Only
-this module iterates it, and it says so when the loop does not come to rest.
+this module iterates it, and it says so when the loop does not come to rest, or a load that keeps its power or current
+finds no voltage at which it can.
 """
 
 import math
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
-from harnessgen.design.device import Relay, Supply
-from harnessgen.network.electrical import REFERENCE, Element, ElementKind
+from harnessgen.design.device import Relay
+from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
-from harnessgen.physics.nodal import Resistor, assemble
+from harnessgen.physics.conditions import Case, Conditions
+from harnessgen.physics.live_network import LiveNetwork, live_network
+from harnessgen.physics.newton import Bent, BentSolution, Character, solve_bent
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,8 +23,9 @@ class OperatingPoint:
 
     `on` are the switches and drivers that are on, `pulled_in` the relays that hold. `volts` are node voltages against
     the reference (nan where a node hangs free), `amperes` the current of every element from its `a` to its `b` (0 where
-    it does not conduct), `ohms` the resistance of those that conduct. `is_at_rest` is False when a relay neither holds
-    nor falls off for good.
+    it does not conduct), `ohms` the resistance of those that conduct (voltage over current where it is no resistor).
+    `is_at_rest` is False when a relay neither holds nor falls off for good, or a load finds no voltage to work at;
+    `reason` then says which. `case` says which ends of the ranges were taken.
     """
 
     state: str
@@ -31,6 +35,8 @@ class OperatingPoint:
     amperes: Mapping[str, float]
     ohms: Mapping[str, float]
     is_at_rest: bool
+    case: Case = Case.STATED
+    reason: str = ""
 
     def across(self, element: Element) -> float:
         """Voltage across an element, from its `a` to its `b`, in volts; 0 where an end hangs free."""
@@ -51,64 +57,115 @@ def conducting(element: Element, on: frozenset[str], pulled_in: frozenset[str]) 
 
 
 def operating_point(network: Network, state: str, on: frozenset[str], ohms: Mapping[str, float]) -> OperatingPoint:
-    """Solve with the switches and drivers of `on`; `ohms` is every element's resistance while it conducts."""
-    pulled_in: frozenset[str] = frozenset()
+    """Solve with the switches and drivers of `on`, supplies as stated and every load a resistor.
+
+    `ohms` is every element's resistance while it conducts.
+    """
+    design = network.design
+    supply_v = {name: supply.voltage_v.value for name, supply in design.supplies.items()}
+    pull_in_v = {name: network.parts.relays[relay.part].pull_in_v.value for name, relay in design.relays.items()}
+    return settled(network, Conditions(state, Case.STATED, on, supply_v, ohms, pull_in_v))
+
+
+def settled(network: Network, given: Conditions, pulled_in: frozenset[str] | None = None) -> OperatingPoint:
+    """Solve for `given`; with `pulled_in` these relays hold whatever their coils get, else the search begins unpulled.
+
+    Raises:
+        ArithmeticError: the resistances lie too far apart to be solved together.
+    """
+    if pulled_in is not None:
+        return solved(network, given, pulled_in)
+    holds: frozenset[str] = frozenset()
     seen: set[frozenset[str]] = set()
     while True:
-        point = _solved(network, state, on, pulled_in, ohms)
-        holding = _holding(network, point)
-        if holding == pulled_in:
+        point = solved(network, given, holds)
+        holding = _holding(network, given, point)
+        if holding == holds:
             return point
-        seen.add(pulled_in)
+        seen.add(holds)
         if holding in seen:
-            return OperatingPoint(state, on, pulled_in, point.volts, point.amperes, point.ohms, is_at_rest=False)
-        pulled_in = holding
+            restless = ", ".join(sorted(holding ^ holds))
+            reason = point.reason or f"{restless} neither holds nor falls off for good"
+            return replace(point, is_at_rest=False, reason=reason)
+        holds = holding
 
 
-def _holding(network: Network, point: OperatingPoint) -> frozenset[str]:
+def _holding(network: Network, given: Conditions, point: OperatingPoint) -> frozenset[str]:
     coils = (each for each in network.electrical.elements if each.kind is ElementKind.COIL)
     return frozenset(
         coil.device.name
         for coil in coils
-        if isinstance(coil.device, Relay)
-        and abs(point.across(coil)) >= network.parts.relays[coil.device.part].pull_in_v.value
+        if isinstance(coil.device, Relay) and abs(point.across(coil)) >= given.pull_in_v[coil.device.name]
     )
 
 
-def _solved(
-    network: Network, state: str, on: frozenset[str], pulled_in: frozenset[str], ohms: Mapping[str, float]
-) -> OperatingPoint:
-    index = {name: number for number, name in enumerate(network.electrical.nodes)}
-    fixed = {index[REFERENCE]: 0.0}
-    names: list[Element] = []
-    resistors: list[Resistor] = []
-    ideal: list[tuple[Element, int]] = []
-    count = len(index)
-    for element in network.electrical.elements:
-        if not conducting(element, on, pulled_in):
-            continue
-        a, b, ohm = index[element.a], index[element.b], ohms[element.name]
-        if element.kind is ElementKind.SUPPLY and isinstance(element.device, Supply):
-            volts = element.device.voltage_v.value
-            if ohm > 0:
-                # The voltage without load stands behind the inner resistance, at a node of its own.
-                b, count = count, count + 1
-                fixed[b] = volts
-            else:
-                fixed[a] = volts
-        elif element.kind is ElementKind.GROUND and ohm == 0:
-            fixed[a] = 0.0
-        if ohm > 0:
-            names.append(element)
-            resistors.append(Resistor(a, b, ohm))
-        else:
-            ideal.append((element, a))
-    solution = assemble(count, resistors, fixed).solve()
+def solved(network: Network, given: Conditions, pulled_in: frozenset[str]) -> OperatingPoint:
+    """Solve for `given` with these relays holding and all others off.
+
+    Raises:
+        ArithmeticError: the resistances lie too far apart to be solved together.
+    """
+    closed = [each for each in network.electrical.elements if conducting(each, given.on, pulled_in)]
+    live = live_network(network, closed, given.ohms, given.supply_v)
+    bent = {each.name: given.characters[each.name] for each in closed if each.name in given.characters}
+    if not bent:
+        point = _linear(network, given, pulled_in, live)
+        bent = _forward_diodes(given, closed, point)
+        if not bent:
+            return point
+    else:
+        bent |= {each.name: given.diodes[each.name] for each in closed if each.name in given.diodes}
+    return _bent(network, given, pulled_in, live, bent)
+
+
+def _linear(network: Network, given: Conditions, pulled_in: frozenset[str], live: LiveNetwork) -> OperatingPoint:
+    solution = live.nodal.solve()
     amperes = dict.fromkeys((each.name for each in network.electrical.elements), 0.0)
-    amperes.update(zip((each.name for each in names), map(float, solution.currents_a), strict=True))
-    for element, node in ideal:
-        # What an ideal source feeds in comes up through it from the reference.
-        amperes[element.name] = -float(solution.supplied_a[node])
-    voltages = {name: float(solution.voltages_v[number]) for name, number in index.items()}
-    used = {each.name: ohms[each.name] for each in (*names, *(element for element, _ in ideal))}
-    return OperatingPoint(state, on, pulled_in, voltages, amperes, used, is_at_rest=True)
+    currents = live.currents_a(solution).tolist()
+    amperes.update(zip((each.name for each in live.elements), currents, strict=True))
+    used = {each.name: given.ohms[each.name] for each in live.elements}
+    volts = live.voltages_v(solution)
+    return OperatingPoint(given.state, given.on, pulled_in, volts, amperes, used, True, given.case)
+
+
+def _forward_diodes(given: Conditions, closed: Sequence[Element], point: OperatingPoint) -> dict[str, Character]:
+    """Diodes across coils that the state drives forward, as one does that sits the wrong way round."""
+    across = {each.name: point.across(each) for each in closed if each.name in given.diodes}
+    forward = any(given.diodes[name].conducts(volts) for name, volts in across.items())
+    return {name: given.diodes[name] for name in across} if forward else {}
+
+
+def _bent(
+    network: Network,
+    given: Conditions,
+    pulled_in: frozenset[str],
+    live: LiveNetwork,
+    characters: Mapping[str, Character],
+) -> OperatingPoint:
+    curved = [each for each in live.resistive if each.name in characters]
+    ends = [
+        Bent(live.index[each.a], live.index[each.b], given.ohms[each.name], characters[each.name]) for each in curved
+    ]
+    found = solve_bent(live.nodal, ends)
+    amperes = dict.fromkeys((each.name for each in network.electrical.elements), 0.0)
+    amperes.update(zip((each.name for each in live.elements), live.currents_a(found.linear).tolist(), strict=True))
+    used = {each.name: given.ohms[each.name] for each in live.elements}
+    for element, volts, current in zip(curved, found.volts.tolist(), found.amperes.tolist(), strict=True):
+        amperes[element.name] = current
+        if current != 0.0 and volts / current > 0.0:
+            used[element.name] = volts / current
+    volts_at = live.voltages_v(found.linear)
+    reason = "" if found.is_settled else _why_not(curved, characters, found)
+    is_settled = found.is_settled
+    return OperatingPoint(given.state, given.on, pulled_in, volts_at, amperes, used, is_settled, given.case, reason)
+
+
+def _why_not(curved: Sequence[Element], characters: Mapping[str, Character], found: BentSolution) -> str:
+    """Which loads find no voltage to work at, in words."""
+    starved = [
+        f"{element.name} (left with {volts:.2f} V)"
+        for element, volts in zip(curved, found.volts.tolist(), strict=True)
+        if 0.0 < abs(volts) < characters[element.name].least_v
+    ]
+    names = starved or [element.name for element in curved]
+    return f"no voltage was found at which {', '.join(names)} can keep what it takes"

@@ -5,7 +5,7 @@ while it is off, so that the current moves along exponentials and everything ask
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from harnessgen.physics.wave import Segment, Wave, standing
 
@@ -47,7 +47,7 @@ def driven(drive: Drive) -> Wave:
     """The current of the coil once it repeats, from the switching on.
 
     Raises:
-        ValueError: the times, the inductance or a resistance leave no wave, or the off loop drives current on.
+        ValueError: the times, the inductance, a resistance, or the peak and hold leave no wave.
     """
     _refuse(drive)
     if drive.hold_a is not None:
@@ -62,8 +62,8 @@ def _refuse(drive: Drive) -> None:
         raise ValueError(f"an output cannot be on for {drive.on_s} s of every {drive.period_s} s")
     if not (drive.inductance_h > 0.0 and drive.on.ohm > 0.0):
         raise ValueError("a coil has an inductance and a resistance above zero")
-    if drive.off is not None and not (drive.off.ohm > 0.0 and drive.off.emf_v <= 0.0):
-        raise ValueError("what takes a coil's current over has a resistance, and drives the current down")
+    if drive.off is not None and not drive.off.ohm > 0.0:
+        raise ValueError("what takes a coil's current over has a resistance above zero")
     if drive.hold_a is not None and not 0.0 < drive.hold_a <= (drive.peak_a or drive.hold_a):
         raise ValueError(f"a hold of {drive.hold_a} A does not lie below a peak of {drive.peak_a} A")
 
@@ -93,7 +93,11 @@ def _fall(drive: Drive, from_a: float) -> tuple[Segment, ...]:
     off_s = drive.period_s - drive.on_s
     if drive.off is None or off_s <= 0.0 or from_a <= 0.0:
         return ()
-    return (_towards(drive.off, drive.inductance_h, from_a, min(off_s, fall_time_s(drive, from_a, 0.0))),)
+    return (_falling(drive.off, drive.inductance_h, from_a, min(off_s, fall_time_s(drive, from_a, 0.0))),)
+
+
+def _falling(loop: Loop, inductance_h: float, start_a: float, duration_s: float) -> Segment:
+    return replace(_towards(loop, inductance_h, start_a, duration_s), is_falling=True)
 
 
 def fall_time_s(drive: Drive, from_a: float, to_a: float) -> float:
@@ -138,7 +142,7 @@ def _one_period(drive: Drive, peak_a: float, hold_a: float, start_a: float) -> W
     if left_s > 0.0 and drive.off is not None:
         fall_s = min(fall_time_s(drive, current_a, hold_a), left_s)
         if fall_s > 0.0:
-            segments.append(_towards(drive.off, drive.inductance_h, current_a, fall_s))
+            segments.append(_falling(drive.off, drive.inductance_h, current_a, fall_s))
             current_a, left_s = segments[-1].end_a, left_s - fall_s
     if left_s > 0.0:
         # The output holds what the coil can have at all; a weak supply holds less.

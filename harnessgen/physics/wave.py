@@ -14,6 +14,8 @@ class Segment:
     start_a: float
     final_a: float
     tau_s: float
+    is_falling: bool = False
+    """True once the output is off and something else has taken the current over."""
 
     def at(self, time_s: float) -> float:
         """Current at a time since the piece began, in A."""
@@ -120,6 +122,17 @@ class Wave:
                 late.append(each)
             at_s += each.duration_s
         return Wave(self.period_s, tuple(each for each in (*early, *late) if each.duration_s > 0.0))
+
+    @property
+    def while_on(self) -> "Wave":
+        """The wave with nothing where the current falls: what flows outside a coil that has its own diode."""
+        kept = (standing(each.duration_s, 0.0) if each.is_falling else each for each in self.segments)
+        return Wave(self.period_s, tuple(kept))
+
+    @property
+    def falling_c(self) -> float:
+        """Charge of a period that flows while the current falls, in A s."""
+        return math.fsum(each.charge_c for each in self.segments if each.is_falling)
 
     @property
     def breaks_s(self) -> list[float]:

@@ -3,6 +3,8 @@
 from harnessgen.evidence.finding import Severity
 from harnessgen.evidence.publication import Publication, common_practice
 from harnessgen.evidence.rule import Need, Rule
+from harnessgen.physics.air import AIR_SOURCE, CONVECTION_SOURCE, RADIATION_SOURCE
+from harnessgen.physics.resistance import TEMPERATURE_SOURCE
 
 _ROOT = "harnessgen.rules"
 
@@ -59,11 +61,11 @@ RULES = (
         "a wire that carries more than it may carry for ever in its bundle and zone",
         _page("loading", "wire_overload"),
         (
-            Publication(
-                "Churchill, Chu: Correlating equations for laminar and turbulent free convection from a horizontal"
-                " cylinder (1975)"
-            ),
-            common_practice(),
+            CONVECTION_SOURCE,
+            AIR_SOURCE,
+            RADIATION_SOURCE,
+            TEMPERATURE_SOURCE,
+            common_practice("conductivity of insulation and bundle, emissivity; every wire of the bundle as loaded"),
         ),
         _check("loading", "wire_overload"),
     ),

@@ -57,7 +57,7 @@ def _free(network: Network, section: HarnessSection, half: Half, cavity: str) ->
 def cavity_table(network: Network, rows: tuple[CavityRow, ...], section: HarnessSection) -> Table:
     """The cavity charts of a section."""
     columns = (
-        Column("section", "section"),
+        Column("section", "section", is_in_title=True),
         Column("connector", "connector"),
         Column("contacts", "contacts"),
         Column("cavity", "cavity"),

@@ -93,7 +93,7 @@ def _end(network: Network, held: Mapping[str, Half], wire: Wire, end: WireEnd) -
 
 
 COLUMNS = (
-    Column("section", "section"),
+    Column("section", "section", is_in_title=True),
     Column("mark", "wire"),
     Column("circuit", "circuit"),
     Column("colour", "colour"),

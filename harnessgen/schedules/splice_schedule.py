@@ -72,7 +72,7 @@ def _towards(network: Network, wire: Wire, splice: str) -> str:
 def splice_table(rows: tuple[SpliceRow, ...], section: HarnessSection) -> Table:
     """The splice schedule of a section."""
     columns = (
-        Column("section", "section"),
+        Column("section", "section", is_in_title=True),
         Column("splice", "splice"),
         Column("place", "place on the route"),
         Column("part", "splice family"),

@@ -6,6 +6,10 @@ from dataclasses import dataclass
 from harnessgen.evidence.finding import Finding, NotExamined, in_order
 
 
+NOT_FOR_BUILD = "NOT FOR BUILD"
+"""What every document says while errors stand."""
+
+
 @dataclass(frozen=True, slots=True)
 class Status:
     """Findings that stand, those that the design accepts with a reason, and rules that could not be examined."""

@@ -20,7 +20,7 @@ class Align(Enum):
 class Column:
     """One column: `key` for programs, `heading` for people, unit and decimals of its numbers.
 
-    A tick column is empty: a box to tick on paper.
+    A column `is_in_title` stands in files alone: a page says it in its title. A tick column is empty: a box to tick on paper.
     """
 
     key: str
@@ -29,6 +29,7 @@ class Column:
     align: Align = Align.LEFT
     decimals: int = 1
     is_tick: bool = False
+    is_in_title: bool = False
 
     @property
     def title(self) -> str:

@@ -18,8 +18,6 @@ _LEAST_MM = 2.0
 
 UNITS_NOTE = "all lengths mm, colours IEC 60757"
 CAUTION = "check with local codes and a licensed practitioner"
-NOT_FOR_BUILD = "NOT FOR BUILD"
-"""What the stamp says while errors stand."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -94,7 +94,7 @@ def test_a_design_splits_over_files() -> None:
     assert told(twice) == [("duplicate-key", "parts/route.yaml", 6, "F1 stands in two files of the design.")]
     lost = {"main.yaml": GOOD + "include: gone.yaml\n"}
     assert told(lost) == [
-        ("unknown-reference", "main.yaml", 12, "gone.yaml cannot be read: no such file or directory.")
+        ("unreadable-file", "main.yaml", 12, "gone.yaml cannot be read: no such file or directory.")
     ]
 
 

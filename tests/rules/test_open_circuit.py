@@ -102,5 +102,5 @@ def test_a_sensor_needs_a_listener_and_no_supply() -> None:
         ),
     )
     assert told(text) == []
-    dead = [each for each in examine_text(text.replace("CRK/2, to: C1/21", "CRK/2, to: C1/22")).findings]
+    dead = examine_text(text.replace("CRK/2, to: C1/21", "CRK/2, to: C1/22")).findings
     assert {each.subject for each in dead if each.rule == "open-circuit"} == {"CRK", "IN1"}

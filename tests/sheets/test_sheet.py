@@ -4,12 +4,13 @@ from itertools import product
 
 import pytest
 
+from harnessgen.schedules.status import NOT_FOR_BUILD
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Polyline, Text
 from harnessgen.sheets.sheet import PAPERS, Sheet, usable_area
-from harnessgen.sheets.title_block import NOT_FOR_BUILD, TitleBlock
+from harnessgen.sheets.title_block import TitleBlock
 
 SHORT = TitleBlock("Plenum section: layout", "FS-210", "B", "2026-01-31", 2, 3)
 STAMPED = TitleBlock("Left bank", "FS-210", "B", "2026-01-31", 1, 3, NOT_FOR_BUILD, "3 errors stand, see the findings")

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from harnessgen.schedules.status import NOT_FOR_BUILD
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.lettering import drawn_text, text_width_mm
 from harnessgen.sheets.mark_kind import MarkKind
@@ -15,7 +16,7 @@ from harnessgen.sheets.marks import Arc, Circle, Conductor, Hatch, Mark, Polygon
 from harnessgen.sheets.outline import Outline
 from harnessgen.sheets.sheet import PAPERS, Sheet, sheet_svg
 from harnessgen.sheets.svg_writer import ALLOWED, number, svg_text
-from harnessgen.sheets.title_block import NOT_FOR_BUILD, TitleBlock
+from harnessgen.sheets.title_block import TitleBlock
 
 K = MarkKind
 EVERY_CLASS: tuple[Mark, ...] = (

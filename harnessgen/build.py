@@ -1,0 +1,127 @@
+"""The documents of a checked design, all made before any is written; names to bytes, no disk."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from harnessgen.bench.procedure import procedure_of
+from harnessgen.documents import findings_json, findings_text
+from harnessgen.documents.page import page_title
+from harnessgen.documents.procedure_html import procedure_page
+from harnessgen.documents.solution_json import solution_json
+from harnessgen.documents.spice import netlist
+from harnessgen.documents.table_csv import table_csv
+from harnessgen.documents.table_html import tables_page
+from harnessgen.network.network import HarnessSection, Network
+from harnessgen.physics.physics import Physics
+from harnessgen.run import Checked
+from harnessgen.schedules.cavity_chart import cavity_rows, cavity_table
+from harnessgen.schedules.cut_list import cut_rows, cut_table
+from harnessgen.schedules.findings_table import accepted_table, standing_table
+from harnessgen.schedules.limits_table import limit_rows, limits_table
+from harnessgen.schedules.splice_schedule import splice_rows, splice_table
+from harnessgen.schedules.status import NOT_FOR_BUILD, Status, status_of
+from harnessgen.schedules.table import Table
+from harnessgen.sheets.preview import PreviewUnavailable, png_bytes
+from harnessgen.sheets.sheet import Sheet, sheet_svg
+
+
+@dataclass(frozen=True, slots=True)
+class Built:
+    """Files of a build by name, and what the builder should know of how they came about."""
+
+    files: dict[str, bytes]
+    remarks: tuple[str, ...]
+
+
+def build_files(checked: Checked) -> Built:
+    """Every document of a checked design; none where the faults of its file leave nothing to work from."""
+    if checked.network is None or checked.physics is None:
+        return Built({}, ())
+    return _Builder(checked, checked.network, checked.physics).build()
+
+
+class _Builder:
+    def __init__(self, checked: Checked, network: Network, physics: Physics) -> None:
+        self.checked = checked
+        self.network = network
+        self.physics = physics
+        examination = checked.examination
+        self.status: Status = status_of(examination.findings, examination.not_examined)
+        self.files: dict[str, bytes] = {}
+        self.remarks: list[str] = []
+
+    def build(self) -> Built:
+        self._findings()
+        self._schedules()
+        self._procedure()
+        self._states()
+        self._drawings()
+        return Built(self.files, tuple(self.remarks))
+
+    def _add(self, name: str, text: str) -> None:
+        self.files[name] = text.encode("utf-8")
+
+    def _findings(self) -> None:
+        examination = self.checked.examination
+        texts = self.checked.understood.texts
+        self._add("findings.txt", findings_text.render(examination.findings, texts, examination.not_examined))
+        self._add("findings.json", findings_json.render(examination.findings, examination.not_examined))
+
+    def _schedules(self) -> None:
+        unit = self.network.design.units.length
+        sections = self.network.sections.sections
+        cuts = [cut_table(cut_rows(self.network, self.physics, each), each, unit) for each in sections]
+        self._add("cut-list.csv", table_csv(cuts, self.status))
+        pairs = zip(sections, cuts, strict=True)
+        tables = [table for section, cut in pairs for table in self._section_tables(section, cut)]
+        tables += [standing_table(self.status), accepted_table(self.status), limits_table(limit_rows(self.network))]
+        title = page_title(self.network, "Cut list and schedules")
+        self._add("cut-list.html", tables_page(title, self.status, [table for table in tables if table.rows]))
+
+    def _section_tables(self, section: HarnessSection, cut: Table) -> Iterator[Table]:
+        yield cut
+        yield splice_table(splice_rows(self.network, section), section)
+        yield cavity_table(self.network, cavity_rows(self.network, section), section)
+
+    def _procedure(self) -> None:
+        procedure = procedure_of(self.network, self.physics)
+        title = page_title(self.network, "Test procedure")
+        self._add("test-procedure.html", procedure_page(self.network, title, self.status, procedure))
+
+    def _states(self) -> None:
+        for state, point in self.physics.points.items():
+            self._add(f"states/{state}/solution.json", solution_json(self.network, point))
+            self._add(f"states/{state}/network.cir", netlist(self.network, point))
+
+    def _drawings(self) -> None:
+        from harnessgen.drawings.circuit_drawing import circuit_sheets
+        from harnessgen.drawings.circuit_order import PlacementUnavailable
+        from harnessgen.drawings.layout_drawing import layout_sheets
+
+        drawings: dict[str, Sheet] = {}
+        try:
+            drawings |= _numbered("circuit", circuit_sheets(self.network))
+        except PlacementUnavailable as error:
+            self.remarks.append(f"The circuit drawing is missing: {error}")
+        drawings |= _numbered("layout", layout_sheets(self.network))
+        previews = True
+        for name, sheet in drawings.items():
+            svg = sheet_svg(self._stamped(sheet))
+            self._add(f"{name}.svg", svg)
+            if previews:
+                try:
+                    self.files[f"previews/{name}.png"] = png_bytes(svg)
+                except PreviewUnavailable as error:
+                    previews = False
+                    self.remarks.append(f"The PNG previews are missing: {error}")
+
+    def _stamped(self, sheet: Sheet) -> Sheet:
+        if self.status.is_for_build:
+            return sheet
+        return replace(sheet, block=replace(sheet.block, status=NOT_FOR_BUILD, status_detail=self.status.words))
+
+
+def _numbered(stem: str, sheets: tuple[Sheet, ...]) -> dict[str, Sheet]:
+    if len(sheets) == 1:
+        return {stem: sheets[0]}
+    return {f"{stem}-{number}": sheet for number, sheet in enumerate(sheets, 1)}

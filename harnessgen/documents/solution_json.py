@@ -1,0 +1,90 @@
+"""A solved state as JSON: every voltage, every current, and how well the solution balances."""
+
+import json
+import math
+from typing import Any
+
+from harnessgen.documents.spice import spice_names, supply_volts
+from harnessgen.network.electrical import REFERENCE, Element, ElementKind
+from harnessgen.network.network import Network
+from harnessgen.physics.operating_point import OperatingPoint
+
+FORMAT = 1
+
+
+def solution_json(network: Network, point: OperatingPoint) -> str:
+    """The state as one JSON object; a node that hangs free has no voltage (null).
+
+    Currents count from `a` to `b`. A supply's element leads from its terminal to the reference, so that a supply that
+    feeds has a negative current.
+    """
+    names = spice_names(network, point)
+    elements = network.electrical.elements
+    document = {
+        "format": FORMAT,
+        "state": point.state,
+        "on": sorted(point.on),
+        "relays_pulled_in": sorted(point.pulled_in),
+        "is_at_rest": point.is_at_rest,
+        "nodes": [
+            {"name": name, "spice": names.nodes[name], "volt": _number(point.volts[name])}
+            for name in network.electrical.nodes
+        ],
+        "elements": [_element(each, point, names.elements.get(each.name)) for each in elements],
+        "splices": [
+            {"name": name, "through_ampere": _through(network, point, name)} for name in network.design.splices
+        ],
+        "loads": [
+            {"name": each.name, "volt_across": point.across(each), "ampere": point.amperes[each.name]}
+            for each in elements
+            if each.kind is ElementKind.LOAD
+        ],
+        "balance": _balance(network, point),
+    }
+    return json.dumps(document, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def _number(value: float) -> float | None:
+    return None if math.isnan(value) else value
+
+
+def _element(element: Element, point: OperatingPoint, spice: str | None) -> dict[str, Any]:
+    across = point.volts[element.a] - point.volts[element.b]
+    return {
+        "name": element.name,
+        "kind": element.kind.value,
+        "spice": spice,
+        "a": element.a,
+        "b": element.b,
+        "conducts": element.name in point.ohms,
+        "ohm": point.ohms.get(element.name),
+        "ampere": point.amperes[element.name],
+        "volt_across": _number(across),
+    }
+
+
+def _through(network: Network, point: OperatingPoint, splice: str) -> float:
+    """Current through a splice: what comes in by some of its branches, which is what leaves by the others."""
+    branches = (abs(point.amperes[wire.mark]) for wire in network.wires_at.get(splice, ()))
+    return math.fsum(branches) / 2
+
+
+def _balance(network: Network, point: OperatingPoint) -> dict[str, float]:
+    """Worst misfit of Kirchhoff's current law at a node, and the power that the supplies give and the rest takes."""
+    leaving: dict[str, list[float]] = {}
+    given: list[float] = []
+    taken: list[float] = []
+    for element in network.electrical.elements:
+        ampere = point.amperes[element.name]
+        leaving.setdefault(element.a, []).append(ampere)
+        leaving.setdefault(element.b, []).append(-ampere)
+        ohm = point.ohms.get(element.name, 0.0)
+        taken.append(ampere**2 * ohm)
+        if element.kind is ElementKind.SUPPLY:
+            given.append(-ampere * supply_volts(element, point) if ampere else 0.0)
+    leaving.pop(REFERENCE, None)
+    return {
+        "worst_residual_ampere": max((abs(math.fsum(each)) for each in leaving.values()), default=0.0),
+        "power_given_watt": math.fsum(given),
+        "power_taken_watt": math.fsum(taken),
+    }

@@ -1,0 +1,191 @@
+"""Currents of all elements of a state with pulsed outputs: peak, average and RMS over a period.
+
+By the theorem of substitution each pulsed load is a source of its own current; the rest of the network is resistive, so
+every element's current is a steady part and a fixed share of each of those currents. Products of two currents have a
+closed form, and with them the RMS.
+"""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from harnessgen.design.device import Driver
+from harnessgen.design.state import State
+from harnessgen.network.electrical import Element, ElementKind
+from harnessgen.network.network import Network
+from harnessgen.physics.conditions import Conditions
+from harnessgen.physics.element_current import ElementCurrent, steady
+from harnessgen.physics.live_network import LiveNetwork, live_network
+from harnessgen.physics.nodal_changes import Altered, solve_changed
+from harnessgen.physics.nodal_elements import Floats
+from harnessgen.physics.operating_point import OperatingPoint, conducting
+from harnessgen.physics.pulsed_load import PulsedLoad, Seen, Timing, pulsed_load, timings
+from harnessgen.physics.wave import Wave, mean_product_a2
+
+OPEN_OHM = 1e9
+"""In place of a pulsed load, so that what hangs between it and its driver keeps a path; it carries nanoamperes."""
+
+# A load belongs to a driver when it loses all but this share of its current with it.
+_LEFT_WITHOUT = 0.01
+# The steady currents have to come out again from the shares, to this share of the highest of them.
+_AGREES = 2e-3
+_SAMPLES = 9
+
+
+@dataclass(frozen=True, slots=True)
+class Pulsating:
+    """A current with a steady part beside pulses, in A: their average, in A, and the average of their square, in A2."""
+
+    steady_a: float
+    pulses_mean_a: float
+    pulses_square_a2: float
+
+
+@dataclass(frozen=True, slots=True)
+class StateCurrents:
+    """Currents of a state in one case: every element by name, and the pulsed loads by name.
+
+    `pulsating` are the parts that the current of each element other than these loads is made of. `remark` says where
+    something was simplified; empty where all is exact.
+    """
+
+    elements: Mapping[str, ElementCurrent]
+    pulsed: Mapping[str, PulsedLoad]
+    pulsating: Mapping[str, Pulsating]
+    remark: str = ""
+
+
+def state_currents(network: Network, given: Conditions, point: OperatingPoint, state: State | None) -> StateCurrents:
+    """Currents in the state that `point` is the solution of, outputs pulsed as `state` says.
+
+    Raises:
+        ArithmeticError: the resistances lie too far apart to be solved together.
+    """
+    flat = {name: steady(current, given.case) for name, current in point.amperes.items()}
+    pulsing = timings(state) if state is not None else {}
+    pulsing = {name: timing for name, timing in pulsing.items() if name in point.on}
+    if not pulsing:
+        return StateCurrents(flat, {}, {})
+    return _Pulsed(network, given, point).currents(flat, pulsing)
+
+
+@dataclass(slots=True)
+class _Pulsed:
+    network: Network
+    given: Conditions
+    point: OperatingPoint
+
+    def currents(self, flat: dict[str, ElementCurrent], pulsing: Mapping[str, Timing]) -> StateCurrents:
+        """Currents of every element; as with steady outputs where the shares do not explain the steady currents."""
+        closed = [
+            each
+            for each in self.network.electrical.elements
+            if conducting(each, self.point.on, self.point.pulled_in) and each.name in self.point.ohms
+        ]
+        driven_by = self._driven_by(closed, pulsing)
+        if not driven_by:
+            return StateCurrents(flat, {}, {})
+        loads = [each for each in closed if each.name in driven_by]
+        ohms = {**self.point.ohms, **dict.fromkeys(driven_by, OPEN_OHM)}
+        live = live_network(self.network, closed, ohms, self.given.supply_v)
+        base_a, shares, open_v = self._shares(live, loads)
+        steady_a = np.array([self.point.amperes[each.name] for each in loads])
+        names = [each.name for each in live.elements]
+        stated_a = np.array([self.point.amperes[name] for name in names])
+        ours = np.array([name not in driven_by for name in names])
+        wrong = np.abs(base_a + shares @ steady_a - stated_a)[ours]
+        if np.max(wrong, initial=0.0) > _AGREES * np.max(np.abs(stated_a), initial=1e-12):
+            remark = "pulsed loads depend on each other in series or on a reversed diode; all is taken as steadily on"
+            return StateCurrents(flat, {}, {}, remark)
+        pulsed = [
+            self._pulsed_load(element, driven_by[element.name], pulsing, float(volts))
+            for element, volts in zip(loads, open_v, strict=True)
+        ]
+        lines = [each.line.delayed(each.timing.delay_s) for each in pulsed]
+        signed = shares * np.array([each.sign for each in pulsed])[None, :]
+        parts = dict(zip(names, self._parts(base_a, signed, lines), strict=True))
+        peaks = dict(zip(names, self._peaks(base_a, signed, lines).tolist(), strict=True))
+        flat.update({name: self._whole(part, peaks[name]) for name, part in parts.items()})
+        flat.update({each.name: self._own(each.coil) for each in pulsed})
+        by_name = {each.name: each for each in pulsed}
+        others = {name: part for name, part in parts.items() if name not in by_name}
+        return StateCurrents(flat, by_name, others, self._remark(driven_by, lines))
+
+    def _own(self, wave: Wave) -> ElementCurrent:
+        return ElementCurrent(wave.peak_a, wave.mean_a, wave.rms_a, self.given.case, self.given.case)
+
+    def _driven_by(self, closed: Sequence[Element], pulsing: Mapping[str, Timing]) -> dict[str, str]:
+        """The pulsed driver of each load and relay coil that has one."""
+        live = live_network(self.network, closed, self.point.ohms, self.given.supply_v)
+        works = [
+            (index, each)
+            for index, each in enumerate(live.resistive)
+            if each.kind.does_work and abs(self.point.amperes[each.name]) > 1e-9
+        ]
+        found: dict[str, str] = {}
+        for index, driver in enumerate(live.resistive):
+            if driver.kind is not ElementKind.DRIVER or driver.name not in pulsing:
+                continue
+            without = solve_changed(live.nodal, [Altered(index, np.inf)]).currents_a
+            for at, each in works:
+                if abs(without[at]) < _LEFT_WITHOUT * abs(self.point.amperes[each.name]):
+                    found.setdefault(each.name, driver.name)
+        return found
+
+    def _shares(self, live: LiveNetwork, loads: Sequence[Element]) -> tuple[Floats, Floats, Floats]:
+        """Steady part of each element, its share of each load's current, and each load's voltage without current."""
+        a = np.array([live.index[each.a] for each in loads])
+        b = np.array([live.index[each.b] for each in loads])
+        rest = live.nodal.solve()
+        drawn = np.zeros((live.nodal.elements.node_count, len(loads)))
+        np.subtract.at(drawn, (a, np.arange(len(loads))), 1.0)
+        np.add.at(drawn, (b, np.arange(len(loads))), 1.0)
+        quiet = dict.fromkeys(np.nonzero(live.nodal.fixed)[0].tolist(), 0.0)
+        shares = live.currents_a(live.nodal.solve(drawn, quiet))
+        return live.currents_a(rest), shares, rest.voltages_v[a] - rest.voltages_v[b]
+
+    def _pulsed_load(self, element: Element, driver: str, pulsing: Mapping[str, Timing], open_v: float) -> PulsedLoad:
+        device = self.network.design.drivers[driver]
+        assert isinstance(device, Driver)
+        current_a = self.point.amperes[element.name]
+        seen = Seen(open_v, current_a, abs(self.point.amperes[driver] / current_a))
+        return pulsed_load(self.network, element, self.point.ohms[element.name], device, pulsing[driver], seen)
+
+    def _parts(self, base_a: Floats, signed: Floats, lines: Sequence[Wave]) -> list[Pulsating]:
+        means = signed @ np.array([line.mean_a for line in lines])
+        products = np.array([[mean_product_a2(one, other) for other in lines] for one in lines])
+        squares = np.maximum(np.sum((signed @ products) * signed, axis=1), 0.0)
+        return [Pulsating(*each) for each in zip(base_a.tolist(), means.tolist(), squares.tolist(), strict=True)]
+
+    def _whole(self, part: Pulsating, peak_a: float) -> ElementCurrent:
+        square = part.steady_a**2 + 2.0 * part.steady_a * part.pulses_mean_a + part.pulses_square_a2
+        mean_a = abs(part.steady_a + part.pulses_mean_a)
+        return ElementCurrent(peak_a, mean_a, math.sqrt(max(square, 0.0)), self.given.case, self.given.case)
+
+    def _peaks(self, base_a: Floats, signed: Floats, lines: Sequence[Wave]) -> Floats:
+        """Highest current of each element; where periods differ, as if all peaks met once."""
+        periods = {line.period_s for line in lines}
+        if len(periods) > 1:
+            return np.asarray(np.abs(base_a) + np.abs(signed) @ np.array([line.peak_a for line in lines]))
+        cuts = sorted({each for line in lines for each in line.breaks_s})
+        # A sum of exponentials may turn once between two cuts; just before a cut the current is still there.
+        times = [
+            low + (high - low) * step / (_SAMPLES - 1) * (1.0 - 1e-12)
+            for low, high in pairwise(cuts)
+            for step in range(_SAMPLES)
+        ]
+        sampled = np.array([[line.at(time) for time in times] for line in lines])
+        return np.asarray(np.max(np.abs(base_a[:, None] + signed @ sampled), axis=1, initial=0.0))
+
+    def _remark(self, driven_by: Mapping[str, str], lines: Sequence[Wave]) -> str:
+        remarks = []
+        if len(set(driven_by.values())) > 1:
+            remarks.append("outputs that share a feed are taken to see it with all of them on")
+        if len({line.period_s for line in lines}) > 1:
+            remarks.append("outputs of different periods are taken to reach their peaks together once")
+        if self.given.characters:
+            remarks.append("loads that keep their power or current are taken as resistors around the steady state")
+        return "; ".join(remarks)

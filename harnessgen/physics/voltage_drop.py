@@ -1,0 +1,197 @@
+"""Volts at each load in a state: what the feed takes on the way there, what the return takes, and what is left."""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from harnessgen.design.device import Supply
+from harnessgen.evidence.derivation import Balance, Evaluated, Input, Solved, evaluated
+from harnessgen.evidence.publication import Publication, common_practice
+from harnessgen.network.electrical import REFERENCE, Element, ElementKind
+from harnessgen.physics.conditions import Case
+from harnessgen.physics.operating_point import OperatingPoint
+
+if TYPE_CHECKING:
+    from harnessgen.physics.physics import Physics
+
+KIRCHHOFF = Publication("Kirchhoff's voltage law, round the loop through supply, feed, load and return")
+_PARTS = common_practice("the parts of a path in series add their drops")
+
+# Below this a load carries only what leaks.
+_WORKING_A = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class PathPart:
+    """One element on the way to or from a load, with the volts that it takes of the current's direction."""
+
+    element: str
+    kind: ElementKind
+    drop_v: float
+    current_a: float
+
+    @property
+    def is_wiring(self) -> bool:
+        """True for wires, contacts and mated cavities: what the harness itself is made of."""
+        return self.kind in (ElementKind.WIRE, ElementKind.CONTACT, ElementKind.MATING)
+
+
+@dataclass(frozen=True, slots=True)
+class LoadDrop:
+    """A load that carries current in a state: where its volts go.
+
+    `source_v` is the supply's voltage without load, `across_v` what the load gets; `feed` are the parts from the
+    supply's terminal to the load, `return_` those from the load to the reference. Where ways run side by side, it is
+    the one that carries most. `high_v` and `low_v` are the load's two ends against the reference.
+    """
+
+    state: str
+    case: Case
+    load: str
+    title: str
+    supply: str
+    source_v: float
+    current_a: float
+    high_v: float
+    low_v: float
+    inside_v: float
+    feed: tuple[PathPart, ...]
+    return_: tuple[PathPart, ...]
+
+    @property
+    def across_v(self) -> float:
+        """Volts across the load."""
+        return self.high_v - self.low_v
+
+    @property
+    def feed_v(self) -> float:
+        """Volts that the feed takes, from the supply's terminal on."""
+        return math.fsum(part.drop_v for part in self.feed)
+
+    @property
+    def return_v(self) -> float:
+        """Volts that the return takes, its driver and the way through the ground point included."""
+        return math.fsum(part.drop_v for part in self.return_)
+
+    @property
+    def supply_v(self) -> float:
+        """Volts at the supply's terminal, under load."""
+        return self.source_v - self.inside_v
+
+    @property
+    def lost_v(self) -> float:
+        """Volts lost between the supply's terminals and the load, out and back."""
+        return self.feed_v + self.return_v
+
+    @property
+    def devices_v(self) -> float:
+        """Of the volts lost, those in fuses, switches, relay contacts, drivers and ground points."""
+        return math.fsum(part.drop_v for part in (*self.feed, *self.return_) if not part.is_wiring)
+
+    @property
+    def derivation(self) -> Solved:
+        """Where the volts across the load come from: all of the loop adds up to the supply's voltage."""
+        terms = [(f"{self.supply} without load", self.source_v), (f"inside {self.supply}", -self.inside_v)]
+        terms += [(part.element, -part.drop_v) for part in (*self.feed, *self.return_)]
+        terms.append((f"across {self.load}", -self.across_v))
+        balance = Balance(f"round the loop through {self.load}", tuple(terms), "V")
+        title = f"volts across {self.load} in {self.state}, {self.case.value}"
+        equations = (
+            "node voltages of the whole network from Kirchhoff's current law; round each loop the volts add to 0"
+        )
+        return Solved(title, equations, (balance,), self.across_v, "V", (KIRCHHOFF,))
+
+    def path_derivation(self, side: str) -> Evaluated:
+        """Drop of the `feed` or the `return` from its parts.
+
+        Raises:
+            ValueError: there is no such side.
+        """
+        sides = {"feed": self.feed, "return": self.return_}
+        if side not in sides:
+            raise ValueError(f"a load has a feed and a return, and no {side}")
+        inputs = tuple(
+            Input(f"d{number}", f"drop in {part.element} at {part.current_a:.3g} A", part.drop_v, "V", KIRCHHOFF)
+            for number, part in enumerate(sides[side], start=1)
+        )
+        formula = " + ".join(each.symbol for each in inputs) or "0"
+        return evaluated(f"drop in the {side} of {self.load} in {self.state}", formula, inputs, "V", _PARTS)
+
+
+def load_drops(physics: "Physics", state: str, case: Case = Case.WEAK) -> tuple[LoadDrop, ...]:
+    """Every load and relay coil that carries current in a state, in the order of the design.
+
+    Raises:
+        KeyError: no state has this name.
+    """
+    point, source_v = physics.point_in(state, case), physics.conditions_in(state, case).supply_v
+    elements = physics.network.electrical.elements
+    around = _around(elements, point)
+    works = [each for each in elements if each.kind.does_work and abs(point.amperes[each.name]) > _WORKING_A]
+    found = (_drop(each, point, around, source_v) for each in works)
+    return tuple(each for each in found if each is not None)
+
+
+def _around(elements: Sequence[Element], point: OperatingPoint) -> Mapping[str, list[Element]]:
+    """Elements that carry current, by the nodes that they end at."""
+    around: dict[str, list[Element]] = {}
+    for element in elements:
+        if point.amperes[element.name] != 0.0:
+            for node in {element.a, element.b}:
+                around.setdefault(node, []).append(element)
+    return around
+
+
+def _drop(
+    element: Element, point: OperatingPoint, around: Mapping[str, list[Element]], source_v: Mapping[str, float]
+) -> LoadDrop | None:
+    """Where the volts of one load go; None where no supply feeds it."""
+    forward = point.amperes[element.name] > 0.0
+    high, low = (element.a, element.b) if forward else (element.b, element.a)
+    up = _way(high, point, around, upstream=True)
+    down = _way(low, point, around, upstream=False)
+    if not up or up[-1].kind is not ElementKind.SUPPLY or not isinstance(up[-1].device, Supply) or not down:
+        return None
+    supply = up[-1].device.name
+    inside = source_v[supply] - point.volts[up[-1].a]
+    return LoadDrop(
+        point.state,
+        point.case,
+        element.name,
+        element.device.title if element.device is not None else "",
+        supply,
+        source_v[supply],
+        abs(point.amperes[element.name]),
+        point.volts[high],
+        point.volts[low],
+        inside,
+        tuple(_part(each, point) for each in reversed(up[:-1])),
+        tuple(_part(each, point) for each in down),
+    )
+
+
+def _way(start: str, point: OperatingPoint, around: Mapping[str, list[Element]], *, upstream: bool) -> list[Element]:
+    """Elements from a node along the largest current, against it when `upstream`, to the reference.
+
+    Along a current the voltage only falls, so no node comes twice.
+    """
+    way: list[Element] = []
+    node = start
+    while node != REFERENCE:
+        best: tuple[float, Element] | None = None
+        for each in around.get(node, ()):
+            leaves = point.amperes[each.name] if each.a == node else -point.amperes[each.name]
+            flows = -leaves if upstream else leaves
+            if flows > 0.0 and not each.kind.does_work and (best is None or flows > best[0]):
+                best = (flows, each)
+        if best is None or len(way) > len(around):
+            return []
+        way.append(best[1])
+        node = best[1].b if best[1].a == node else best[1].a
+    return way
+
+
+def _part(element: Element, point: OperatingPoint) -> PathPart:
+    across = point.volts[element.a] - point.volts[element.b]
+    return PathPart(element.name, element.kind, abs(across), abs(point.amperes[element.name]))

@@ -1,0 +1,147 @@
+"""Mends: a proposal's words are printed only after the changed design has been run and found good."""
+
+from collections.abc import Mapping
+
+import pytest
+
+from harnessgen.evidence.finding import Finding, NotExamined, Proposal, Severity, accept
+from harnessgen.remedies.mends import in_the_same_spelling, with_mends
+from harnessgen.rules.examine import Examination
+from harnessgen.source.place import Place
+from tests.line import MAIN, circuits, edited, examine_text
+
+TEXT = "one: 0.35 mm2\ntwo: 0.35\n"
+ONE, TWO = Place("a", 5, 13, 1, 6, 1, 14), Place("a", 19, 23, 2, 6, 2, 10)
+
+
+def thin(subject: str, place: Place, *sizes: str, mend: str = "", subjects: tuple[str, ...] = ()) -> Finding:
+    proposals = tuple(Proposal(place, size, f"{size} (allows more)") for size in sizes)
+    return Finding(
+        "thin", Severity.ERROR, subject, place, "Too thin.", mend=mend, subjects=subjects, proposals=proposals
+    )
+
+
+class Line:
+    """A line that finds what it is told to find in each text, and remembers which texts it was run on."""
+
+    def __init__(self, answers: Mapping[str, list[Finding]], *, skipped: bool = False) -> None:
+        self.answers = answers
+        self.skipped = (NotExamined("thin", "the file has faults"),) if skipped else ()
+        self.texts: list[str] = []
+
+    def __call__(self, changed: Mapping[str, str]) -> Examination:
+        (text,) = changed.values()
+        self.texts.append(text)
+        return Examination(tuple(self.answers.get(text, [])), self.skipped)
+
+
+def test_the_first_proposal_that_clears_the_finding_is_the_mend() -> None:
+    """A size that does not help is passed over; the next that does is kept, and the file is not touched."""
+    finding = thin("21A", ONE, "0.5 mm2", "0.75 mm2", "1 mm2")
+    line = Line({TEXT.replace("0.35 mm2", "0.5 mm2"): [finding]})
+    (mended,) = with_mends([finding], {"a": TEXT}, line)
+    assert mended.mend == "0.75 mm2 (allows more)"
+    assert line.texts == [TEXT.replace("0.35 mm2", "0.5 mm2"), TEXT.replace("0.35 mm2", "0.75 mm2")]
+
+
+def test_a_mend_that_brings_a_new_error_is_none() -> None:
+    """What clears the finding and breaks something else is not offered; an error that stood before is no reason."""
+    finding, other = thin("21A", ONE, "0.5 mm2"), thin("31A", TWO)
+    line = Line({TEXT.replace("0.35 mm2", "0.5 mm2"): [other]})
+    assert with_mends([finding], {"a": TEXT}, line)[0].mend == ""
+    assert with_mends([finding, other], {"a": TEXT}, line)[0].mend == "0.5 mm2 (allows more)"
+
+
+def test_a_mend_clears_all_that_share_the_cause() -> None:
+    """A folded finding is mended only when none of its subjects is told any more, an accepted one included."""
+    finding = thin("21C", ONE, "0.5 mm2", subjects=("21C", "21D"))
+    changed = TEXT.replace("0.35 mm2", "0.5 mm2")
+    assert with_mends([finding], {"a": TEXT}, Line({changed: [thin("21D", ONE)]}))[0].mend == ""
+    assert with_mends([finding], {"a": TEXT}, Line({changed: []}))[0].mend == "0.5 mm2 (allows more)"
+
+
+def test_a_design_that_cannot_be_examined_any_more_is_not_mended() -> None:
+    """A change after which rules are not examined has not passed them."""
+    assert with_mends([thin("21A", ONE, "0.5 mm2")], {"a": TEXT}, Line({}, skipped=True))[0].mend == ""
+
+
+def test_advice_of_a_rule_stays() -> None:
+    """A mend that the rule gave stays where there is no proposal, and where none passes."""
+    plain, tried = thin("21A", ONE, mend="part the two"), thin("31A", TWO, "0.5 mm2", mend="part the two")
+    line = Line({TEXT.replace("two: 0.35", "two: 0.5"): [tried]})
+    assert [each.mend for each in with_mends([plain, tried], {"a": TEXT}, line)] == ["part the two", "part the two"]
+
+
+def test_what_is_accepted_is_not_tried() -> None:
+    """An accepted finding costs no run."""
+    line = Line({})
+    accepted = accept(thin("21A", ONE, "0.5 mm2"), "known")
+    assert with_mends([accepted], {"a": TEXT}, line) == [accepted]
+    assert line.texts == []
+
+
+def test_the_number_of_runs_is_bounded() -> None:
+    """What comes after the last run is left without a mend; the same change is run once."""
+    same = [thin(f"2{number}A", ONE, "0.5 mm2") for number in range(3)]
+    late = thin("31A", TWO, "0.5 mm2")
+    line = Line({})
+    mends = [each.mend for each in with_mends([*same, late], {"a": TEXT}, line, most_runs=1)]
+    assert mends == ["0.5 mm2 (allows more)"] * 3 + [""]
+    assert len(line.texts) == 1
+
+
+@pytest.mark.parametrize(
+    ("typed", "text"),
+    [
+        ("0.35 mm2", "0.5 mm2"),
+        ("0.35mm2", "0.5mm2"),
+        ("0.35 mm²", "0.5 mm²"),
+        ("0.35", "0.5"),
+        ('"0.35 mm2"', '"0.5 mm2"'),
+        ("'0.35'", "'0.5'"),
+        ("20 AWG", "0.5 mm2"),
+    ],
+)
+def test_a_size_is_written_as_the_builder_writes_it(typed: str, text: str) -> None:
+    """Unit, blank and quotation marks stay as they were; a size of the other system is written out."""
+    assert in_the_same_spelling("0.5 mm2", typed) == text
+
+
+def test_a_bare_length_gets_its_unit() -> None:
+    """A bare length may be in inches, so the unit is written; a tolerance is written as proposed."""
+    assert in_the_same_spelling("335 mm", "13") == "335 mm"
+    assert in_the_same_spelling("335 mm", "250mm") == "335mm"
+    assert in_the_same_spelling("335 +5/-1 mm", "250 +5/-1 mm") == "335 +5/-1 mm"
+
+
+def mends_of(text: str) -> dict[tuple[str, str], str]:
+    """Mends of a design's findings, tried on the whole line, by rule and subject."""
+    findings = with_mends(examine_text(text).findings, {MAIN: text}, examine_text)
+    return {(each.rule, each.subject): each.mend for each in findings}
+
+
+def test_mends_of_the_flat_six_pass_the_whole_line() -> None:
+    """A cut length, a cavity and a size, each found by running the changed design."""
+    assert mends_of(edited(("INJ2: {at: left-2,", "INJ2: {at: left-2, feed: {cut: 250},"))) == {
+        ("leg-too-short", "21D"): "cut: 335 mm"
+    }
+    assert mends_of(edited(("to: [K1/86, C1/2]", "to: [K1/86, C1/1]")))["short-circuit", "15C"] == (
+        "C1/2 in place of C1/1: terminal 1 of ECU has no wire yet"
+    )
+    heavy = (
+        "INJ2: {at: left-2,",
+        "INJ2: {at: left-2, resistance: 1.2 ohm, feed: {size: 0.35 mm2}, return: {size: 2.5 mm2},",
+    )
+    (mend,) = mends_of(edited(heavy)).values()
+    assert mend.startswith("0.75 mm2 (allows ")
+
+
+def test_a_wire_one_cavity_off_is_moved_back() -> None:
+    """The move clears the wire's own finding and the dead bank; a wire too many has nowhere to go."""
+    move = "C1/15 in place of C1/16: terminal out of Q2 has no wire yet"
+    assert mends_of(edited(("to: C1/15, through: C10/4", "to: C1/16, through: C10/4"))) == {
+        ("open-circuit", "INJ4"): move,
+        ("orphan-cavity", "C1/16"): move,
+        ("orphan-cavity", "C1/15"): "",
+    }
+    assert mends_of(edited(circuits("40: {from: F3, to: C1/5, color: RD, size: 1}"))) == {("orphan-cavity", "C1/5"): ""}

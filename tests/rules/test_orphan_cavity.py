@@ -1,0 +1,73 @@
+"""Cavities of the flat six with a wire and no device, or a device and no wire."""
+
+from tests.line import circuits, edited, examine_text, line_of, only, told, underlined
+
+
+def test_a_wire_to_a_cavity_behind_which_nothing_stands_is_told() -> None:
+    """The finding points at the end that names the cavity."""
+    text = edited(circuits("40: {from: F3, to: C1/5, color: RD, size: 0.75}"))
+    finding = only(text)
+    assert (finding.rule, finding.subject, underlined(text, finding)) == ("orphan-cavity", "C1/5", "C1/5")
+    assert finding.place.line == line_of(text, "40: {from: F3")
+    assert finding.message == "Wire 40A ends in C1/5, and nothing stands behind that cavity."
+    assert finding.proposals == ()
+
+
+def test_a_terminal_behind_a_cavity_without_a_wire_is_told() -> None:
+    """An output that is declared and not wired, at the place that names its cavity."""
+    text = edited(("drivers:\n", "drivers:\n  Q3: {terminals: {out: C1/16, ground: C1/1}}\n"))
+    finding = only(text)
+    assert (finding.subject, underlined(text, finding)) == ("C1/16", "C1/16")
+    assert finding.message == "C1/16 has no wire, and terminal out of Q3 stands behind it."
+
+
+def test_a_wire_one_cavity_off_is_offered_the_empty_one() -> None:
+    """The wire of an output sits one cavity beside it: both cavities are told, and the wire's has a move to try."""
+    text = edited(("to: C1/15, through: C10/4", "to: C1/16, through: C10/4"))
+    orphans = [each for each in examine_text(text).findings if each.rule == "orphan-cavity"]
+    assert [(each.subject, [one.text for one in each.proposals]) for each in orphans] == [
+        ("C1/15", []),
+        ("C1/16", ["C1/15"]),
+    ]
+
+
+def test_a_connector_that_no_device_uses_is_one_finding() -> None:
+    """All wires of a connector behind which nothing stands are told together, at the connector."""
+    text = edited(
+        ("  C2: {part", "  C3: {part: sealed-2, at: key}\n  C2: {part"),
+        circuits("40: {from: F3, to: C3/1, color: RD, size: 1}", "41: {from: F3, to: C3/2, color: RD, size: 1}"),
+    )
+    finding = only(text)
+    assert (finding.subject, finding.subjects, underlined(text, finding)) == ("C3/1", ("C3/1", "C3/2"), "C3")
+    assert finding.message == "A wire ends in C3/1, and no device stands behind C3."
+
+
+def test_a_free_throw_of_a_relay_is_silent() -> None:
+    """A change-over relay behind a connector may leave one throw without a wire, and not both."""
+    relay = edited(
+        ("relays:\n", "relays:\n  K2: {part: plug-in-change-over, connector: C3}\n"),
+        ("  C2: {part", "  C3: {part: relay-socket, at: relay}\n  C2: {part"),
+        circuits(
+            "41: {from: K1/87, to: C3/30, color: RD, size: 1}",
+            "42: {from: C2/2, to: C3/86, color: RD, size: 1}",
+            "43: {from: C3/85, to: G1, color: BK, size: 1}",
+        ),
+    )
+    relay += (
+        "parts: {connectors: {relay-socket: {title: socket, ways: 5, cavities: [30, 85, 86, 87, 87a],"
+        " contact: tab-6.3, rating: 125 degC}}}\n"
+    )
+    assert sorted(subject for _, _, subject in told(relay)) == ["C3/87", "C3/87a"]
+    one = edited(circuits("44: {from: C3/87, to: H1/1, color: RD, size: 1}"), text=relay)
+    one = edited(
+        ("loads:\n  ECU", "loads:\n  H1: {resistance: 10 ohm, at: block}\n  ECU"),
+        circuits("45: {from: H1/2, to: G1, color: BK, size: 1}"),
+        text=one,
+    )
+    assert told(one) == []
+
+
+def test_a_half_of_a_disconnect_is_left_to_its_mate() -> None:
+    """A wire that ends in a half with nothing on the other side is no orphan here."""
+    text = edited(circuits("40: {from: F3, to: C10s/5, color: RD, size: 0.75}"))
+    assert told(text) == []
