@@ -32,12 +32,18 @@ FUSES_FIRST = Caution(
 )
 IGNITION_OFF = Caution(
     "Ignition",
-    "Ignition disabled (coil feed or its fuse out), gear in neutral, wheels blocked: the engine cannot fire.",
+    "Ignition disabled (coil feed or its fuse out; coils under test on spark testers), out of gear, wheels blocked: the"
+    " engine can neither fire nor drive.",
 )
 FUEL = Caution(
     "Fuel",
     "Where an output works an injector or a fuel valve: pump fuse or relay out, rail pressure bled at its test"
     " valve into a closed container; a stopped pump alone leaves pressure. Fuel and vapour away, extinguisher at hand.",
+)
+HIGH_VOLTAGE = Caution(
+    "High voltage",
+    "Where an output works an ignition coil, every spark lead goes to a grounded spark tester, away from fuel: many"
+    " kilovolts at the end of each pulse. With a lead open, or a hand near, the coil or the person takes them.",
 )
 MOVING_PARTS = Caution("Moving parts", "Motors and fans may start at once: hands, hair and sleeves clear.")
 FILAMENT = Caution(

@@ -21,7 +21,7 @@ def continuity_setup(network: Network, section: HarnessSection) -> Setup:
         section.letter,
         f"Continuity of {section.number}",
         (
-            "The section by itself: on the bench, or in the vehicle with its disconnects and connectors apart.",
+            "The section by itself: on the bench, or in its place with its disconnects and connectors apart.",
             "Every terminal off its stud, device and holder; fuses, relays, loads and controller unplugged.",
             "Meter on ohms. Zero the leads: touch the tips together and take that reading off every later one.",
             "This tells open from closed and right from wrong place. A 0.1 ohm meter does not prove a joint: that takes"

@@ -9,8 +9,10 @@ from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.powered import (
     Position,
     engine_cautions,
+    first_live_steps,
     ground_steps,
     grounded_places,
+    listed,
     live_places,
     positions,
     volts_lines,
@@ -53,11 +55,11 @@ class _Stage:
         """Places on a ground wire."""
         return grounded_places(self.fitted, self.places, self.points[self.positions[0]])
 
-    def steps(self, known: Iterable[TouchPlace] = ()) -> Iterator[Step]:
-        """Readings at what was not read before."""
-        before = {place.node for place in known}
+    def steps(self, known: Iterable[TouchPlace] | None = None) -> Iterator[Step]:
+        """Readings in every position; at what is not `known` once, where other places were read before."""
+        before = {place.node for place in known or ()}
         live = [place for place in self.live if place.node not in before]
-        yield from volts_steps(self.fitted, live, self.points)
+        yield from (volts_steps if known is None else first_live_steps)(self.fitted, live, self.points)
         grounded = [place for place in self.grounded if place.node not in before]
         first = self.positions[0]
         yield from ground_steps(self.fitted, grounded, first, self.points[first])
@@ -78,7 +80,9 @@ def volts_blocks(fitted: Fitted) -> Iterator[tuple[Setup, list[Step]]]:
 
 def _apart_setup(fitted: Fitted, apart: tuple[str, ...]) -> Setup:
     lines = (
-        f"Fitted in the vehicle. Unplugged: {listed(apart)}. Relays in, every output off.",
+        f"Fitted where it belongs. Unplugged: {listed(apart)}. Relays in, every output off.",
+        "A switch that no hand can work (temperature, pressure, float): unplug it and bridge its two cavities with"
+        " mating contacts for on.",
         *volts_lines(fitted),
         _HALF_VOLT,
     )
@@ -116,8 +120,3 @@ def _rest_steps(stage: _Stage) -> Iterator[Step]:
     outputs = {each.a.removesuffix(" mate") for each in fitted.network.electrical.elements if each.name in drivers}
     places = [place for place in stage.places if place.node in outputs]
     yield from volts_steps(fitted, places, stage.points)
-
-
-def listed(names: tuple[str, ...]) -> str:
-    """Designators in a sentence."""
-    return ", ".join(names) if names else "nothing"

@@ -9,7 +9,7 @@ from harnessgen.bench.half import Half, halves
 from harnessgen.bench.load_figures import LoadFigures, load_figures
 from harnessgen.bench.section_net import cavity_reach
 from harnessgen.bench.step import TouchPlace
-from harnessgen.design.device import Device, Driver, Load
+from harnessgen.design.device import Device, Driver, Ground, Load, Supply
 from harnessgen.measures.designator import natural_key
 from harnessgen.network.electrical import Electrical, Element, ElementKind
 from harnessgen.network.network import Network
@@ -53,8 +53,29 @@ class Fitted:
             name
             for name, devices in self.served.items()
             if any(isinstance(each, Driver) for each in devices)
-            and all(isinstance(each, Driver | Load) for each in devices)
+            and all(isinstance(each, Driver | Load) or each.name in self.inner for each in devices)
         )
+
+    @cached_property
+    def inner(self) -> frozenset[str]:
+        """Supplies and ground points inside controllers, such as a sensor supply: no post of theirs can be touched.
+
+        A supply counts as one only beside another that is not.
+        """
+        poles = {
+            device.name: device
+            for devices in self.served.values()
+            if any(isinstance(each, Driver) for each in devices)
+            for device in devices
+            if isinstance(device, Supply | Ground)
+        }
+        has_outer = any(name not in poles for name in self.network.design.supplies)
+        return frozenset(name for name, pole in poles.items() if has_outer or isinstance(pole, Ground))
+
+    @cached_property
+    def supplies(self) -> Mapping[str, Supply]:
+        """Supplies that feed the harness from outside."""
+        return {name: each for name, each in self.network.design.supplies.items() if name not in self.inner}
 
     @cached_property
     def electronics(self) -> frozenset[str]:
@@ -105,6 +126,9 @@ class Fitted:
             if element.kind in (ElementKind.CONTACT, ElementKind.MATING):
                 designator = element.name.partition("/")[0]
                 return designator not in unplugged
+            if element.kind is ElementKind.SUPPLY and element.name in self.inner:
+                # Whether a controller makes its own supplies when it is awake, its own test tells.
+                return False
             return element.device is None or element.device.name not in out
 
         electrical = self.network.electrical
@@ -145,23 +169,27 @@ class Fitted:
     def metal(self) -> TouchPlace:
         """What volts are read against, and insulation tried against: the ground point, or the supply's other pole."""
         for name, ground in self.network.design.grounds.items():
+            if name in self.inner:
+                continue
             title = f" ({ground.title})" if ground.title else ""
             return TouchPlace(name, f"metal at {name}", name, "", f"clean bare metal beside {name}{title}")
         return TouchPlace("", "negative pole", "", "", "negative pole of the supply")
 
     @cached_property
     def supply_place(self) -> TouchPlace | None:
-        """The post that the others are fed from; None without a supply."""
-        for name, supply in self.network.design.supplies.items():
-            title = f" ({supply.title})" if supply.title else ""
-            node = next(each.a for each in self.network.electrical.elements if each.name == name)
-            return TouchPlace(node, f"{name} post", name, "", f"metal of the post itself{title}")
+        """The post of the first supply that wires land on; None without one."""
+        for name, supply in self.supplies.items():
+            wires = self.network.wires_at.get(name, [])
+            if wires:
+                title = f" ({supply.title})" if supply.title else ""
+                marks = tuple(wire.mark for wire in wires)
+                return TouchPlace(name, f"{name} post", name, "", f"metal of the post itself{title}", marks)
         return None
 
     @cached_property
     def supply_v(self) -> float:
         """Highest voltage of the supplies."""
-        return max((each.voltage_v.value for each in self.network.design.supplies.values()), default=0.0)
+        return max((each.voltage_v.value for each in self.supplies.values()), default=0.0)
 
 
 def is_live(volts: float, least_v: float) -> bool:

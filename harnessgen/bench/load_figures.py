@@ -20,10 +20,13 @@ class LoadFigures:
     kind: str
     ohm: Quantity
     inductance_h: float | None
+    is_ignition: bool = False
 
     @property
     def sign(self) -> str:
         """How it shows that it works."""
+        if self.is_ignition:
+            return "sparks in its tester"
         return SIGNS.get(self.kind, "draws its current")
 
     @property
@@ -45,4 +48,7 @@ def load_figures(network: Network, load: Load) -> LoadFigures:
     else:
         bounded = Quantity(ohm, stated.plus, stated.minus)
     own = load.inductance_h or (family.inductance_h if family is not None else None)
-    return LoadFigures(load.name, kind, bounded, own.value if own is not None else None)
+    # Only words tell an ignition coil from another; all that hangs on it is how it shows that it works.
+    words = f"{load.part} {load.title} {family.title if family is not None else ''}".lower()
+    inductance_h = own.value if own is not None else None
+    return LoadFigures(load.name, kind, bounded, inductance_h, kind == "coil" and "ignition" in words)

@@ -49,7 +49,7 @@ def _half_steps(network: Network, name: str, half: Half) -> Iterator[Step]:
     yield Step("", f"{name}, {half.contacts}, cavity {'; '.join(wired) or 'without a wire'}", Expected(words))
     if free:
         what = "cavity plugs in" if sealed else "empty"
-        yield Step("", f"{name}, cavities {runs_text(free)}", Expected(what))
+        yield Step("", f"{name}, {'cavity' if len(free) == 1 else 'cavities'} {runs_text(free)}", Expected(what))
 
 
 def runs_text(names: list[str]) -> str:

@@ -24,7 +24,7 @@ def mated_block(fitted: Fitted) -> tuple[Setup, list[Step]] | None:
         return None
     design = fitted.network.design
     lines = (
-        "Fitted in the vehicle: disconnects mated, loads plugged in. Controllers unplugged, fuses and relays out.",
+        "Fitted where it belongs: disconnects mated, loads plugged in. Controllers unplugged, fuses and relays out.",
         "Meter on ohms, leads zeroed. Each bank from its output's cavity to the empty holder that feeds it.",
     )
     title = "Through the loads, harness mated"

@@ -1,15 +1,15 @@
 """Powered and working: switch positions with the outputs off, then each output pulsed by itself."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from harnessgen.bench.cautions import FILAMENT, LIVE_PARTS, LOCAL_RULES, MOVING_PARTS
+from harnessgen.bench.cautions import FILAMENT, HIGH_VOLTAGE, LIVE_PARTS, LOCAL_RULES, MOVING_PARTS
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.instruments import CLAMP_METER
 from harnessgen.bench.load_figures import LoadFigures
-from harnessgen.bench.powered import engine_cautions, positions, volts_lines
-from harnessgen.bench.pulse import BURST_PULSES, HOLD_S, IDLE_RPM, REST_S, on_time_ms, pulse_period
+from harnessgen.bench.powered import Position, engine_cautions, listed, positions, volts_lines
+from harnessgen.bench.pulse import BURST_PULSES, HOLD_S, IDLE_RPM, MOST_HELD_W, REST_S, on_time_ms, pulse_period
 from harnessgen.bench.section_net import cold_ohm
 from harnessgen.bench.step import Caution, Expected, Phase, Reactions, Setup, Step, TouchPlace
 from harnessgen.physics.operating_point import OperatingPoint
@@ -28,15 +28,23 @@ def states_block(fitted: Fitted) -> tuple[Setup, list[Step]]:
     )
     cautions = (*engine_cautions(fitted), *_kind_cautions(fitted.figures), LIVE_PARTS)
     setup = Setup(Phase.STATES, "", "Switch by switch, outputs off", lines, cautions)
-    steps = []
-    for position in positions(fitted):
-        point = fitted.solve((), position.on)
-        reactions = _reactions(fitted, point, None)
-        total = sum(-point.amperes[name] for name in fitted.network.design.supplies)
-        relays = f"; {_and(sorted(point.pulled_in))} pulls in" if point.pulled_in else ""
-        words = f"{total:.2f} A from the supply by calculation, for information{relays}"
-        steps.append(Step("", position.words, Expected(words, total, "A"), reactions=reactions))
-    return setup, steps
+    return setup, [_state_step(fitted, position) for position in positions(fitted)]
+
+
+def _state_step(fitted: Fitted, position: Position) -> Step:
+    point = fitted.solve((), position.on)
+    total = sum(-point.amperes[name] for name in fitted.supplies)
+    pulled = sorted(point.pulled_in)
+    relays = f"; {listed(pulled)} {'pull' if len(pulled) > 1 else 'pulls'} in" if pulled else ""
+    words = f"{total:.2f} A from the supply by calculation, for information{relays}"
+    post = fitted.supply_place
+    clamp = None
+    if post is not None and len(fitted.supplies) == 1:
+        where = f"all together, just behind {post.designator}"
+        clamp = TouchPlace(post.node, f"round {listed(post.wires)}", "", "", where, post.wires)
+    meter = CLAMP_METER if clamp is not None else None
+    reactions = _reactions(fitted, point, None)
+    return Step("", position.words, Expected(words, total, "A"), meter, clamp, None, (), reactions)
 
 
 def outputs_block(fitted: Fitted) -> tuple[Setup, list[Step]] | None:
@@ -55,9 +63,15 @@ def outputs_block(fitted: Fitted) -> tuple[Setup, list[Step]] | None:
         " not stir.",
         *volts_lines(fitted),
     )
-    cautions = (*engine_cautions(fitted), *_dry(loads), *_kind_cautions(loads), LIVE_PARTS, LOCAL_RULES)
+    cautions = (*engine_cautions(fitted), *_coil_cautions(loads), *_kind_cautions(loads), LIVE_PARTS, LOCAL_RULES)
     setup = Setup(Phase.OUTPUTS, "", "Outputs one by one", lines, cautions)
     return setup, [step for output in switched for step in output.steps()]
+
+
+def unheld_outputs(fitted: Fitted) -> tuple[str, ...]:
+    """Drivers whose current is not read, since a coil on them may not be held on."""
+    switched = (_Output(fitted, name) for name in fitted.network.design.drivers)
+    return tuple(output.name for output in switched if output.hottest_w > MOST_HELD_W)
 
 
 def _pulse_lines(loads: Mapping[str, LoadFigures]) -> Iterator[str]:
@@ -68,8 +82,10 @@ def _pulse_lines(loads: Mapping[str, LoadFigures]) -> Iterator[str]:
         )
 
 
-def _dry(loads: Mapping[str, LoadFigures]) -> Iterator[Caution]:
+def _coil_cautions(loads: Mapping[str, LoadFigures]) -> Iterator[Caution]:
     if any(load.kind == "coil" for load in loads.values()):
+        yield HIGH_VOLTAGE
+    if any(load.kind == "coil" and not load.is_ignition for load in loads.values()):
         text = (
             f"An injector without fuel has nothing to cool and wet it: at most {BURST_PULSES} pulses or {HOLD_S:.0f} s"
             f" on, then {REST_S:.0f} s rest (common practice, no source)."
@@ -92,7 +108,9 @@ def _reactions(fitted: Fitted, point: OperatingPoint, before: OperatingPoint | N
         share = _share(fitted, name, point)
         earlier = _share(fitted, name, before) if before is not None else 0.0
         if share <= _STIRS_SHARE:
-            rest.append(name)
+            # A controller's own inputs show nothing.
+            if name not in fitted.electronics:
+                rest.append(name)
         elif share < _WORKS_SHARE:
             unchanged.append(f"{name} (at {share:.0%} of supply volts)")
         elif earlier >= _WORKS_SHARE:
@@ -140,7 +158,7 @@ class _Output:
     def steps(self) -> Iterator[Step]:
         """Pulsed, then held on while its current is read."""
         reactions, figures = self.reactions, self.figures
-        ready = f"{_and(self.switches)} on; " if self.switches else ""
+        ready = f"{listed(self.switches)} on; " if self.switches else ""
         title = self.fitted.network.design.drivers[self.name].title
         named = f"{self.name} ({title})" if title else self.name
         if not figures:
@@ -152,16 +170,25 @@ class _Output:
             action = f"{ready}pulse {named}: {on_ms:.0f} ms on in every {pulse_period().result:.0f} ms"
         else:
             action = f"{ready}switch {named} on for {HOLD_S:.0f} s"
-        signs = _and([f"{name} {figures[name].sign}" for name in reactions.work])
+        signs = listed([f"{name} {figures[name].sign}" for name in reactions.work])
         yield Step("", action, Expected(signs), reactions=reactions)
-        yield self._held(f"{ready}hold {named} on, {HOLD_S:.0f} s at most", figures)
+        if self.hottest_w <= MOST_HELD_W:
+            yield self._held(f"{ready}hold {named} on, {HOLD_S:.0f} s at most", figures)
+
+    @cached_property
+    def hottest_w(self) -> float:
+        """Most power that one of its coils takes while it is held on, in watts."""
+        point = self._on()
+        coils = (name for name, load in self.figures.items() if load.kind == "coil")
+        elements = (element for name in coils for element in self.fitted.load_elements[name])
+        return max((abs(point.across(each) * point.amperes[each.name]) for each in elements), default=0.0)
 
     def _held(self, action: str, figures: Mapping[str, LoadFigures]) -> Step:
         network = self.fitted.network
         element = next(each for each in network.electrical.elements if each.name == self.name)
         cavity = element.a.removesuffix(" mate")
         marks = tuple(wire.mark for wire in network.wires_at.get(cavity, ()))
-        place = TouchPlace(cavity, f"round {_and(marks)}", self.name, "", f"just behind {cavity}", marks)
+        place = TouchPlace(cavity, f"round {listed(marks)}", self.name, "", f"just behind {cavity}", marks)
         point = self._on()
         amperes = abs(point.amperes[self.name])
         bank_ohm = self._bank_ohm(point, figures)
@@ -187,7 +214,3 @@ class _Output:
         lengths = self.fitted.physics.lengths
         cold = {wire.mark: cold_ohm(network, wire, lengths[wire.mark]) for wire in network.wires}
         yield {**usual, **cold, **{name: max(load.ohm.lowest, 1e-6) for name, load in figures.items()}}
-
-
-def _and(names: Sequence[str]) -> str:
-    return ", ".join(names[:-1]) + (" and " if len(names) > 1 else "") + names[-1] if names else ""

@@ -21,7 +21,12 @@ class Position:
     @property
     def words(self) -> str:
         """As said to the person at the bench."""
-        return f"{' and '.join(self.on)} on" if self.on else "every switch off"
+        return f"{listed(self.on)} on" if self.on else "every switch off"
+
+
+def listed(names: Sequence[str]) -> str:
+    """Names in a sentence: F1, F2 and F3."""
+    return ", ".join(names[:-1]) + (" and " if len(names) > 1 else "") + names[-1] if names else "nothing"
 
 
 def positions(fitted: Fitted) -> tuple[Position, ...]:
@@ -44,7 +49,7 @@ def engine_cautions(fitted: Fitted) -> tuple[Caution, ...]:
 
 def volts_lines(fitted: Fitted) -> tuple[str, ...]:
     """How to read volts, and what to do when the battery does not stand at the voltage of the design."""
-    supplies = fitted.network.design.supplies
+    supplies = fitted.supplies
     if len(supplies) == 1:
         volts = fitted.supply_v
         return (
@@ -62,7 +67,7 @@ def volts_expected(fitted: Fitted, volts: float) -> Expected:
     allowance = VOLT_METER.allowance(volts)
     words = f"{volts:.2f} V"
     fall = fitted.supply_v - volts
-    if len(fitted.network.design.supplies) == 1 and 0 <= fall < 0.2 * fitted.supply_v:
+    if len(fitted.supplies) == 1 and 0 <= fall < 0.2 * fitted.supply_v:
         words += f" (B less {fall:.2f})" if fall >= 0.005 else " (B)"
     return Expected(words, volts, "V", volts - FEED_SAG_V - allowance, volts + allowance)
 
@@ -75,6 +80,17 @@ def volts_steps(
         for place in places:
             expected = volts_expected(fitted, point.volts[place.node])
             yield Step("", position.words, expected, VOLT_METER, place, fitted.metal, place.wires)
+
+
+def first_live_steps(
+    fitted: Fitted, places: Collection[TouchPlace], points: Mapping[Position, OperatingPoint]
+) -> Iterator[Step]:
+    """Volts from each place to metal in the first position that feeds it."""
+    left = list(places)
+    for position, point in points.items():
+        fed = [place for place in left if is_live(point.volts[place.node], LEAST_LIVE_V)]
+        left = [place for place in left if place not in fed]
+        yield from volts_steps(fitted, fed, {position: point})
 
 
 def live_places(places: Collection[TouchPlace], points: Mapping[Position, OperatingPoint]) -> tuple[TouchPlace, ...]:

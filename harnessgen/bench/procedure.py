@@ -8,7 +8,9 @@ from harnessgen.bench.feeds import volts_blocks
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.look import look_setup, look_steps
 from harnessgen.bench.mated import mated_block
-from harnessgen.bench.outputs import outputs_block, states_block
+from harnessgen.bench.outputs import outputs_block, states_block, unheld_outputs
+from harnessgen.bench.powered import listed
+from harnessgen.bench.pulse import MOST_HELD_W
 from harnessgen.bench.section_net import section_nets
 from harnessgen.bench.step import Block, Procedure, Setup, Step
 from harnessgen.bench.through_loads import loads_setup, loads_steps
@@ -76,5 +78,11 @@ def _not_tested(fitted: Fitted, blocks: list[Block]) -> Iterator[str]:
     missed = [wire.mark for wire in fitted.network.wires if wire.mark not in passed]
     if missed:
         yield f"No reading passes {', '.join(missed)}."
+    unheld = unheld_outputs(fitted) if fitted.network.design.supplies else ()
+    if unheld:
+        yield f"The current of {listed(unheld)}: a coil there takes more than {MOST_HELD_W:.0f} W and is only pulsed."
+    inner = [name for name in fitted.network.design.supplies if name in fitted.inner]
+    if inner:
+        yield f"Volts from {listed(inner)}, which a controller makes while it is awake."
     if not fitted.network.design.supplies:
         yield "The design has no supply: no step with power."

@@ -12,6 +12,9 @@ BURST_PULSES = 10
 """Pulses at a time on an injector that runs dry (common practice, no source)."""
 HOLD_S = 2.0
 """Longest that an output is held on by hand (common practice, no source)."""
+MOST_HELD_W = 25.0
+"""Most power of one coil that is held on for that long; above it are coils made for short pulses (common practice, no
+source)."""
 REST_S = 30.0
 """Rest between bursts (common practice, no source)."""
 SETTLING_CONSTANTS = 5.0

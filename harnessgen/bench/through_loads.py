@@ -60,11 +60,18 @@ def bank_step(
         words = f"{nominal:.2f} ohm"
         bounds = (max(low - OHM_METER.allowance(low), 0.0), high + OHM_METER.allowance(high))
     else:
-        words = f"closed, far below its {nominal:.1f} ohm at work: a filament is cold, a motor stands still"
+        words = f"closed, well below the {nominal:.1f} ohm at work: {_why_low(loads)}"
         bounds = (0.0, high + OHM_METER.allowance(high))
     beside_one_another = f"{names} side by side" if len(loads) > 1 else names
     expected = Expected(words, nominal, "ohm", *bounds)
     return Step("", f"through {beside_one_another}", expected, OHM_METER, a, b, covers)
+
+
+def _why_low(loads: Sequence[LoadFigures]) -> str:
+    kinds = {load.kind for load in loads if not load.is_linear}
+    reasons = ["a cold filament has about a tenth"] if "lamp" in kinds else []
+    reasons += ["a motor at rest has its winding alone"] if "motor" in kinds else []
+    return ", ".join(reasons) or "it is not at work"
 
 
 @dataclass(frozen=True)

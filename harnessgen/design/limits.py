@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 
 from harnessgen.evidence.publication import Publication, Standing, common_practice
-from harnessgen.measures.quantity import LENGTH, RATIO, TEMPERATURE, TIME, VOLTAGE, Quantity
-from harnessgen.source.key import Record, key
+from harnessgen.measures.quantity import AREA, LENGTH, RATIO, TEMPERATURE, TIME, VOLTAGE, Quantity
+from harnessgen.source.key import Record, key, keys_of
 from harnessgen.source.kind import Measure
 
 
@@ -28,6 +28,25 @@ DEFAULT_LIMITS = {
     ),
     "wire-load": DefaultLimit(
         Quantity(1.0), "1", common_practice("share of a wire's allowed current that may be used")
+    ),
+    "fuse-load": DefaultLimit(
+        Quantity(0.75), "1", common_practice("share of a fuse's rating that a steady load may take")
+    ),
+    "fuse-to-wire": DefaultLimit(
+        Quantity(1.0), "1", common_practice("share of a wire's allowed current up to which its fuse may be rated")
+    ),
+    "unfused-length": DefaultLimit(
+        Quantity(180.0), "mm", Publication("ABYC E-11", "11.10.1.1, 7 in from the supply", Standing.FROM_MEMORY)
+    ),
+    "unfused-length-covered": DefaultLimit(
+        Quantity(1020.0), "mm", Publication("ABYC E-11", "11.10.1.1, 40 in within a covering", Standing.FROM_MEMORY)
+    ),
+    "smallest-size": DefaultLimit(Quantity(0.35), "mm2", common_practice("least copper that stands handling")),
+    "smallest-size-engine": DefaultLimit(
+        Quantity(0.5), "mm2", common_practice("least copper that stands an engine's shaking")
+    ),
+    "sneak-share": DefaultLimit(
+        Quantity(0.01), "1", common_practice("share of its working current below which a load counts as off")
     ),
     "coldest": DefaultLimit(Quantity(20.0), "degC", common_practice("coils and conductors before they have warmed up")),
     "supply-cranking": DefaultLimit(
@@ -105,6 +124,55 @@ class Limits(Record):
         "Share of a wire's allowed current that may be used.",
         default=None,
         default_words="100 %",
+    )
+    fuse_load: Quantity | None = key(
+        "fuse-load",
+        Measure(RATIO, above=0, highest=1),
+        "Share of a fuse's rating that a steady load may take.",
+        default=None,
+        default_words="75 %",
+    )
+    fuse_to_wire: Quantity | None = key(
+        "fuse-to-wire",
+        Measure(RATIO, above=0),
+        "Share of a wire's allowed current up to which the fuse before it may be rated.",
+        default=None,
+        default_words="100 %",
+    )
+    unfused_length_mm: Quantity | None = key(
+        "unfused-length",
+        Measure(LENGTH, lowest=0),
+        "Length from the supply that may be without a fuse.",
+        default=None,
+        default_words="180 mm",
+    )
+    unfused_length_covered_mm: Quantity | None = key(
+        "unfused-length-covered",
+        Measure(LENGTH, lowest=0),
+        "The same where every stretch on the way has a covering.",
+        default=None,
+        default_words="1020 mm",
+    )
+    smallest_size_mm2: Quantity | None = key(
+        "smallest-size",
+        Measure(AREA, above=0),
+        "Least copper of a wire, whatever its current.",
+        default=None,
+        default_words="0.35 mm2",
+    )
+    smallest_size_engine_mm2: Quantity | None = key(
+        "smallest-size-engine",
+        Measure(AREA, above=0),
+        "The same in a zone on the engine.",
+        default=None,
+        default_words="0.5 mm2",
+    )
+    sneak_share: Quantity | None = key(
+        "sneak-share",
+        Measure(RATIO, above=0),
+        "Share of its working current below which a load counts as off.",
+        default=None,
+        default_words="1 %",
     )
     coldest_degc: Quantity | None = key(
         "coldest",
@@ -216,21 +284,4 @@ def limit(name: str, *tables: Limits | None) -> Limit:
     return Limit(name, default.value, default.unit, default.source)
 
 
-_FIELDS = {
-    "ambient": "ambient_degc",
-    "cutting-tolerance": "cutting_tolerance_mm",
-    "cutting-step": "cutting_step_mm",
-    "coverage-factor": "coverage_factor",
-    "wire-load": "wire_load",
-    "coldest": "coldest_degc",
-    "supply-cranking": "supply_cranking_v",
-    "supply-normal": "supply_normal_v",
-    "supply-high": "supply_high_v",
-    "lamp-inrush": "lamp_inrush",
-    "motor-stall": "motor_stall",
-    "diode-drop": "diode_drop_v",
-    "driver-clamp": "driver_clamp_v",
-    "pulse-width": "pulse_width_s",
-    "flow-match": "flow_match",
-    "negligible-spread": "negligible_spread",
-}
+_FIELDS = {name: field_name for name, (field_name, _) in keys_of(Limits).items()}

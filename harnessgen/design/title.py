@@ -71,11 +71,18 @@ class Zone(Record):
     ambient_degc: Quantity = key(
         "ambient", Measure(TEMPERATURE, lowest=-60, highest=400), "Highest ambient temperature there."
     )
+    on: str = key(
+        "on",
+        Choice(("body", "engine")),
+        "What it lies on: wires on an engine are shaken.",
+        default="body",
+        default_words="body",
+    )
 
     noun = "a zone"
     shorthand = "ambient_degc"
     example = """\
-zones: {cabin: 45 degC, engine-bay: 85 degC, plenum: {ambient: 248 degF}}
+zones: {cabin: 45 degC, engine-bay: 85 degC, plenum: {ambient: 248 degF, on: engine}}
 """
 
 

@@ -121,7 +121,7 @@ def _shown(block: Block, held: Mapping[str, Half]) -> Iterator[_ShownStep]:
         for step in block.steps:
             yield _row([step], held, legend)
         return
-    for _, steps in groupby(block.steps, key=lambda step: (step.a, step.b is not None and step.b.reach[:5] == "clean")):
+    for _, steps in groupby(block.steps, key=lambda step: (step.a, step.b is not None and bool(step.b.wires))):
         yield _row(list(steps), held, legend)
 
 

@@ -20,6 +20,8 @@ _NOTE_MM = 2.2
 _NOTE_ROOM_MM = 5.0
 _MOST_STRETCH = 1.3
 _SIDE_MM = 4.0
+_TOP_SHARE = 0.3
+"""Part of the height left over that stays above the drawing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +99,7 @@ def _draft(
     ]
     rights += [places[bar.columns[0]] - BAR_END_MM + bar.text_mm for bar in bars]
     rights += [form.at + names_mm[name] for name, form in joint_forms(layers, places).items()]
-    return _Draft(layers, places, bars, words, names_mm, max(rights))
+    return _Draft(layers, places, bars, words, names_mm, max(rights, default=0.0))
 
 
 def _fitted(network: Network, graph: CircuitGraph, draft: _Draft, each: Format) -> tuple[Mark, ...] | None:
@@ -114,9 +116,12 @@ def _fitted(network: Network, graph: CircuitGraph, draft: _Draft, each: Format) 
     if found is None:
         return None
     marks = painted(Placed(network, graph, draft.layers, places, forms, draft.words, draft.bars, found, each.module_mm))
+    if not marks:
+        return ()
     box = box_of(marks)
     dx_mm = area.x0 + (area.width_mm - box.width_mm) / 2 - box.x0
-    dy_mm = area.y0 + 0.5 - box.y0
+    spare_mm = area.height_mm - _NOTE_ROOM_MM - box.height_mm
+    dy_mm = area.y0 + 0.5 + max(0.0, _TOP_SHARE * (spare_mm - 1.0)) - box.y0
     note = Text(_note(network), area.x0 + 1.0, area.y1 - 1.0, _NOTE_MM)
     return (*(mark.shift(dx_mm, dy_mm) for mark in marks), note)
 

@@ -174,12 +174,15 @@ def _end_block(
     junction = graph.junctions[strand.upper if is_upper else strand.lower]
     if junction.kind is JunctionKind.GROUND and not is_upper:
         yield _ground(network, junction.device, module_mm)
+    elif not strand.pieces:
+        return
     elif junction.kind is (JunctionKind.GROUND if is_upper else JunctionKind.SUPPLY):
-        if strand.pieces:
-            yield _ring(junction.device, (), module_mm)
-    elif junction.kind is JunctionKind.END and strand.pieces:
+        yield _ring(junction.device, (), module_mm)
+    elif junction.kind is JunctionKind.END:
         piece = strand.pieces[0] if is_upper else strand.pieces[-1]
-        if piece.element.kind is ElementKind.WIRE:
+        if junction.device:
+            yield _ring(junction.device, (), module_mm)
+        elif piece.element.kind is ElementKind.WIRE:
             yield _loose_end(network, junction.name, module_mm, is_upper=is_upper)
 
 
@@ -214,9 +217,9 @@ def _reference(reference: Reference, module_mm: float, *, is_upper: bool, is_stu
     m = module_mm
     points = ((-0.8 * m, 0.0), (0.8 * m, 0.0), (0.8 * m, 1.4 * m), (0.0, 2.2 * m), (-0.8 * m, 1.4 * m))
     towards = "from" if is_upper else "to"
-    subject = f"{towards} sheet {reference.sheet} {reference.named}"
+    subject = f"{towards} {reference.sheet} {reference.named}"
     flag = Polygon(points, 0.16 * m, kind=MarkKind.SYMBOL, subject=subject)
-    lines = [f"{towards} sheet {reference.sheet}", *(line for line in wrapped(reference.named, m, most=12) if line)]
+    lines = [f"{towards} {reference.sheet}", *(line for line in wrapped(reference.named, m, most=12) if line)]
     words = tuple(
         Text(line, 1.4 * m, (1.46 + 1.5 * index) * m, m, bold=index == 0, subject=subject)
         for index, line in enumerate(lines)

@@ -6,7 +6,8 @@ from harnessgen.drawings.circuit_arrange import Arranged, Format, arranged
 from harnessgen.drawings.circuit_blocks import Blocks
 from harnessgen.drawings.circuit_graph import CircuitGraph, Strand, circuit_graph
 from harnessgen.drawings.circuit_order import PlacementUnavailable
-from harnessgen.drawings.circuit_split import Share, cut_to_fit, shares, sheet_strands
+from harnessgen.drawings.circuit_references import Share, sheet_strands
+from harnessgen.drawings.circuit_split import cut_to_fit, shares
 from harnessgen.network.network import Network
 from harnessgen.sheets.sheet import PAPERS, Paper, Sheet
 from harnessgen.sheets.title_block import TitleBlock
@@ -37,12 +38,16 @@ _OVERSIZE = tuple(
 def circuit_sheets(network: Network, status: str = "", status_detail: str = "") -> tuple[Sheet, ...]:
     """The circuit drawing of a network: one sheet if A4 or A3 holds it, else several with references both ways.
 
+    A network without wires and devices has no sheet.
+
     `status` and `status_detail` are stamped on each sheet.
 
     Raises:
         PlacementUnavailable: Graphviz, which gives the order of the columns, is not installed or failed.
     """
     graph = circuit_graph(network)
+    if not graph.strands:
+        return ()
     blocks = Blocks(network)
     whole = arranged(blocks, graph, graph.strands, FORMATS)
     drawn = [whole] if whole is not None else _on_several(blocks, graph)

@@ -61,9 +61,9 @@ class Piece:
 
 @dataclass(frozen=True, slots=True)
 class Reference:
-    """Where a strand goes on: the number of the sheet, and what is to be looked for there."""
+    """Where a strand goes on: `sheet` in words (`sheet 2`), and what is to be looked for there, which may be empty."""
 
-    sheet: int
+    sheet: str
     named: str
 
 
@@ -129,12 +129,23 @@ class _Builder:
             # A ring has no upper and lower end until it is cut in two.
             self.promoted |= {nodes[len(nodes) // 2] for nodes in looped}
             chains = self._chains()
-        strands = [_strand(nodes, elements, height) for nodes, elements in chains]
+        strands = [_strand(nodes, elements, height) for nodes, elements in chains if nodes[0] != nodes[-1]]
+        # What leads from a node back to itself hangs from it and ends in its name.
+        own = [elements[0] for nodes, elements in chains if nodes[0] == nodes[-1]]
+        strands += [Strand(each.a, f"{each.a} again", (Piece(each, each.a, each.b),)) for each in own]
         strands += [Strand(name, name, ()) for name in (*self.supplies, *self.grounds) if not self.edges[name]]
+        bare = [name for name in self.buses if not self.edges.get(name)]
+        strands += [Strand(name, f"{name} again", ()) for name in bare]
         names = dict.fromkeys(name for strand in strands for name in (strand.upper, strand.lower))
         poles = self.buses | self.grounds | self.supplies
-        junctions = {name: Junction(name, self._kind(name), poles.get(name, "")) for name in names}
-        return CircuitGraph(junctions, tuple(strands), {name: each[0] < 0.5 for name, each in height.items()})
+        names_back = [*bare, *(each.a for each in own)]
+        back = {f"{name} again": Junction(f"{name} again", JunctionKind.END, name) for name in names_back}
+        found = (Junction(name, self._kind(name), poles.get(name, "")) for name in names if name not in back)
+        junctions = {each.name: each for each in found} | back
+        feed_side = {name: each[0] < 0.5 for name, each in height.items()}
+        feed_side |= dict.fromkeys(bare, True)
+        feed_side |= {name: feed_side[each.device] for name, each in back.items()}
+        return CircuitGraph(junctions, tuple(strands), feed_side)
 
     def _is_inline(self, node: str) -> bool:
         edges = self.edges[node]
@@ -147,11 +158,11 @@ class _Builder:
             return JunctionKind.SUPPLY
         if name in self.grounds:
             return JunctionKind.GROUND
+        if name in self.buses:
+            return JunctionKind.BUS
         kind = self.nodes[name].kind
         if len(self.edges[name]) < 2:
             return JunctionKind.END
-        if name in self.buses:
-            return JunctionKind.BUS
         if kind == "splice":
             return JunctionKind.SPLICE
         return JunctionKind.PIN if kind == "mate" else JunctionKind.TERMINAL

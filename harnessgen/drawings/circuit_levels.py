@@ -13,7 +13,7 @@ _BAND_MM = 2.2
 """Air between a block and a level run that crosses its column."""
 _PAD_MM = 0.8
 _DOT_MM = 1.2
-_LEAST_SHOWN_MM, _MOST_SHOWN_MM = 1.7, 7.0
+_LEAST_SHOWN_MM, _MOST_SHOWN_MM = 1.7, 12.0
 """How much of a conductor is seen between two things, at least and at most."""
 _SAME_MM = 0.02
 _ROWS_FIRST = ("bank ", "grounds", "references", "contact ", "loads", "disconnect ", "fuse", "driver")

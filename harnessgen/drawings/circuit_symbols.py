@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from functools import cache
 
-from harnessgen.design.device import Device, Driver, Fuse, Load, Relay
+from harnessgen.design.device import SIGNAL, Device, Driver, Fuse, Load, Relay
 from harnessgen.drawings import symbols
 from harnessgen.drawings.circuit_graph import Piece
 from harnessgen.drawings.symbols import Symbol
@@ -20,6 +20,8 @@ _WIDTHS = (6.8, 8.6, 11.0, 14.0, 18.0)
 _MOST_LINES = 2
 """Lines of a title; with name and figure the text is no higher than its symbol."""
 _HALF_TEXT_MM = 2.0
+_RELAY_PINS = {ElementKind.COIL: ("86", "85"), ElementKind.MAKE: ("30", "87"), ElementKind.BREAK: ("30", "87a")}
+"""Terminals by DIN 72552 at the two nodes of each element of a relay."""
 _PIN_GAP = 0.4
 
 
@@ -30,7 +32,7 @@ def piece_symbol(network: Network, piece: Piece, module_mm: float) -> Symbol:
     if device is None:
         return _connection(piece, m)
     name, lines = device.name, _lines(network, element, m)
-    pins = tuple(network.electrical.nodes[node].terminal for node in (piece.upper, piece.lower))
+    pins = _RELAY_PINS.get(element.kind, ())[:: 1 if piece.upper == element.a else -1]
     match element.kind:
         case ElementKind.FUSE:
             return symbols.fuse(0, 0, name, lines, m)
@@ -80,7 +82,14 @@ def _ohm_text(ohm: float) -> str:
 
 def _lines(network: Network, element: Element, module_mm: float) -> tuple[str, ...]:
     """Figure and title of a device, the title wrapped to few short lines."""
-    title = wrapped(element.device.title, module_mm) if element.device is not None else ()
+    device = element.device
+    if device is None:
+        return ()
+    title = wrapped(device.title, module_mm)
+    if isinstance(device, Load) and SIGNAL in device.terminals:
+        # A sensor with a signal is two resistances in series; its title stands at the first of them.
+        is_second = element.name.endswith(f" {SIGNAL}")
+        title = (f"{SIGNAL} to 2",) if is_second else (f"1 to {SIGNAL}", *wrapped(device.title, module_mm, 1))
     return tuple(line for line in (figure_text(network, element), *title) if line)
 
 

@@ -21,6 +21,9 @@ _AIR_MM = 1.4
 _CELL_MM = 34.0
 """Widest text of a chart's cell."""
 _TITLE_WIDTH_MM = 44.0
+_MOST_NAMES = 40
+_MOST_ROWS = 12
+_WIDEST_VIEW_MM, _HIGHEST_VIEW_MM = 380.0, 120.0
 
 
 @lru_cache(maxsize=4096)
@@ -76,14 +79,27 @@ class Block:
         return tuple(placed)
 
 
+def listed(names: Sequence[str]) -> str:
+    """Names with commas; of very many only the first, and the number of the others."""
+    if len(names) <= _MOST_NAMES:
+        return ", ".join(names)
+    return f"{', '.join(names[:_MOST_NAMES])} and {len(names) - _MOST_NAMES} more"
+
+
 def words_panel(lines: Sequence[str], subject: str, most_mm: float = _TITLE_WIDTH_MM, bold_lines: int = 1) -> Panel:
-    """Lines of text, the first `bold_lines` of them bold; each is wrapped, and cut where a single word is too wide."""
+    """Lines of text, the first `bold_lines` of them bold.
+
+    Each is wrapped, and cut where a single word is too wide or the line takes more rows than any sheet has to spare.
+    """
     marks: list[Mark] = []
     y = 0.0
     for index, line in enumerate(lines):
         bold = index < bold_lines
         size_mm = TITLE_MM if bold else TEXT_MM
-        for wrapped in wrap_text(line, most_mm, size_mm, bold):
+        rows = wrap_text(line, most_mm, size_mm, bold)
+        if len(rows) > _MOST_ROWS:
+            rows = (*rows[: _MOST_ROWS - 1], f"{rows[_MOST_ROWS - 1]} …")
+        for wrapped in rows:
             shown, fitted_mm = fit_text(wrapped, most_mm, size_mm, _LEAST_MM, bold)
             if shown:
                 marks.append(Text(shown, 0.0, y + ASCENT_EM * size_mm, fitted_mm, "middle", bold=bold, subject=subject))
@@ -137,7 +153,7 @@ class Stock:
 
     def __init__(self, network: Network) -> None:
         self.network = network
-        self._views: dict[str, Panel] = {}
+        self._faces: dict[str, Block] = {}
         self._blocks: dict[tuple[str, int], Block] = {}
 
     def connector(self, designator: str, most_rows: int) -> Block:
@@ -153,19 +169,29 @@ class Stock:
 
     def face(self, designator: str) -> Block:
         """A connector or half without its chart; the title of the face view is set apart, over two lines."""
-        view = self._view(designator)
-        kind = ", ".join(face_data(self.network, designator).title.split(", ")[1:])
-        lines = (connector_heading(self.network, designator), kind)
-        return Block((words_panel(lines, designator, max(_TITLE_WIDTH_MM, view.width_mm)), view))
-
-    def _view(self, designator: str) -> Panel:
-        known = self._views.get(designator)
+        known = self._faces.get(designator)
         if known is None:
-            data = face_data(self.network, designator)
+            view, folds = self._view(designator)
+            kind = ", ".join(face_data(self.network, designator).title.split(", ")[1:])
+            folded = f", rows folded to {folds} each" if folds > 1 else ""
+            lines = (connector_heading(self.network, designator), kind + folded)
+            title = words_panel(lines, designator, max(_TITLE_WIDTH_MM, view.width_mm))
+            known = self._faces[designator] = Block((title, view))
+        return known
+
+    def _view(self, designator: str) -> tuple[Panel, int]:
+        """The face view, its rows folded until it fits the widest sheet; and into how many each row is folded."""
+        ways = len(self.network.connector_part(designator).cavities)
+        for folds in range(1, ways + 1):
+            data = face_data(self.network, designator, folds)
             drawn = face(data, 0.0, 0.0, TEXT_MM, codes=False)
             marks = [mark for mark in drawn.marks if not (isinstance(mark, Text) and mark.text == data.title)]
-            known = self._views[designator] = _panel(marks)
-        return known
+            view = _panel(marks)
+            if view.width_mm <= _WIDEST_VIEW_MM:
+                if view.height_mm <= _HIGHEST_VIEW_MM:
+                    return view, folds
+                break
+        return words_panel(("no face view: it is larger than a sheet",), designator, bold_lines=0), 1
 
     def landing(self, devices: tuple[str, ...], node: str, heading: str, most_rows: int) -> Block:
         """An end mark of devices that wires land on: the point's name and devices, the wires with their terminals."""

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from enum import Enum
 
-from harnessgen.drawings.layout_block import Block, Panel, Stock, connector_heading, words_block, words_panel
+from harnessgen.drawings.layout_block import Block, Panel, Stock, connector_heading, listed, words_block, words_panel
 from harnessgen.drawings.layout_tree import Board, Spot
 from harnessgen.sheets.marks import Mark
 
@@ -16,6 +16,7 @@ SHEET_ROWS = 40
 """Most rows of a chart's column on a sheet of charts."""
 _NOTE_WIDTH_MM = 40.0
 _WIDEST_SHEET = 888
+_MOST_LINES = 8
 _AIR_MM = 5.0
 
 
@@ -39,7 +40,7 @@ def labels_of(board: Board) -> dict[str, Panel]:
         degree = len(board.neighbours[node])
         is_plain_half = spot.is_half and degree == 2
         if spot.splices or (degree > 1 and not is_plain_half):
-            lines = [spot.point, f"{', '.join(spot.splices)} here"] if spot.splices else [spot.point]
+            lines = [spot.point, f"{listed(spot.splices)} here"] if spot.splices else [spot.point]
             labels[node] = words_panel(lines, spot.point, 26.0, bold_lines=2)
     return labels
 
@@ -48,7 +49,7 @@ def things_at(stock: Stock, spot: Spot, most_rows: int) -> list[tuple[str, Block
     """Faces with charts and the end mark of a spot, each with its name."""
     found = [(name, stock.connector(name, most_rows)) for name in spot.connectors]
     if spot.devices:
-        heading = f"{spot.point}: {', '.join(spot.devices)}"
+        heading = f"{spot.point}: {listed(spot.devices)}"
         found.append((devices_name(spot), stock.landing(spot.devices, spot.node, heading, most_rows)))
     return found
 
@@ -79,7 +80,7 @@ class Content:
             blocks = self._at(spot)
             is_end = len(self.board.neighbours[node]) == 1
             if is_end and spot.splices:
-                blocks = [words_block((f"{', '.join(spot.splices)} at {spot.point}",), spot.point), *blocks]
+                blocks = [words_block((f"{listed(spot.splices)} at {spot.point}",), spot.point), *blocks]
             if is_end and not blocks:
                 blocks = [words_block((spot.point, "nothing here"), spot.point)]
             if blocks:
@@ -94,11 +95,8 @@ class Content:
             disconnects = self.network.design.disconnects if is_whole else {}
             blocks = [self.stock.face(name) for name in self._halves(spot)] if is_whole else []
             own = [name for name in spot.connectors if name[:-1] not in disconnects]
-            named = {name: connector_heading(self.network, name) for name in own}
-            if spot.devices:
-                named[devices_name(spot)] = f"{spot.point}: {', '.join(spot.devices)}"
-            if named:
-                blocks.append(self._note(named, spot))
+            if own or spot.devices:
+                blocks.append(self._note(own, spot))
         if spot.goes_on:
             blocks.append(self._referring((spot.point,), "route goes on, ", (f"{spot.node} onward",), spot.point))
         return blocks
@@ -109,12 +107,21 @@ class Content:
         sockets = [name for name in spot.connectors if name[:-1] in own and name.endswith("s")]
         return [half for name in sockets for half in (name, f"{name[:-1]}p")]
 
-    def _note(self, named: dict[str, str], spot: Spot) -> Block:
-        """What is at a spot, in a line each, and where its faces and charts are."""
+    def _note(self, connectors: list[str], spot: Spot) -> Block:
+        """What is at a spot, in a line each while they are few, and where its faces and charts are."""
+        if len(connectors) == 1:
+            lines = [connector_heading(self.network, connectors[0])]
+        elif len(connectors) <= _MOST_LINES:
+            lines = [connector_heading(self.network, name).partition(",")[0] for name in connectors]
+        else:
+            lines = [listed(connectors)]
+        names = list(connectors)
+        if spot.devices:
+            lines.append(f"{spot.point}: {listed(spot.devices)}")
+            names.append(devices_name(spot))
         if self.where is Where.BELOW:
-            lines = (*named.values(), "see below")
-            return words_block(lines, spot.point, len(named))
-        return self._referring(tuple(named.values()), "", tuple(named), spot.point)
+            return words_block((*lines, "see below"), spot.point, len(lines))
+        return self._referring(tuple(lines), "", tuple(names), spot.point)
 
     def _referring(self, headings: tuple[str, ...], before: str, names: tuple[str, ...], subject: str) -> Block:
         """A note that refers to sheets, as large as it is with the widest numbers."""

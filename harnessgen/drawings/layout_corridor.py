@@ -39,15 +39,19 @@ _LEAST_GAP_MM = 5.0
 _LEAST_SPAN_MM = 6.5
 """Shortest dimension line with both arrow heads inside."""
 _BREAK_ROOM_MM = 6.0
-_NOTE_MOST_MM = 40.0
+_NOTE_MOST_MM = 45.0
 
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """Scale (paper over nature) and the longest that a piece of a stretch is drawn (mm on paper)."""
+    """Scale (paper over nature) and the longest that a piece of a stretch is drawn (mm on paper).
+
+    `is_tight` rather lets legs grow long than the trunk, since the sheet is not wide enough.
+    """
 
     scale: float
     longest_mm: float
+    is_tight: bool = False
 
 
 def bundle_thickness_mm(diameter_mm: float, scale: float) -> float:
@@ -132,7 +136,9 @@ def corridor(
     """
     half_mm = half_width_mm(run, setting.scale)
     if run.mated:
-        return Corridor(run, (MATED_MM,), (True,), (", ".join(run.mated),), 0, half_mm)
+        # A breakout at either end takes its room before the pair.
+        length_mm = MATED_MM + sum(max(0.0, mm - 1.0) for mm in ring_mm)
+        return Corridor(run, (length_mm,), (True,), (", ".join(run.mated),), 0, half_mm)
     natural = [min(piece.length_mm * setting.scale, setting.longest_mm) for piece in run.pieces]
     capped = [piece.length_mm * setting.scale > setting.longest_mm for piece in run.pieces]
     inner = [natural[index] - _ends_mm(run, index, ring_mm) for index in range(len(natural))]
@@ -178,8 +184,12 @@ def splice_note_mm(splice: str) -> float:
 
 def _note(run: Run, inner_mm: list[float]) -> tuple[tuple[str, ...], int]:
     """Covering and zone on one line where there is room beside some piece, else on two; and that piece."""
-    words = [fit_text(text, _NOTE_MOST_MM, NOTE_MM, 2.0)[0] for text in (run.covering, run.zone) if text]
+    if run.is_quiet:
+        return (), 0
+    words = [fit_text(text, _NOTE_MOST_MM, NOTE_MM, 2.0)[0] for text in (run.covering, run.zone, run.remark) if text]
     place = max(range(len(inner_mm)), key=lambda index: (round(inner_mm[index], 6), -index))
+    if run.remark:
+        return tuple(words), place
     one_line = ", ".join(words)
     if len(words) < 2 or width_mm(one_line, NOTE_MM) <= inner_mm[place]:
         return ((one_line,) if one_line else ()), place

@@ -15,6 +15,7 @@ from harnessgen.drawings.layout_foot import foot_marks
 from harnessgen.drawings.layout_frame import Frame
 from harnessgen.drawings.layout_marks import spine_marks
 from harnessgen.drawings.layout_place import Placer
+from harnessgen.drawings.layout_placed import PlacedSpine
 from harnessgen.drawings.layout_spine import parted, spine_of
 from harnessgen.drawings.layout_tree import Board, section_board, whole_board
 from harnessgen.network.network import Network
@@ -90,6 +91,8 @@ def _fit_all(stock: Stock, board: Board, wheres: tuple[Where, ...]) -> tuple[Fit
     if not board.runs:
         return ()
     whole = fitted(stock, board, wheres)
+    if whole is None and wheres == _WHOLE:
+        whole = fitted(stock, board.quiet(), wheres)
     if whole is not None:
         return (whole,)
     halves = parted(board)
@@ -154,8 +157,15 @@ def _board_marks(stock: Stock, board: Fitted, sheet_of: SheetOf) -> tuple[Mark, 
     if below:
         rows = rows_of(below, area.width_mm)
         marks.extend(rows_marks(rows, Box(area.x0, area.y0 + route_mm, area.x1, area.y1)))
-    marks.extend(foot_marks(board.denominator, board.is_true, usable_area(board.paper)))
+    marks.extend(_foot(board, spine))
     return tuple(marks)
+
+
+def _foot(board: Fitted, spine: PlacedSpine) -> tuple[Mark, ...]:
+    is_drawn_out = any(spot.is_drawn_out for spot in spine.all_spots)
+    area = usable_area(board.paper)
+    is_quiet = any(run.is_quiet for run in board.board.runs)
+    return foot_marks(board.denominator, area, is_true=board.is_true, is_drawn_out=is_drawn_out, is_quiet=is_quiet)
 
 
 def _sheet(network: Network, paper: Paper, title: str, number: str, marks: tuple[Mark, ...]) -> Sheet:

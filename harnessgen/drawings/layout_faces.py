@@ -7,8 +7,6 @@ from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire
 from harnessgen.sheets.insulation_colours import base_and_stripe
 
-MOST_COLUMNS = 50
-"""Cavities in a row of a face view; a longer row is drawn folded, so that the view fits on A3."""
 _FEWEST_FOLDED = 3
 """Unused neighbours in a chart that are written as one row."""
 
@@ -52,11 +50,14 @@ def half_of(network: Network, designator: str) -> Half:
     return "pin" if connector.half == "pins" else "socket"
 
 
-def face_data(network: Network, designator: str) -> FaceData:
-    """The wire side of a connector or half, with its cavities as they are filled."""
+def face_data(network: Network, designator: str, folds: int = 1) -> FaceData:
+    """The wire side of a connector or half, with its cavities as they are filled.
+
+    With `folds` above 1 its rows are drawn folded, that many times as many and as much shorter.
+    """
     part = network.connector_part(designator)
     names = part.cavities
-    columns = -(-len(names) // max(part.rows, -(-len(names) // MOST_COLUMNS)))
+    columns = -(-len(names) // min(len(names), part.rows * folds))
     cavities = []
     for place, name in enumerate(names):
         row, column = divmod(place, columns)

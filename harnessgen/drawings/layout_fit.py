@@ -18,7 +18,7 @@ FOOT_MM = 8.0
 """Height of the strip under a layout that states its scale."""
 ROW_AIR_MM = 6.0
 """Between rows of collected blocks, and between the route and these."""
-MOST_RUNS = 90
+MOST_RUNS = 60
 """Stretches on one sheet; a tree with more is parted without trying."""
 
 _LONGEST_MM = (10_000.0, 140.0, 90.0, 60.0, 40.0)
@@ -69,21 +69,20 @@ def fitted(stock: Stock, board: Board, wheres: tuple[Where, ...]) -> Fitted | No
     """The board on the paper, at the scale and with its charts where it costs least; None where nothing fits."""
     if len(board.runs) > MOST_RUNS:
         return None
-    search = _Search(stock, board)
-    tried = sorted(
-        (_WHERE_COST[where] + paper_cost, index, name)
-        for index, where in enumerate(wheres)
-        for name, paper_cost in _PAPER_COST.items()
-    )
-    for cost, index, name in tried:
-        search.improve(PAPERS[name], wheres[index], cost)
-    return search.best
+    for is_tight in (False, True):
+        search = _Search(stock, board, is_tight)
+        if search.has_a_chance(wheres[-1]):
+            search.improve_on_all(wheres)
+        if search.best is not None:
+            return search.best
+    return None
 
 
 class _Search:
     """Tries settings for one board; placements are kept, since they do not depend on the paper."""
 
-    def __init__(self, stock: Stock, board: Board) -> None:
+    def __init__(self, stock: Stock, board: Board, is_tight: bool) -> None:
+        self.is_tight = is_tight
         self.stock = stock
         self.board = board
         self.spine = spine_of(board)
@@ -93,6 +92,21 @@ class _Search:
         self.best: Fitted | None = None
         self.least_broken = _BROKEN_COST / len(board.runs)
         self.placed: dict[tuple[Where, Setting], tuple[PlacedSpine, tuple[float, float, float, float]]] = {}
+
+    def has_a_chance(self, where: Where) -> bool:
+        """Whether the board fits the largest paper at the smallest scale with everything drawn as short as can be."""
+        area = drawing_area(PAPERS[max(_PAPER_COST, key=lambda name: PAPERS[name].width_mm)])
+        return self._fits(where, DENOMINATORS[-1], _LONGEST_MM[-1], area.width_mm, area.height_mm)
+
+    def improve_on_all(self, wheres: tuple[Where, ...]) -> None:
+        """Try every paper with the charts at every place, the cheapest first."""
+        tried = sorted(
+            (_WHERE_COST[where] + paper_cost, index, name)
+            for index, where in enumerate(wheres)
+            for name, paper_cost in _PAPER_COST.items()
+        )
+        for cost, index, name in tried:
+            self.improve(PAPERS[name], wheres[index], cost)
 
     def improve(self, paper: Paper, where: Where, cost: float) -> None:
         """For each bound on the longest piece take the largest scale that fits, if it costs less than the best so far.
@@ -130,7 +144,7 @@ class _Search:
     def _place(
         self, where: Where, denominator: float, longest_mm: float
     ) -> tuple[PlacedSpine, tuple[float, float, float, float]]:
-        setting = Setting(1 / denominator, longest_mm)
+        setting = Setting(1 / denominator, longest_mm, self.is_tight)
         known = self.placed.get((where, setting))
         if known is None:
             if where not in self.contents:
@@ -143,7 +157,7 @@ class _Search:
         spine, extent = self._place(where, denominator, longest_mm)
         stretches = [corridor.is_true for corridor in spine.corridors if not corridor.run.mated]
         broken = 1 - sum(stretches) / len(stretches)
-        setting = Setting(1 / denominator, longest_mm)
+        setting = Setting(1 / denominator, longest_mm, self.is_tight)
         return Fitted(self.board, where, paper, denominator, setting, spine, extent, cost + _BROKEN_COST * broken)
 
 

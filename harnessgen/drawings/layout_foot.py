@@ -13,8 +13,12 @@ _ROUND_MM = (10, 20, 50, 100, 200, 500, 1000, 2000, 5000)
 DATUM_NOTE = "lengths run from centre of breakout to centre of breakout, or to the rear face of a connector"
 
 
-def foot_marks(denominator: float, is_true: bool, area: Box) -> tuple[Mark, ...]:
-    """Scale bar and notes along the lower edge of `area`; `is_true` says that no stretch is broken."""
+def foot_marks(denominator: float, area: Box, *, is_true: bool, is_drawn_out: bool, is_quiet: bool) -> tuple[Mark, ...]:
+    """Scale bar and notes along the lower edge of `area`.
+
+    `is_true` says that no stretch is broken, `is_drawn_out` that some breakout is drawn long for its legs, `is_quiet`
+    that coverings and zones are not named here.
+    """
     whole_mm = max((each for each in _ROUND_MM if each / denominator <= _BAR_MM), default=_ROUND_MM[0])
     x0, y = area.x0 + 2.0, area.y1 - 3.0
     x1 = x0 + whole_mm / denominator
@@ -26,10 +30,15 @@ def foot_marks(denominator: float, is_true: bool, area: Box) -> tuple[Mark, ...]
     ]
     scale = f"{whole_mm} mm, scale 1:{plain_number(denominator, 1)}"
     breaks = "every stretch is to scale" if is_true else "a stretch with a break (two slanting strokes) is not to scale"
+    if is_drawn_out:
+        breaks += "; a long breakout is one point, drawn out"
+    datum = DATUM_NOTE
+    if is_quiet:
+        datum += "; coverings and zones: sheets of the sections"
     at = x1 + 3.0
     words: list[Mark] = [Text(scale, at, y + 0.8, _TEXT_MM, bold=True)]
     at += width_mm(scale, _TEXT_MM, bold=True) + 4.0
-    notes = f"{breaks}; {DATUM_NOTE}"
+    notes = f"{breaks}; {datum}"
     if at + width_mm(notes, _TEXT_MM) <= area.x1:
         return (*bar, *words, Text(notes, at, y + 0.8, _TEXT_MM))
-    return (*bar, *words, Text(breaks, at, y - 0.9, _TEXT_MM), Text(DATUM_NOTE, at, y + 2.2, _TEXT_MM))
+    return (*bar, *words, Text(breaks, at, y - 0.9, _TEXT_MM), Text(datum, at, y + 2.2, _TEXT_MM))

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from itertools import accumulate
 
+from harnessgen.drawings.layout_branch import MOST_DOTS
 from harnessgen.drawings.layout_corridor import (
     DOT_MM,
     EDGE_AIR_MM,
@@ -50,7 +51,9 @@ def _run_marks(frame: Frame, placed: PlacedRun, scale: float) -> Iterator[Mark]:
     for index, piece in enumerate(run.pieces):
         thick_mm = bundle_thickness_mm(piece.diameter_mm, scale)
         dash_mm = () if piece.diameter_mm else (2.0, 1.0)
-        for a, b in _between_breaks(places[index], places[index + 1], breaks):
+        start = places[index] + (placed.joints[0].bare_mm if index == 0 else 0.0)
+        end = places[index + 1] - (placed.joints[1].bare_mm if index + 1 == len(run.pieces) else 0.0)
+        for a, b in _between_breaks(start, end, breaks):
             yield Polyline(
                 (frame.at(a, 0.0), frame.at(b, 0.0)),
                 thick_mm,
@@ -152,7 +155,9 @@ def _dimensions(frame: Frame, placed: PlacedRun, places: list[float]) -> Iterato
 
 def _mated_marks(frame: Frame, placed: PlacedRun) -> Iterator[Mark]:
     """A mated pair: its two halves with their letters, face to face."""
-    run, middle = placed.corridor.run, (placed.u0 + placed.u1) / 2
+    run = placed.corridor.run
+    start, end = placed.u0 + max(0.4, placed.joints[0].ring_mm), placed.u1 - max(0.4, placed.joints[1].ring_mm)
+    middle = (start + end) / 2
     subject = ", ".join(run.mated)
     second = {"s": "p", "p": "s"}[run.first_half]
     reach_mm = MATED_MM / 2 - 0.8
@@ -160,6 +165,10 @@ def _mated_marks(frame: Frame, placed: PlacedRun) -> Iterator[Mark]:
         yield Rectangle(frame.box(a, b, -2.2, 2.2), 0.4, fill=WHITE, kind=MarkKind.FACE, subject=subject)
         x, y = frame.at((a + b) / 2, 0.0)
         yield Text(letter, x, y + 0.6, NOTE_MM, "middle", kind=MarkKind.FACE_TEXT, subject=subject)
+    for a, b in ((start, middle - reach_mm), (middle + reach_mm, end)):
+        if b - a > 0.5:
+            points = frame.at(a, 0.0), frame.at(b, 0.0)
+            yield Polyline(points, 1.0, BUNDLE_INK, kind=MarkKind.BUNDLE, subject=run.name)
     v = placed.side * (placed.corridor.half_mm + EDGE_AIR_MM + NOTE_MM / 2)
     yield frame.text(placed.corridor.note[0], middle, v, NOTE_MM, MarkKind.LABEL, subject, bold=True)
 
@@ -175,8 +184,9 @@ def _spot_marks(frame: Frame, placed: PlacedSpot) -> Iterator[Mark]:
         else:
             area = frame.box(first - ring_mm, last + ring_mm, -ring_mm, ring_mm)
             yield Rectangle(area, 0.4, fill=fill, corner_mm=ring_mm, kind=MarkKind.BREAKOUT, subject=spot.point)
-        for index, splice in enumerate(spot.splices):
-            yield _dot(frame, (first + last) / 2 + SPOT_PITCH_MM * (index - (len(spot.splices) - 1) / 2), splice)
+        shown = spot.splices[:MOST_DOTS]
+        for index, splice in enumerate(shown):
+            yield _dot(frame, (first + last) / 2 + SPOT_PITCH_MM * (index - (len(shown) - 1) / 2), splice)
     if placed.label is not None:
         box = frame.box(*placed.label_area)
         yield from placed.label.at(box.x0, box.y0)

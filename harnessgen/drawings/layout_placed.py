@@ -13,10 +13,19 @@ from harnessgen.drawings.layout_tree import Spot
 
 @dataclass(frozen=True, slots=True)
 class Joint:
-    """The middle of a spot: radius of its ring (0 without one), and how far from its centre coverings begin, mm."""
+    """The middle of a spot: radius of its ring (0 without one), and how far from its centre coverings begin, mm.
+
+    `is_open` says that splices sit there: bundles then end at the ring, so that their dots are seen in it.
+    """
 
     ring_mm: float
     hub_mm: float
+    is_open: bool = False
+
+    @property
+    def bare_mm(self) -> float:
+        """How far from the centre bundles begin."""
+        return self.ring_mm if self.is_open else 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +55,11 @@ class PlacedSpot:
     ring_mm: float
     label: Panel | None = None
     label_area: Rect = (0.0, 0.0, 0.0, 0.0)
+
+    @property
+    def is_drawn_out(self) -> bool:
+        """Whether it has several centres."""
+        return self.ring_mm > 0 and self.centres[0] < self.centres[-1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +106,11 @@ class PlacedSpine:
         )
 
     @property
+    def all_spots(self) -> tuple[PlacedSpot, ...]:
+        """The spots of the spine and of its legs."""
+        return self.spots + tuple(spot for leg in self.legs for spot in leg.spine.all_spots)
+
+    @property
     def corridors(self) -> tuple[Corridor, ...]:
         """Corridors of all runs, those of legs too."""
         own = tuple(run.corridor for run in self.runs)
@@ -107,22 +126,3 @@ def _block_along(block: PlacedBlock, by_mm: float) -> PlacedBlock:
     (area,) = moved([block.area], by_mm)
     lead = (block.lead[0] + by_mm, block.lead[1] + by_mm, *block.lead[2:]) if block.lead else None
     return replace(block, area=area, lead=lead)
-
-
-@dataclass(frozen=True, slots=True)
-class Branch:
-    """What leaves a spine at a centre: a leg, or a block on a lead.
-
-    `root` is what stands beside its first run or lead, `rest` what moves away when that is drawn longer; both as (along
-    the parent, away from it). `half_mm` is half the width of its line.
-    """
-
-    content: PlacedSpine | Block
-    root: tuple[Rect, ...]
-    rest: tuple[Rect, ...]
-    half_mm: float
-
-    def claim(self, extra_mm: float) -> list[Rect]:
-        """All that it takes with its first run `extra_mm` longer."""
-        grown = [(a, b, c, d + extra_mm) for a, b, c, d in self.root]
-        return grown + moved(self.rest, 0.0, extra_mm)

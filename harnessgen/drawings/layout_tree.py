@@ -9,6 +9,9 @@ from harnessgen.network.route import Leg
 from harnessgen.network.wires import EndKind
 from harnessgen.physics.bundle import bundle_diameter
 
+MOST_SPLICES = 20
+"""Splices on a stretch that are drawn and dimensioned; of more, only their number is noted."""
+
 
 @dataclass(frozen=True, slots=True)
 class Piece:
@@ -23,7 +26,7 @@ class Run:
     """A stretch between two nodes of the route, as it is drawn: its pieces, and the splices between them.
 
     `text` is its dimension; `datum_first` says that its splices are measured from `start`. `mated` names the
-    disconnects of a mated pair, which is drawn as a run without length.
+    disconnects of a mated pair, which is drawn as a run without length. A quiet run does not say its covering and zone.
     """
 
     name: str
@@ -36,8 +39,10 @@ class Run:
     covering: str = ""
     covering_mm: float = 0.0
     zone: str = ""
+    remark: str = ""
     mated: tuple[str, ...] = ()
     first_half: str = ""
+    is_quiet: bool = False
 
     @property
     def length_mm(self) -> float:
@@ -126,6 +131,10 @@ class Board:
             found[run.end].append(run.turned())
         object.__setattr__(self, "neighbours", {node: tuple(runs) for node, runs in found.items()})
 
+    def quiet(self) -> "Board":
+        """The same without the names of coverings and zones, which the sheets of the sections say."""
+        return Board(self.spots, tuple(replace(run, is_quiet=True) for run in self.runs))
+
 
 def section_board(network: Network, letter: str) -> Board:
     """The tree of one section, its disconnects apart."""
@@ -200,6 +209,11 @@ def _runs(network: Network, legs: Iterable[Leg]) -> Iterable[Run]:
         own.sort(key=lambda leg: leg.offset_mm)
         stretch = own[0].stretch
         splices = tuple(network.route.points[leg.end].splice for leg in own[:-1])
+        pieces = tuple(Piece(leg.length_mm, _bundle_mm(network, leg)) for leg in own)
+        remark = ""
+        if len(splices) > MOST_SPLICES:
+            remark = f"{len(splices)} splices, see the splice schedule"
+            splices, pieces = (), (Piece(stretch.length_mm.value, max(piece.diameter_mm for piece in pieces)),)
         covering = network.parts.coverings.get(stretch.covering)
         outside_mm = covering.inside_mm.value + 2 * covering.wall_mm.value if covering else 0.0
         build = tolerance_text(stretch.build or Quantity(0.0))
@@ -207,13 +221,14 @@ def _runs(network: Network, legs: Iterable[Leg]) -> Iterable[Run]:
             f"{first} to {last}",
             own[0].start,
             own[-1].end,
-            tuple(Piece(leg.length_mm, _bundle_mm(network, leg)) for leg in own),
+            pieces,
             splices,
             not splices or network.design.splices[splices[0]].at == first,
             f"{plain_number(stretch.length_mm.value, 1)} {build}".strip(),
             stretch.covering,
             outside_mm,
             network.ambient_zone(own[0]),
+            remark,
         )
 
 

@@ -42,6 +42,7 @@ def _dimension(name: str, base: str, example: str, **units: str) -> Dimension:
 
 
 LENGTH = _dimension("length", "mm", "410 mm", cm="10", m="1000", **{"in": "25.4"}, ft="304.8")
+ANGLE = _dimension("angle", "deg", "60 deg", **{"°": "1"})
 AREA = _dimension("cross-section", "mm2", "0.75 mm2", **{"mm²": "1"})
 CURRENT = _dimension("current", "A", "7.5 A", mA="0.001")
 VOLTAGE = _dimension("voltage", "V", "13.8 V", mV="0.001")
@@ -62,7 +63,7 @@ TEMPERATURE = Dimension(
 )
 
 DIMENSIONS = (
-    LENGTH, AREA, CURRENT, VOLTAGE, RESISTANCE, LINEAR_RESISTANCE, INDUCTANCE,
+    LENGTH, ANGLE, AREA, CURRENT, VOLTAGE, RESISTANCE, LINEAR_RESISTANCE, INDUCTANCE,
     TIME, POWER, ENERGY, FORCE, RATIO, SPEED, TEMPERATURE,
 )  # fmt: skip
 _DIMENSION_OF_UNIT = {unit: each for each in reversed(DIMENSIONS) for unit in each.units if unit != "1"}
@@ -72,12 +73,14 @@ _DIMENSION_OF_UNIT = {unit: each for each in reversed(DIMENSIONS) for unit in ea
 class Quantity:
     """A value with its tolerance, all in the base unit of its dimension.
 
-    `plus` and `minus` are the bounds above and below `value`, both zero or more.
+    `plus` and `minus` are the bounds above and below `value`, both zero or more. Where `coverage` is given, they are
+    no bounds but an expanded uncertainty with that coverage factor: `410 +/- 8 mm (k=2)`.
     """
 
     value: float
     plus: float = 0.0
     minus: float = 0.0
+    coverage: float | None = None
 
     @property
     def highest(self) -> float:
@@ -104,7 +107,8 @@ _QUANTITY = re.compile(
         | \+\s*(?P<plus>{_NUMBER})\s*/\s*-\s*(?P<minus>{_NUMBER})
         | -\s*(?P<minus2>{_NUMBER})\s*/\s*\+\s*(?P<plus2>{_NUMBER})
     ))?
-    \s*(?P<unit2>{_UNIT})?\s*""",
+    \s*(?P<unit2>{_UNIT})?\s*
+    (?:\(\s*k\s*=\s*(?P<coverage>{_DECIMAL})\s*\)\s*)?""",
     re.VERBOSE,
 )
 _TOLERANCE = re.compile(
@@ -117,14 +121,18 @@ _TOLERANCE = re.compile(
 )
 
 
-def parse_quantity(text: str, dimension: Dimension, bare_unit: str | None = None) -> Quantity:
+def parse_quantity(
+    text: str, dimension: Dimension, bare_unit: str | None = None, *, may_cover: bool = False
+) -> Quantity:
     """Read a quantity of `dimension`; a bare number takes `bare_unit` (the base unit when none is given).
 
+    With `may_cover` a coverage factor may stand behind the bounds, which makes them an expanded uncertainty.
+
     Raises:
-        QuantityError: no number, no such unit, or a unit of another dimension.
+        QuantityError: no number, no such unit, a unit of another dimension, or a coverage factor out of place.
     """
     match = _QUANTITY.fullmatch(text) if len(text) <= _MOST_CHARACTERS else None
-    if match is None:
+    if match is None or (match["coverage"] and not may_cover):
         raise _no_quantity(text, dimension)
     # The per cent of a ratio is its unit; everywhere else a tolerance in per cent is a share of the value.
     is_share = match["percent"] is not None and "%" not in dimension.units
@@ -138,7 +146,9 @@ def parse_quantity(text: str, dimension: Dimension, bare_unit: str | None = None
         plus = minus = abs(value) * plus / 100
     # A tolerance is a difference: a temperature's offset does not belong to it.
     scale = dimension.units[unit]
-    return Quantity(float(dimension.convert(value, unit)), float(plus * scale), float(minus * scale))
+    return Quantity(
+        float(dimension.convert(value, unit)), float(plus * scale), float(minus * scale), _coverage(match, text)
+    )
 
 
 def parse_tolerance(text: str, dimension: Dimension, bare_unit: str | None = None) -> Quantity:
@@ -159,6 +169,16 @@ def _bounds(match: re.Match[str]) -> tuple[Fraction, Fraction]:
     plus = match["both"] or match["plus"] or match["plus2"] or "0"
     minus = match["both"] or match["minus"] or match["minus2"] or "0"
     return _number(plus), _number(minus)
+
+
+def _coverage(match: re.Match[str], text: str) -> float | None:
+    if match["coverage"] is None:
+        return None
+    factor = float(match["coverage"])
+    if not match["both"] or factor <= 0:
+        remedy = "write the uncertainty with it, the same to both sides: 410 +/- 8 mm (k=2)"
+        raise QuantityError(f"the coverage factor in {_shown(text)} covers nothing", remedy)
+    return factor
 
 
 def _number(text: str) -> Fraction:
@@ -210,3 +230,10 @@ def tolerance_text(quantity: Quantity, decimals: int = 1) -> str:
     if quantity.plus == quantity.minus == 0:
         return ""
     return f"+/- {plus}" if plus == minus else f"+{plus}/-{minus}"
+
+
+def quantity_text(quantity: Quantity, unit: str) -> str:
+    """The quantity as it is written in a file: `410 +/- 8 mm`, `395 +/- 2 mm (k=2)`, `60 deg`."""
+    factor = f"(k={plain_number(quantity.coverage)})" if quantity.coverage is not None else ""
+    parts = (plain_number(quantity.value), tolerance_text(quantity, 3), unit, factor)
+    return " ".join(part for part in parts if part)

@@ -15,7 +15,7 @@ from harnessgen.network.wires import EndKind, Wire, WireEnd, cut_wires, wires_by
 from harnessgen.parts.connector import ConnectorPart
 from harnessgen.parts.covering import SplicePart
 from harnessgen.parts.library import Parts
-from harnessgen.parts.terminal import Contact
+from harnessgen.parts.terminal import Contact, Seal
 from harnessgen.source.fault import Fault
 
 if TYPE_CHECKING:
@@ -129,6 +129,19 @@ class Network:
             return self.parts.contacts[self.design.disconnects[end.designator[:-1]].contact or family.contact]
         fill = connector.cavities.get(end.terminal)
         return self.parts.contacts[(fill.contact if fill else "") or connector.contact or family.contact]
+
+    def seal_at(self, end: WireEnd) -> Seal | None:
+        """Wire seal behind a wire at this end; None where there is none."""
+        if end.kind is not EndKind.CAVITY:
+            return None
+        connector = self.design.connectors.get(end.designator)
+        family = self.connector_part(end.designator)
+        if connector is None:
+            name = self.design.disconnects[end.designator[:-1]].seal or family.seal
+        else:
+            fill = connector.cavities.get(end.terminal)
+            name = (fill.seal if fill else "") or connector.seal or family.seal
+        return self.parts.seals[name] if name else None
 
     def _part_contact(self, device: Device, terminal: str) -> str:
         """Terminal that fits the part of a fuse or relay; empty where the part does not say."""

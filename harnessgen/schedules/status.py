@@ -5,7 +5,6 @@ from dataclasses import dataclass
 
 from harnessgen.evidence.finding import Finding, NotExamined, in_order
 
-
 NOT_FOR_BUILD = "NOT FOR BUILD"
 """What every document says while errors stand."""
 

@@ -20,7 +20,8 @@ class Align(Enum):
 class Column:
     """One column: `key` for programs, `heading` for people, unit and decimals of its numbers.
 
-    A column `is_in_title` stands in files alone: a page says it in its title. A tick column is empty: a box to tick on paper.
+    A column `is_in_title` stands in files alone: a page says it in its title. A tick column is empty: a box to tick on
+    paper.
     """
 
     key: str

@@ -288,6 +288,8 @@ class Measure(Kind):
     above: float | None = None
     """Value that it has to exceed, in the base unit."""
     only_tolerance: bool = False
+    may_cover: bool = False
+    """Whether a coverage factor may stand behind the bounds: a measurement, `410 +/- 8 mm (k=2)`."""
 
     def read(self, node: Node, reading: Reading) -> Any:
         """The quantity in the base unit of its dimension.
@@ -297,9 +299,11 @@ class Measure(Kind):
         """
         scalar = scalar_of(node, f"a {self.dimension.name}")
         bare = reading.units.get(self.dimension.name)
-        parse = parse_tolerance if self.only_tolerance else parse_quantity
         try:
-            quantity = parse(scalar.text, self.dimension, bare)
+            if self.only_tolerance:
+                quantity = parse_tolerance(scalar.text, self.dimension, bare)
+            else:
+                quantity = parse_quantity(scalar.text, self.dimension, bare, may_cover=self.may_cover)
         except QuantityError as error:
             raise Refusal(scalar.place, f"{error.problem}.", error.remedy, "wrong-unit") from error
         self._check_bounds(quantity.value, scalar)
@@ -332,7 +336,8 @@ class Measure(Kind):
         text: Schema = {"type": "string", "examples": [self.dimension.example]}
         if self.only_tolerance:
             return text | {"pattern": rf"^\s*({tolerance}){unit}$", "examples": ["+10/-0"]}
-        text["pattern"] = rf"^\s*{_SCHEMA_NUMBER}{unit}({tolerance})?{unit}$"
+        factor = r"(\(\s*k\s*=\s*[0-9.]+\s*\)\s*)?" if self.may_cover else ""
+        text["pattern"] = rf"^\s*{_SCHEMA_NUMBER}{unit}({tolerance})?{unit}{factor}$"
         return {"anyOf": [{"type": "number"}, text]}
 
 

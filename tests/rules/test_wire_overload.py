@@ -1,5 +1,6 @@
 """Wires that are too thin: the two numbers, where they come from, and the next sizes."""
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -9,9 +10,18 @@ from harnessgen.physics.physics import Physics
 from harnessgen.rules.loading import wire_overload
 from tests.line import FLAT_SIX, edited, examine_text, line_of, only, physics_of, told, underlined
 
-HOT = ("plenum: 120", "plenum: 174")
-"""A zone one kelvin below what the insulation stands, so that a wire may carry little."""
 THIN = ("RD/YE, trunk-size: 0.75 mm2, leg-size: 0.5 mm2", "RD/YE, trunk-size: 0.75 mm2, leg-size: 0.35 mm2")
+
+
+def plenum_at(degc: int) -> tuple[str, str]:
+    """The change that gives the plenum another ambient temperature."""
+    zone = re.search(r"\n  plenum: .*", FLAT_SIX)
+    assert zone is not None
+    return zone[0], zone[0].replace("120", str(degc))
+
+
+HOT = plenum_at(174)
+"""A zone one kelvin below what the insulation stands, so that a wire may carry little."""
 
 
 def allowed_a(physics: Physics, mark: str) -> float:
@@ -87,7 +97,7 @@ def test_the_sizes_offered_are_the_next_of_the_family_that_carry_it() -> None:
 
 def test_no_size_helps_where_the_zone_is_too_hot() -> None:
     """Where the zone is as hot as the insulation stands, nothing is allowed and no size is offered."""
-    text = edited(("plenum: 120", "plenum: 175"), ("key-on: {on: SW1, title", "key-on: {on: SW1, title"))
+    text = edited(plenum_at(175))
     findings = [each for each in examine_text(text).findings if each.rule == "wire-overload"]
     assert {each.numbers[1].value for each in findings} == {0.0}
     assert {each.proposals for each in findings} == {()}

@@ -1,0 +1,42 @@
+"""A load that carries current in a state that lists it as off."""
+
+from collections.abc import Iterator
+
+from harnessgen.design.limits import limit
+from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.network.electrical import ElementKind
+from harnessgen.physics.physics import Physics
+from harnessgen.rules.continuity.conduction import is_shorted
+
+RULE = "sneak-path"
+
+
+def check(physics: Physics) -> list[Finding]:
+    """One finding for each load and state; a state with a short is left out, its currents are the short's."""
+    return list(_sneaking(physics))
+
+
+def _sneaking(physics: Physics) -> Iterator[Finding]:
+    network = physics.network
+    design = network.design
+    elements = network.electrical.elements
+    loads = {each.device.name: each for each in elements if each.device is not None and each.kind is ElementKind.LOAD}
+    share = limit("sneak-share", design.limits)
+    sound = [point for point in physics.points.values() if not is_shorted(elements, point)]
+    for name, point in physics.points.items():
+        state = design.states[name]
+        if not state.off or is_shorted(elements, point):
+            continue
+        for load in state.off:
+            ampere = abs(point.amperes[loads[load].name])
+            working = max(abs(each.amperes[loads[load].name]) for each in sound)
+            bound = share.value.value * working
+            if ampere <= bound:
+                continue
+            numbers = (
+                Number("carries", ampere, "A", f"in state {name}", 4),
+                Number("at most", bound, "A", f"{100 * share.value.value:g} % of {working:.4g} A, {share.source}", 4),
+            )
+            message = f"{load} carries current in state {name}, which lists it as off."
+            see = ((loads[load].device.place, f"{load} stands here"),)  # type: ignore[union-attr]
+            yield Finding(RULE, Severity.ERROR, load, state.where("off"), message, numbers, see=see)

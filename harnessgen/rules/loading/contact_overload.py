@@ -1,0 +1,57 @@
+"""A contact that carries more than it may: in a cavity, at a terminal, in a switch or a relay."""
+
+from collections.abc import Iterator
+
+from harnessgen.design.device import Relay, Switch
+from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.network.electrical import Element, ElementKind
+from harnessgen.network.wires import EndKind
+from harnessgen.physics.physics import Physics
+from harnessgen.rules.loading.steady import highest_steady
+from harnessgen.rules.places import node_place
+
+RULE = "contact-overload"
+
+
+def check(physics: Physics) -> list[Finding]:
+    """One finding for each contact whose highest steady current lies above its rating."""
+    return [finding for element in physics.network.electrical.elements for finding in _contacts(physics, element)]
+
+
+def _contacts(physics: Physics, element: Element) -> Iterator[Finding]:
+    network, device = physics.network, element.device
+    if element.kind in (ElementKind.CONTACT, ElementKind.MATING):
+        part = network.parts.contacts[element.part]
+        source = f"{part.name}, {part.publication}"
+        yield from _judged(
+            physics, element, f"The contact of {element.name}", element.name, part.current_a.value, source
+        )
+    elif element.wire is not None:
+        for end in element.wire.ends:
+            landed = network.contact_at(end) if end.kind is EndKind.LANDING else None
+            if landed is not None:
+                said, source = f"The terminal of {element.name} at {end}", f"{landed.name}, {landed.publication}"
+                yield from _judged(physics, element, said, end.node, landed.current_a.value, source)
+    elif isinstance(device, Relay) and element.kind is not ElementKind.COIL:
+        relay = network.parts.relays[device.part]
+        source = f"{relay.name}, {relay.publication}"
+        yield from _judged(
+            physics, element, f"The contact of {device.name}", device.name, relay.current_a.value, source
+        )
+    elif isinstance(device, Switch) and device.current_a is not None:
+        yield from _judged(physics, element, device.name, device.name, device.current_a.value, "as the design says")
+
+
+def _judged(
+    physics: Physics, element: Element, said: str, subject: str, allowed_a: float, source: str
+) -> Iterator[Finding]:
+    carries_a, state = highest_steady(physics, element)
+    if carries_a <= allowed_a:
+        return
+    numbers = (Number("carries", carries_a, "A", f"in state {state}"), Number("allowed", allowed_a, "A", source))
+    design = physics.network.design
+    place = design.devices[subject].place if subject in design.devices else node_place(physics.network, element.a)
+    if subject in physics.network.electrical.nodes:
+        place = node_place(physics.network, subject)
+    mend = "a larger contact system, or two cavities that share the current"
+    yield Finding(RULE, Severity.ERROR, subject, place, f"{said} carries more than it may.", numbers, mend=mend)

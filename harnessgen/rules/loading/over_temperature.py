@@ -1,0 +1,86 @@
+"""Insulation, a covering, a connector or a splice that does not stand its zone."""
+
+from collections.abc import Iterator
+
+from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.network.network import Network
+from harnessgen.network.route import Leg
+from harnessgen.parts.part import Part
+from harnessgen.physics.element_resistance import ambient_degc
+from harnessgen.physics.physics import Physics
+from harnessgen.source.place import Place
+
+RULE = "over-temperature"
+
+
+def check(physics: Physics) -> list[Finding]:
+    """One finding for each thing whose rating lies below the ambient of where it is."""
+    network = physics.network
+    return [*_wires(network), *_coverings(network), *_ends(network)]
+
+
+def _wires(network: Network) -> Iterator[Finding]:
+    for wire in network.wires:
+        hottest = max(wire.way, key=lambda leg: ambient_degc(network, leg), default=None)
+        if hottest is not None:
+            yield from _judged(
+                network, hottest, wire.mark, f"The insulation of wire {wire.mark}", wire.family,
+                wire.family.rating_degc.value, wire.size_place,
+            )  # fmt: skip
+
+
+def _coverings(network: Network) -> Iterator[Finding]:
+    told: set[str] = set()
+    for leg in network.route.legs:
+        part = network.parts.coverings.get(leg.stretch.covering)
+        if part is not None and leg.name not in told:
+            told.add(leg.name)
+            place = leg.stretch.where("covering")
+            said = f"The {part.name} from {leg.name}"
+            yield from _judged(network, leg, leg.name, said, part, part.rating_degc.value, place)
+
+
+def _ends(network: Network) -> Iterator[Finding]:
+    """Connectors, halves of disconnects and splices, each at the hottest stretch that ends there."""
+    design = network.design
+    legs: dict[str, list[Leg]] = {}
+    for leg in network.route.legs:
+        for node in (leg.start, leg.end):
+            legs.setdefault(node, []).append(leg)
+    at = {
+        end.designator: end.route_node
+        for wire in network.wires
+        for end in wire.ends
+        if end.designator not in design.devices
+    }
+    for designator, node in at.items():
+        hottest = max(legs.get(node, ()), key=lambda leg: ambient_degc(network, leg), default=None)
+        if hottest is None:
+            continue
+        if designator in design.splices:
+            splice = network.splice_part(designator)
+            place = design.splices[designator].place
+            yield from _judged(
+                network, hottest, designator, f"Splice {designator}", splice, splice.rating_degc.value, place
+            )
+        else:
+            part = network.connector_part(designator)
+            thing = design.connectors.get(designator) or design.disconnects[designator[:-1]]
+            rating = part.rating_degc.value
+            yield from _judged(network, hottest, designator, designator, part, rating, thing.where("part"))
+
+
+def _judged(
+    network: Network, leg: Leg, subject: str, said: str, part: Part, rating: float, place: Place
+) -> Iterator[Finding]:
+    ambient = ambient_degc(network, leg)
+    if ambient <= rating:
+        return
+    zone = f"zone {leg.zone}, from {leg.name}" if leg.zone else f"from {leg.name}"
+    numbers = (
+        Number("ambient", ambient, "degC", zone, 0),
+        Number("stands", rating, "degC", f"{part.name}, {part.publication}", 0),
+    )
+    see = ((network.design.zones[leg.zone].where("ambient_degc"), f"zone {leg.zone}"),) if leg.zone else ()
+    mend = "a family with a higher rating, or another way that avoids the zone"
+    yield Finding(RULE, Severity.ERROR, subject, place, f"{said} does not stand its zone.", numbers, mend=mend, see=see)

@@ -1,0 +1,65 @@
+"""A fuse that lets a wire behind it carry more than that wire may."""
+
+from harnessgen.design.limits import limit
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.evidence.publication import Standing
+from harnessgen.measures.quantity import plain_number
+from harnessgen.physics.ampacity import AllowedCurrent
+from harnessgen.physics.physics import Physics
+from harnessgen.rules.protection.fused import Protected, protected
+
+RULE = "fuse-too-large"
+
+
+def check(physics: Physics) -> list[Finding]:
+    """One finding for each fuse, with the wire that it protects least."""
+    found = (_finding(physics, each) for each in protected(physics.network))
+    return [finding for finding in found if finding is not None]
+
+
+def _finding(physics: Physics, each: Protected) -> Finding | None:
+    # A zone hotter than the insulation stands is a finding of its own; no fuse would mend it.
+    allowed = [physics.allowed[element.name] for element in each.wires]
+    allowed = [one for one in allowed if one.ambient_degc < one.rating_degc]
+    if not allowed:
+        return None
+    least = min(allowed, key=lambda one: one.allowed_a)
+    rating = each.fuse.rating_a.value
+    share = limit("fuse-to-wire", physics.network.design.limits)
+    if rating <= least.allowed_a * share.value.value:
+        return None
+    message = f"{each.fuse.name} does not protect wire {least.mark}: it carries its rating for ever, the wire does not."
+    numbers = (
+        Number("fuse", rating, "A", f"rating of {each.fuse.name}"),
+        Number("allowed", least.allowed_a * share.value.value, "A", _origin(physics, least)),
+    )
+    wire = physics.network.wire_of[least.mark]
+    see = ((wire.size_place, f"size of {least.mark}"),)
+    return Finding(
+        RULE,
+        Severity.ERROR,
+        each.fuse.name,
+        each.fuse.where("rating_a"),
+        message,
+        numbers,
+        see=see,
+        proposals=_smaller(physics, each, least.allowed_a * share.value.value),
+    )
+
+
+def _origin(physics: Physics, allowed: AllowedCurrent) -> str:
+    wire = physics.network.wire_of[allowed.mark]
+    among = "alone" if allowed.wires_there == 1 else f"among {allowed.wires_there} wires"
+    where = f" from {allowed.leg.name}" if allowed.leg is not None else ""
+    words = f"{wire.mark}, {wire.size} at {plain_number(allowed.ambient_degc, 1)} degC {among}{where}"
+    if wire.family.origin(wire.figures).standing is Standing.FROM_MEMORY:
+        words += f"; figures of {wire.family.name} from memory"
+    return words
+
+
+def _smaller(physics: Physics, each: Protected, allowed_a: float) -> tuple[Proposal, ...]:
+    """Smaller ratings of the same form, the largest first."""
+    form = physics.network.parts.fuses[each.fuse.form]
+    ratings = sorted((label for label in form.ratings if float(label) <= allowed_a), key=float, reverse=True)
+    place = each.fuse.where("rating_a")
+    return tuple(Proposal(place, f"{label} A", f"{label} A") for label in ratings[:3])

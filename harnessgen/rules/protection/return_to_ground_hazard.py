@@ -1,0 +1,63 @@
+"""What a switched return would turn on if it chafed through to ground, and whether a fuse would see it."""
+
+from collections.abc import Iterator
+
+from harnessgen.design.device import Fuse
+from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.network.electrical import Element, ElementKind
+from harnessgen.physics.operating_point import OperatingPoint
+from harnessgen.physics.physics import Physics
+from harnessgen.rules.continuity.conduction import is_shorted
+from harnessgen.source.kind import names_in
+
+RULE = "return-to-ground-hazard"
+_OPENS_AT = 1.1
+"""Share of its rating up to which a fuse holds for ever (ISO 8820-3, from memory)."""
+
+
+def check(physics: Physics) -> list[Finding]:
+    """One note for each driver whose output at ground turns loads on without opening a fuse."""
+    drivers = [each for each in physics.network.electrical.elements if each.kind is ElementKind.DRIVER]
+    return [finding for driver in drivers for finding in _hazard(physics, driver)]
+
+
+def _hazard(physics: Physics, driver: Element) -> Iterator[Finding]:
+    elements = physics.network.electrical.elements
+    assert driver.device is not None
+    name = driver.device.name
+    for state, before in physics.points.items():
+        if name in before.on or is_shorted(elements, before):
+            continue
+        after = physics.solve(state, before.on | {name})
+        turned_on = _turned_on(elements, before, after)
+        if not turned_on or is_shorted(elements, after):
+            continue
+        fuses = [(each.device, abs(after.amperes[each.name])) for each in elements if isinstance(each.device, Fuse)]
+        carrying = [(fuse, ampere) for fuse, ampere in fuses if ampere > abs(before.amperes[fuse.name]) + 1e-6]
+        if any(ampere > _OPENS_AT * fuse.rating_a.value for fuse, ampere in carrying):
+            return
+        yield _finding(physics, driver, state, turned_on, carrying)
+        return
+
+
+def _turned_on(elements: tuple[Element, ...], before: OperatingPoint, after: OperatingPoint) -> list[str]:
+    return [
+        each.name
+        for each in elements
+        if each.kind is ElementKind.LOAD and abs(after.amperes[each.name]) > 2 * abs(before.amperes[each.name]) + 1e-3
+    ]
+
+
+def _finding(
+    physics: Physics, driver: Element, state: str, turned_on: list[str], fuses: list[tuple[Fuse, float]]
+) -> Finding:
+    wires = physics.network.wires_at.get(driver.a.removesuffix(" mate"), ())
+    assert driver.device is not None
+    subject = wires[0].circuit if wires else driver.device.name
+    place = wires[0].place if wires else driver.device.place
+    said = f"Circuit {subject}" if wires else f"The output of {subject}"
+    message = f"{said} chafed through to ground turns on {names_in(turned_on)} in state {state}, and no fuse opens."
+    numbers = tuple(
+        Number(f"{fuse.name} carries", ampere, "A", f"rated {fuse.rating_a.value:g} A") for fuse, ampere in fuses[:2]
+    )
+    return Finding(RULE, Severity.NOTE, subject, place, message, numbers)
