@@ -3,8 +3,10 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from harnessgen.design.circuit import CUT, SLACK, THROUGH
+from harnessgen.design.circuit import CUT, HAVE, SLACK, THROUGH
+from harnessgen.design.connector import LOOPS
 from harnessgen.design.limits import Limits
+from harnessgen.design.reach import Reach, ServiceLoops
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.quantity import LENGTH, RESISTANCE, Quantity
@@ -28,6 +30,7 @@ class LegOverride(Record):
     wire: str = key("wire", Ref("wire family"), "Wire family.", default="", default_words="the bank's")
     slack_mm: Quantity | None = key("slack", Measure(LENGTH, lowest=0), SLACK, default=None, default_words="the bank's")
     cut_mm: Quantity | None = key("cut", Measure(LENGTH, above=0), CUT, default=None)
+    have_mm: Quantity | None = key("have", Measure(LENGTH, above=0, may_cover=True), HAVE, default=None)
     cavity: str = key(
         "cavity", Name("cavity"), "Cavity of the load's connector.", default="", default_words="the bank's"
     )
@@ -50,6 +53,13 @@ class BankLoad(Record):
     title: str = key("title", Text(), "What it is or where, in words.", default="")
     resistance_ohm: Quantity | None = key(
         "resistance", Measure(RESISTANCE, above=0), "Its own resistance.", default=None, default_words="the family's"
+    )
+    reach: Reach | None = key(
+        "reach",
+        RecordOf(Reach),
+        "How far its connector can come towards its breakout.",
+        default=None,
+        default_words="the bank's",
     )
     feed: LegOverride | None = key("feed", RecordOf(LegOverride), "What its feed leg has of its own.", default=None)
     return_: LegOverride | None = key(
@@ -77,6 +87,10 @@ class BankConnector(Record):
     return_: str = key("return", Name("cavity"), "Cavity of the return.", default="2", default_words="2")
     contact: str = key("terminal", Ref("contact"), "Contact in its cavities.", default="", default_words="the family's")
     seal: str = key("seal", Ref("seal"), "Seal in its cavities.", default="", default_words="the family's")
+    service_loops: ServiceLoops | None = key(
+        "service-loops", RecordOf(ServiceLoops), LOOPS, default=None, default_words="the limit `service-loops`"
+    )
+    reach: Reach | None = key("reach", RecordOf(Reach), "How far each can come towards its breakout.", default=None)
 
     noun = "a bank's connector"
 

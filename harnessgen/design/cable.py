@@ -60,7 +60,7 @@ cables:
   W1:
     circuits: [70, 71]
     lay: twisted
-    shield: {circuit: 72, to: C1/12, free-at: crank, cut-back: 30 mm, color: BK, size: 20 AWG}
+    shield: {circuit: 72, to: C1/12, free-at: crank, cut-back: 30 mm, color: BK, size: 0.5 mm2}
 """
 
     @property

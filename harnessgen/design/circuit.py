@@ -12,6 +12,7 @@ from harnessgen.source.kind import Colour, End, EndOf, Measure, Ref, Size
 
 CUT = "Length that it has been cut to already, or that the design declares; checked against what the route needs."
 THROUGH = "Cavities of the disconnects that it passes (`C10/1`), in any order."
+HAVE = "Length that was measured on the wire, which is there already; it counts before `cut`."
 SLACK = "Extra length on purpose."
 
 
@@ -29,6 +30,7 @@ class WireRun(Record):
         "slack", Measure(LENGTH, lowest=0), SLACK, default=None, default_words="the circuit's"
     )
     cut_mm: Quantity | None = key("cut", Measure(LENGTH, above=0), CUT, default=None)
+    have_mm: Quantity | None = key("have", Measure(LENGTH, above=0, may_cover=True), HAVE, default=None)
 
     noun = "a wire run"
 
@@ -54,6 +56,12 @@ class Circuit(Record):
     slack_mm: Quantity = key("slack", Measure(LENGTH, lowest=0), SLACK, default=Quantity(0.0), default_words="0")
     cut_mm: Quantity | None = key(
         "cut", Measure(LENGTH, above=0), CUT + " Only where the circuit is one wire.", default=None
+    )
+    have_mm: Quantity | None = key(
+        "have",
+        Measure(LENGTH, above=0, may_cover=True),
+        HAVE + " Only where the circuit is one wire.",
+        default=None,
     )
     limits: Limits | None = key("limits", RecordOf(Limits), "Limits of this circuit alone.", default=None)
 

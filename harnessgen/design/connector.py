@@ -3,10 +3,13 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from harnessgen.design.reach import Lift, Reach, ServiceLoops
 from harnessgen.measures.quantity import LENGTH, Quantity
 from harnessgen.source.container import ListOf, MapOf, RecordOf
 from harnessgen.source.key import Record, key
 from harnessgen.source.kind import Choice, Measure, Ref, Text
+
+LOOPS = "Spare length for re-terminations, in each of its wires."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,6 +47,10 @@ class Connector(Record):
         default=None,
         default_words="the family's",
     )
+    service_loops: ServiceLoops | None = key(
+        "service-loops", RecordOf(ServiceLoops), LOOPS, default=None, default_words="the limit `service-loops`"
+    )
+    reach: Reach | None = key("reach", RecordOf(Reach), "How far it can come towards its breakout.", default=None)
     cavities: Mapping[str, CavityFill] = key(
         "cavities", MapOf(RecordOf(CavityFill), "cavity"), "Cavities that are filled otherwise.", empty=dict
     )
@@ -72,6 +79,12 @@ class Disconnect(Record):
     )
     contact: str = key("terminal", Ref("contact"), "Contact in its cavities.", default="", default_words="the family's")
     seal: str = key("seal", Ref("seal"), "Seal in its cavities.", default="", default_words="the family's")
+    service_loops: ServiceLoops | None = key(
+        "service-loops", RecordOf(ServiceLoops), LOOPS, default=None, default_words="the limit `service-loops`"
+    )
+    lift: Lift | None = key(
+        "lift", RecordOf(Lift), "How the part that it serves is lifted away; checked if given.", default=None
+    )
     title: str = key("title", Text(), "What it lets come away, in words.", default="")
 
     noun = "a disconnect"

@@ -9,7 +9,7 @@ from harnessgen.design.circuit import Circuit
 from harnessgen.design.connector import Connector, Disconnect, Splice
 from harnessgen.design.device import Bus, Device, Driver, Fuse, Ground, Load, Relay, Supply, Switch
 from harnessgen.design.limits import Limits
-from harnessgen.design.route import Stretch
+from harnessgen.design.route import Point, Stretch
 from harnessgen.design.state import Acceptance, State
 from harnessgen.design.title import Section, Title, Units, Zone
 from harnessgen.parts.library import Parts
@@ -33,6 +33,12 @@ class Design(Record):
         "route",
         MapOf(MapOf(RecordOf(Stretch), "point"), "point"),
         "The route: from each point the points that follow.",
+        empty=dict,
+    )
+    points: Mapping[str, Point] = key(
+        "points",
+        MapOf(RecordOf(Point), "point"),
+        "Coordinates of points of the route.",
         empty=dict,
     )
     sections: Mapping[str, Section] = key(

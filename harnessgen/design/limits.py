@@ -83,6 +83,34 @@ DEFAULT_LIMITS = {
     "negligible-spread": DefaultLimit(
         Quantity(0.25), "1", common_practice("share of the flow match below which a spread of fuel does not matter")
     ),
+    "path-factor": DefaultLimit(
+        Quantity(1.05, 0.05, 0.05),
+        "1",
+        common_practice("way of a clipped bundle over the straight line between its points"),
+    ),
+    "lay-ratio": DefaultLimit(
+        Quantity(12.0), "1", common_practice("length of one turn of a twisted cable over its diameter")
+    ),
+    "service-loops": DefaultLimit(
+        Quantity(0.0),
+        "1",
+        common_practice("re-terminations that each crimped end has spare length for, unless its connector says"),
+    ),
+    "retermination": DefaultLimit(
+        Quantity(15.0), "mm", common_practice("a terminal cut off behind its crimp, and the wire stripped anew")
+    ),
+    "least-reterminations": DefaultLimit(
+        Quantity(0.0),
+        "1",
+        common_practice("none is asked for; aircraft practice asks for two (FAA AC 43.13-1B CHG 1, 11-118)"),
+    ),
+    "short-probability": DefaultLimit(
+        Quantity(0.001), "1", common_practice("one wire in a thousand may turn out too short")
+    ),
+    "most-slack": DefaultLimit(Quantity(50.0), "mm", common_practice("more than this hangs loose, and chafes")),
+    "parting-stroke": DefaultLimit(
+        Quantity(20.0), "mm", common_practice("what a hand needs to draw two mated halves apart")
+    ),
 }
 
 
@@ -250,6 +278,62 @@ class Limits(Record):
         "Share of the flow match below which a spread of fuel is called negligible.",
         default=None,
         default_words="25 %",
+    )
+    path_factor: Quantity | None = key(
+        "path-factor",
+        Measure(RATIO, lowest=1, may_cover=True),
+        "How much longer a way is than the straight line between its points, where these give its length.",
+        default=None,
+        default_words="1.05 +/- 0.05",
+    )
+    lay_ratio: Quantity | None = key(
+        "lay-ratio",
+        Measure(RATIO, above=0),
+        "Length of one turn of a twisted cable over its diameter, where the cable does not say.",
+        default=None,
+        default_words="12",
+    )
+    service_loops: Quantity | None = key(
+        "service-loops",
+        Measure(RATIO, lowest=0),
+        "Re-terminations that each crimped end has spare length for, where its connector does not say.",
+        default=None,
+        default_words="0",
+    )
+    retermination_mm: Quantity | None = key(
+        "retermination",
+        Measure(LENGTH, above=0),
+        "Length that one re-termination takes.",
+        default=None,
+        default_words="15 mm",
+    )
+    least_reterminations: Quantity | None = key(
+        "least-reterminations",
+        Measure(RATIO, lowest=0),
+        "Re-terminations that the slack at each end of a wire has to allow for.",
+        default=None,
+        default_words="0",
+    )
+    short_probability: Quantity | None = key(
+        "short-probability",
+        Measure(RATIO, above=0, highest=0.5),
+        "Probability of being too short above which a wire is called tight.",
+        default=None,
+        default_words="0.1 %",
+    )
+    most_slack_mm: Quantity | None = key(
+        "most-slack",
+        Measure(LENGTH, lowest=0),
+        "Length beyond its need above which a wire is called slack.",
+        default=None,
+        default_words="50 mm",
+    )
+    parting_stroke_mm: Quantity | None = key(
+        "parting-stroke",
+        Measure(LENGTH, lowest=0),
+        "Slack that is needed to draw the halves of a disconnect apart.",
+        default=None,
+        default_words="20 mm",
     )
 
     noun = "the limits"

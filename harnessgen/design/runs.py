@@ -25,6 +25,7 @@ from harnessgen.source.place import Place
 class Run:
     """One run of wire as the builder says it. `wire` is its wire family, empty for the title block's choice.
 
+    `cut_mm` is the length of a wire that is there; `is_cut_measured` says that it was measured on the wire itself.
     `bank` and `load` name the bank it was expanded from and the load that its leg serves; empty outside a bank.
     """
 
@@ -43,6 +44,7 @@ class Run:
     cut_place: Place
     bank: str = ""
     load: str = ""
+    is_cut_measured: bool = False
 
 
 def bank_connectors(bank: Bank) -> dict[str, str]:
@@ -92,6 +94,8 @@ def _connector(bank: Bank, load: BankLoad, designator: str, name: str) -> Connec
         mate=load.title or name,
         contact=pattern.contact,
         seal=pattern.seal,
+        service_loops=pattern.service_loops,
+        reach=load.reach or pattern.reach,
     )
 
 
@@ -132,10 +136,11 @@ def _circuit_runs(circuit: Circuit) -> Iterator[Run]:
                 size=run.size or circuit.size,
                 wire=run.wire or circuit.wire,
                 slack_mm=run.slack_mm or circuit.slack_mm,
-                cut_mm=run.cut_mm,
+                cut_mm=run.have_mm or run.cut_mm,
+                is_cut_measured=run.have_mm is not None,
                 place=run.from_.place,
                 size_place=run.where("size") if run.size else circuit.where("size"),
-                cut_place=run.where("cut_mm"),
+                cut_place=run.where("have_mm" if run.have_mm else "cut_mm"),
             )
     elif circuit.from_ is not None and circuit.splice:
         # A disconnect's cavity belongs to the run that goes through it; which one that is, the route knows.
@@ -157,11 +162,12 @@ def _circuit_run(circuit: Circuit, from_: End, to: End) -> Run:
         size=circuit.size,
         wire=circuit.wire,
         slack_mm=circuit.slack_mm,
-        cut_mm=circuit.cut_mm,
+        cut_mm=circuit.have_mm or circuit.cut_mm,
+        is_cut_measured=circuit.have_mm is not None,
         limits=circuit.limits,
         place=circuit.place,
         size_place=circuit.where("size"),
-        cut_place=circuit.where("cut_mm"),
+        cut_place=circuit.where("have_mm" if circuit.have_mm else "cut_mm"),
     )
 
 
@@ -203,10 +209,11 @@ def _side_runs(bank: Bank, side: BankFeed | BankReturn, outer: End, connectors: 
             size=own.size or side.leg_size or side.trunk_size,
             wire=own.wire or side.wire,
             slack_mm=own.slack_mm or side.slack_mm,
-            cut_mm=own.cut_mm,
+            cut_mm=own.have_mm or own.cut_mm,
+            is_cut_measured=own.have_mm is not None,
             place=place,
             size_place=own.where("size") if own.size else size_place,
-            cut_place=own.where("cut_mm"),
+            cut_place=own.where("have_mm" if own.have_mm else "cut_mm"),
             load=name,
         )
 

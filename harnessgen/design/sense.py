@@ -128,7 +128,7 @@ def _disconnects(design: Design) -> Iterator[Fault]:
                     did_you_mean(point, neighbours),
                     subject=disconnect.name,
                 )
-        if set(disconnect.socket_side) >= set(neighbours):
+        if neighbours and set(disconnect.socket_side) >= set(neighbours):
             message = f"Every neighbour of {disconnect.at} is on the socket side of {disconnect.name}."
             mend = "leave at least one for the pin half"
             yield Fault("bad-value", disconnect.where("socket_side"), message, mend, subject=disconnect.name)

@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from harnessgen.design.design import Design
+from harnessgen.design.length_sense import senseless_lengths
+from harnessgen.design.measured import with_measured_lengths
 from harnessgen.design.names import missing_names
 from harnessgen.design.read import DesignFiles
 from harnessgen.design.runs import with_banks_expanded
@@ -35,7 +37,8 @@ def understand(files: DesignFiles) -> Understood:
         return Understood(None, None, shelf, files.faults, files.texts)
     parts = design.parts.over(shelf)
     faults = list(files.faults)
-    found = list(senseless(design, parts))
+    design, unmeasured = with_measured_lengths(design, is_complete=files.is_complete)
+    found = [*unmeasured, *senseless(design, parts), *senseless_lengths(design)]
     try:
         expanded = with_banks_expanded(design)
     except ValueError:

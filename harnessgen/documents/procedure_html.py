@@ -109,8 +109,8 @@ def _touched(block: Block, held: Mapping[str, Half]) -> list[str]:
 
 
 def _legend(block: Block, held: Mapping[str, Half]) -> tuple[_Tip, ...]:
-    """Places that many steps share and no face shows: how they are reached is said once."""
-    places = (place for step in block.steps for place in (step.a, step.b) if place is not None)
+    """Places on no wire that many steps share, such as the metal beside a ground point: their reach is said once."""
+    places = (place for step in block.steps for place in (step.a, step.b) if place is not None and not place.wires)
     counted = Counter(_tip(place, held, ()) for place in places)
     return tuple(tip for tip, count in counted.items() if tip.reach and count >= _OFTEN)
 

@@ -46,6 +46,11 @@ class Block:
     wire: Wire | None = None
 
     @property
+    def height_mm(self) -> float:
+        """Height of the whole block."""
+        return max(self.length_mm, self.box.height_mm)
+
+    @property
     def depth_mm(self) -> float:
         """How far it reaches below its upper end."""
         return max(self.length_mm, self.box.y1)
@@ -120,7 +125,8 @@ def wire_label(wire: Wire, module_mm: float) -> Block:
     words = wire_words(wire)
     box = text_box(words, 0, 0, size_mm, anchor="middle")
     mark = Text(words, 0.0, _LABEL_AIR_MM - box.y0, size_mm, "middle", subject=wire.mark)
-    return Block((mark,), box.height_mm + 2 * _LABEL_AIR_MM, mark.box, "wire", wire=wire)
+    rows = (f"leg of {wire.bank} {wire.circuit}",) if wire.bank and wire.load else ()
+    return Block((mark,), box.height_mm + 2 * _LABEL_AIR_MM, mark.box, "wire", rows=rows, wire=wire)
 
 
 def _stack(network: Network, pieces: Sequence[Piece], module_mm: float) -> Block:

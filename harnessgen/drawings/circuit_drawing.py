@@ -1,13 +1,14 @@
 """The circuit drawing: current flows from the supplies at the top of the sheet to the grounds at the bottom."""
 
 from collections.abc import Sequence
+from itertools import count
 
 from harnessgen.drawings.circuit_arrange import Arranged, Format, arranged
 from harnessgen.drawings.circuit_blocks import Blocks
 from harnessgen.drawings.circuit_graph import CircuitGraph, Strand, circuit_graph
 from harnessgen.drawings.circuit_order import PlacementUnavailable
-from harnessgen.drawings.circuit_references import Share, sheet_strands
-from harnessgen.drawings.circuit_split import cut_to_fit, shares
+from harnessgen.drawings.circuit_references import sheet_strands
+from harnessgen.drawings.circuit_split import Sharing, cut_to_fit
 from harnessgen.network.network import Network
 from harnessgen.sheets.sheet import PAPERS, Paper, Sheet
 from harnessgen.sheets.title_block import TitleBlock
@@ -24,6 +25,7 @@ FORMATS = tuple(
 """Formats of a drawing on one sheet, the most wanted first."""
 _LARGEST = tuple(each for each in FORMATS if each.paper.name == "A3 landscape")
 """Formats of a drawing on several sheets."""
+_PATIENT_ATTEMPTS = 20
 _OVERSIZE = tuple(
     Format(Paper(name, width_mm, height_mm), _MODULES_MM[-1])
     for name, width_mm, height_mm in (
@@ -71,10 +73,12 @@ def circuit_sheets(network: Network, status: str = "", status_detail: str = "") 
 def _on_several(blocks: Blocks, graph: CircuitGraph) -> list[Arranged]:
     """The circuit on several sheets: shared out by a coarse reckoning, and again without what turned out too large."""
     graph = cut_to_fit(blocks, graph, _LARGEST[-1])
-    refused: list[Share] = []
+    sharing = Sharing(blocks, graph, _LARGEST[-1])
     done: dict[tuple[object, ...], Arranged | None] = {}
-    while True:
-        shared = shares(blocks, graph, _LARGEST[-1], refused)
+    for attempt in count(1):
+        if attempt > _PATIENT_ATTEMPTS:
+            sharing.tighten()
+        shared = sharing.shared()
         sheets = sheet_strands(graph, shared)
         drawn: list[Arranged] = []
         for share, strands in zip(shared, sheets, strict=True):
@@ -85,11 +89,12 @@ def _on_several(blocks: Blocks, graph: CircuitGraph) -> list[Arranged]:
             if found is not None:
                 drawn.append(found)
             elif len(share) > 1:
-                refused.append(share)
+                sharing.refuse(share)
             else:
                 raise PlacementUnavailable(f"no circuit drawing: {strands[0].pieces[0].element.name} fits no sheet")
         if len(drawn) == len(sheets):
             return drawn
+    raise AssertionError("unreachable: attempts are counted without end")
 
 
 def _key(strands: Sequence[Strand]) -> tuple[object, ...]:

@@ -4,13 +4,18 @@ Layer 0 is that of the supplies, the last one that of the grounds. A strand runs
 to its lower one; gap 0 lies between layers 0 and 1.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from harnessgen.drawings.circuit_blocks import Block
 from harnessgen.drawings.circuit_graph import SHARED_KINDS, CircuitGraph, JunctionKind, Strand
 
 _INNER = (JunctionKind.SUPPLY, *SHARED_KINDS)
+
+_SHOWN_MM = 2.5
+"""Conductor reckoned above each block."""
+_NEVER_MM = 500.0
+_AWAY_FROM_LOADS_MM = 20.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,44 +143,51 @@ def _spread(blocks: Sequence[tuple[Block, ...]], spans: Sequence[tuple[int, int]
     gaps: list[tuple[int, ...]] = [()] * len(blocks)
     order = sorted(range(len(blocks)), key=lambda place: (spans[place][1] - spans[place][0], place))
     for place in order:
-        top, bottom = spans[place]
-        own = _best_gaps(blocks[place], range(top, bottom), need, loads)
-        gaps[place] = own
-        for gap in range(top, bottom):
-            held = [block for block, at in zip(blocks[place], own, strict=True) if at == gap]
-            need[gap] = max(need.get(gap, 0.0), sum(map(_height_mm, held)))
-            loads[gap] = loads.get(gap, 0) + sum("loads" in block.rows for block in held)
+        heights = [block.height_mm + _SHOWN_MM for block in blocks[place]]
+        gaps[place] = _best_gaps(blocks[place], heights, range(*spans[place]), need, loads)
+        held: dict[int, float] = {}
+        for block, gap, height_mm in zip(blocks[place], gaps[place], heights, strict=True):
+            held[gap] = held.get(gap, 0.0) + height_mm
+            loads[gap] = loads.get(gap, 0) + ("loads" in block.rows)
+        need |= {gap: max(need.get(gap, 0.0), height_mm) for gap, height_mm in held.items()}
     return gaps
 
 
-def _height_mm(block: Block) -> float:
-    """Height that a block needs on its column, with the conductor shown above it."""
-    return max(block.length_mm, block.box.height_mm) + 2.5
-
-
 def _best_gaps(
-    blocks: tuple[Block, ...], gaps: Iterable[int], need: Mapping[int, float], loads: Mapping[int, int]
+    blocks: tuple[Block, ...],
+    heights: Sequence[float],
+    gaps: range,
+    need: Mapping[int, float],
+    loads: Mapping[int, int],
 ) -> tuple[int, ...]:
     """Gaps in falling order of the blocks that cost the least height beyond what each gap needs anyway."""
-    choices = list(gaps)
-    if len(choices) == 1:
-        return (choices[0],) * len(blocks)
-    most_loads = max((loads.get(gap, 0) for gap in choices), default=0)
+    if len(gaps) == 1:
+        return (gaps[0],) * len(blocks)
+    has_loads = any(loads.get(gap) for gap in gaps)
     best: dict[int, tuple[float, tuple[int, ...]]] = {0: (0.0, ())}
-    for gap in choices:
+    for gap in gaps:
+        free_mm = need.get(gap, 0.0)
+        misplaced = [
+            _misplaced(block, at, gap, gaps, has_loads and not loads.get(gap)) for at, block in enumerate(blocks)
+        ]
         following: dict[int, tuple[float, tuple[int, ...]]] = {}
         for done, (cost, places) in best.items():
             height_mm = 0.0
-            for more in range(len(blocks) - done + 1):
-                if more:
-                    block = blocks[done + more - 1]
-                    height_mm += _height_mm(block)
-                    cost += 20.0 if "loads" in block.rows and most_loads and not loads.get(gap) else 0.0
-                    cost += 500.0 if block.role == "ground" and gap != choices[-1] else 0.0
-                    cost += 500.0 if block.role == "reference" and done + more == 1 and gap != choices[0] else 0.0
-                total = cost + max(0.0, height_mm - need.get(gap, 0.0))
-                reached = done + more
+            for reached in range(done, len(blocks) + 1):
+                if reached > done:
+                    height_mm += heights[reached - 1]
+                    cost += misplaced[reached - 1]
+                total = cost + max(0.0, height_mm - free_mm)
                 if reached not in following or total < following[reached][0] - 1e-9:
-                    following[reached] = (total, (*places, *(gap,) * more))
+                    following[reached] = (total, (*places, *(gap,) * (reached - done)))
         best = following
     return best[len(blocks)][1]
+
+
+def _misplaced(block: Block, at: int, gap: int, gaps: range, is_without_loads: bool) -> float:
+    """What it costs, in millimetres of height, that a block stands in a gap where its like do not."""
+    if block.role == "ground":
+        return _NEVER_MM if gap != gaps[-1] else 0.0
+    if block.role == "reference":
+        return _NEVER_MM if at == 0 and gap != gaps[0] else 0.0
+    return _AWAY_FROM_LOADS_MM if is_without_loads and "loads" in block.rows else 0.0

@@ -16,7 +16,7 @@ _DOT_MM = 1.2
 _LEAST_SHOWN_MM, _MOST_SHOWN_MM = 1.7, 12.0
 """How much of a conductor is seen between two things, at least and at most."""
 _SAME_MM = 0.02
-_ROWS_FIRST = ("bank ", "grounds", "references", "contact ", "loads", "disconnect ", "fuse", "driver")
+_ROWS_FIRST = ("bank ", "grounds", "references", "contact ", "loads", "disconnect ", "fuse", "driver", "leg ")
 _SHARES = {"fuse": 0.0, "make contact": 0.0, "load": 0.5, "relay coil": 0.5, "driver": 1.0, "ground": 1.0, "wire": 0.5}
 """Where in its slack a block stands, 0 high and 1 low."""
 
@@ -83,7 +83,7 @@ def levels(plan: Plan, available_mm: float) -> Levels | None:
     early = rows.earliest(shown_mm)
     height_mm = rows.height_mm(early)
     settled = rows.earliest(shown_mm, _wanted(scheme, rows, early, rows.latest(shown_mm, height_mm)))
-    _centre_labels(scheme, settled, shown_mm)
+    _centre_labels(scheme, rows, settled, shown_mm)
     return Levels(
         {name: settled[thing] for name, thing in scheme.joints.items()},
         tuple(tuple(settled[thing] for thing in own) for own in scheme.blocks),
@@ -264,17 +264,22 @@ def _wanted(scheme: _Scheme, rows: Rows, early: Sequence[float], late: Sequence[
     return wanted
 
 
-def _centre_labels(scheme: _Scheme, level: list[float], shown_mm: float) -> None:
-    """A label stands in the middle of the conductor that it has to itself."""
+def _centre_labels(scheme: _Scheme, rows: Rows, level: list[float], shown_mm: float) -> None:
+    """Labels stand in the middle of the conductor that they have to themselves, those of one row together."""
     over: dict[int, list[tuple[int, float]]] = {}
     under: dict[int, list[tuple[int, float]]] = {}
     for bound in scheme.bounds.held:
         by_mm = bound.fixed_mm + bound.shown * shown_mm
         over.setdefault(bound.lower, []).append((bound.upper, by_mm))
         under.setdefault(bound.upper, []).append((bound.lower, by_mm))
+    labels: dict[int, list[int]] = {}
     for column, own in zip(scheme.plan.layers.columns, scheme.blocks, strict=True):
         for block, thing in zip(column.blocks, own, strict=True):
-            if block.wire is not None and over.get(thing) and under.get(thing):
-                high = max(level[other] + by_mm for other, by_mm in over[thing])
-                low = min(level[other] - by_mm for other, by_mm in under[thing])
-                level[thing] = (high + low) / 2
+            if block.wire is not None:
+                labels.setdefault(rows.row[thing], []).append(thing)
+    for things in labels.values():
+        if all(over.get(thing) and under.get(thing) for thing in things):
+            high = max(level[other] + by_mm - level[thing] for thing in things for other, by_mm in over[thing])
+            low = min(level[other] - by_mm - level[thing] for thing in things for other, by_mm in under[thing])
+            for thing in things:
+                level[thing] += (high + low) / 2

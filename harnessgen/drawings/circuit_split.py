@@ -4,12 +4,14 @@ Strands that share a small joint stay together, so that a bank keeps its feed, i
 """
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from itertools import combinations, pairwise
+from math import inf
 
 from harnessgen.drawings.circuit_arrange import Format
 from harnessgen.drawings.circuit_blocks import Blocks
+from harnessgen.drawings.circuit_columns import least_width_mm
 from harnessgen.drawings.circuit_graph import CircuitGraph, Junction, JunctionKind
 from harnessgen.drawings.circuit_layers import layered
 from harnessgen.drawings.circuit_order import MOST_BOXES, box_count
@@ -21,30 +23,51 @@ _PART = 0.92
 """Part of a sheet that a share is reckoned to fill, since placing needs somewhat more than the reckoning says."""
 _MOST_TIED = 40
 _CUT_ROOM_MM = 30.0
+_NARROWER = 0.94
+"""Part of the width of a share that turned out too large that it may have afterwards."""
+_TIGHTER = 0.8
+_SHOWN_MM = 2.5
+_JOINT_MM = 6.0
+"""Height reckoned for the conductor above each block, and for a level of joints."""
 _STUB_SHARE = 7.0
 """Width in modules that a reference to another sheet is reckoned to take."""
 _STRANDS_A_SHEET = 8
 """Strands of one joint that another sheet is reckoned to hold."""
 
 
-def shares(blocks: Blocks, graph: CircuitGraph, whole: Format, refused: Sequence[Share]) -> list[Share]:
-    """All strands shared out over sheets of the format `whole`; no share holds all of one that was `refused`."""
-    return _Sharing(blocks, graph, whole, refused).shared()
+@dataclass(frozen=True, slots=True)
+class TooWide:
+    """A share that turned out too large for a sheet, and the width (mm) that it was reckoned to have."""
+
+    share: frozenset[int]
+    width_mm: float
 
 
-class _Sharing:
-    def __init__(self, blocks: Blocks, graph: CircuitGraph, whole: Format, refused: Sequence[Share]) -> None:
+class Sharing:
+    """Shares out the strands of one circuit over sheets of one format, again and again as shares turn out too large."""
+
+    def __init__(self, blocks: Blocks, graph: CircuitGraph, whole: Format) -> None:
         self.graph = graph
         self.module_mm = whole.module_mm
         area = usable_area(whole.paper)
         self.width_mm, self.height_mm = _PART * area.width_mm, area.height_mm
-        self.refused = [frozenset(share) for share in refused]
+        self.refused: list[TooWide] = []
         self.blocks = [blocks.of(graph, strand, self.module_mm) for strand in graph.strands]
         ends = joint_ends(graph)
         self.at = {name: [*above, *below] for name, (above, below) in ends.items()}
         self.trunk = {name: trunk_of(graph, name, *sides) for name, sides in ends.items()}
 
+    def refuse(self, share: Share) -> None:
+        """Make what holds half of `share` or more clearly narrower than it from now on."""
+        width_mm, _ = self._reckoned(share)
+        self.refused.append(TooWide(frozenset(share), width_mm))
+
+    def tighten(self) -> None:
+        """Make all shares smaller, for when refusing single ones does not come to an end."""
+        self.width_mm *= _TIGHTER
+
     def shared(self) -> list[Share]:
+        """All strands, those of one sheet together, in the order of the design."""
         filled: list[Share] = []
         for group in sorted(self._merged(self._units())):
             for index, held in enumerate(filled):
@@ -106,25 +129,28 @@ class _Sharing:
         return ties
 
     def _fits(self, group: Share) -> bool:
-        """A quick reckoning of width, height and boxes, without placing anything."""
-        if any(held.issubset(group) for held in self.refused):
-            return False
+        """Whether a group is likely to fit a sheet, without placing anything."""
+        most_mm = self.width_mm
+        for each in self.refused:
+            if 2 * len(each.share.intersection(group)) >= len(each.share):
+                most_mm = min(most_mm, _NARROWER * each.width_mm)
+        width_mm, height_mm = self._reckoned(group)
+        return width_mm <= most_mm and height_mm <= self.height_mm
+
+    def _reckoned(self, group: Share) -> tuple[float, float]:
+        """Width and height of a group, without placing anything; endless where it has too many boxes."""
         layers = layered(self.graph, [self.graph.strands[at] for at in group], [self.blocks[at] for at in group])
         if box_count(layers) > _PART * MOST_BOXES:
-            return False
-        stubs = self._stubs(set(group))
-        width: dict[int, float] = {}
-        height: dict[int, float] = {}
+            return inf, inf
+        heights = [0.0] * layers.last
         for column in layers.columns:
-            for gap in range(column.top, column.bottom):
-                held = [block for block, at in zip(column.blocks, column.gaps, strict=True) if at == gap]
-                boxes = [block.box for block in held]
-                left, right = max([0.7, *(-box.x0 for box in boxes)]), max([0.7, *(box.x1 for box in boxes)])
-                width[gap] = width.get(gap, 0.0) + left + right + 1.6
-                tall = sum(max(block.length_mm, block.box.height_mm) + 2.5 for block in held)
-                height[gap] = max(height.get(gap, 0.0), tall)
-        wide_mm = max(width.values(), default=0.0) + stubs * _STUB_SHARE * self.module_mm
-        return wide_mm <= self.width_mm and sum(height.values()) + 6.0 * len(height) <= self.height_mm
+            own: dict[int, float] = {}
+            for block, gap in zip(column.blocks, column.gaps, strict=True):
+                own[gap] = own.get(gap, 0.0) + block.height_mm + _SHOWN_MM
+            for gap, height_mm in own.items():
+                heights[gap] = max(heights[gap], height_mm)
+        stubs_mm = self._stubs(set(group)) * _STUB_SHARE * self.module_mm
+        return least_width_mm(layers) + stubs_mm, sum(heights) + _JOINT_MM * len(heights)
 
     def _stubs(self, own: set[int]) -> int:
         """How many references its joints are likely to need, if it holds their trunks."""

@@ -38,7 +38,7 @@ def labels_of(board: Board) -> dict[str, Panel]:
     labels = {}
     for node, spot in board.spots.items():
         degree = len(board.neighbours[node])
-        is_plain_half = spot.is_half and degree == 2
+        is_plain_half = degree == 2 and any(run.mated for run in board.neighbours[node])
         if spot.splices or (degree > 1 and not is_plain_half):
             lines = [spot.point, f"{listed(spot.splices)} here"] if spot.splices else [spot.point]
             labels[node] = words_panel(lines, spot.point, 26.0, bold_lines=2)

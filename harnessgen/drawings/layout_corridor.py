@@ -64,6 +64,9 @@ def half_width_mm(run: Run, scale: float) -> float:
     if run.mated:
         return 2.4
     bare_mm = max(bundle_thickness_mm(piece.diameter_mm, scale) for piece in run.pieces) / 2
+    if run.splices:
+        # Dots are wider than a thin bundle, and what is written beside it has to clear them.
+        bare_mm = max(bare_mm, DOT_MM - 0.4)
     if not run.covering:
         return bare_mm
     return max(bare_mm + _COVER_AIR_MM, bundle_thickness_mm(run.covering_mm, scale) / 2)
@@ -107,6 +110,11 @@ class Corridor:
         return self.half_mm + EDGE_AIR_MM + self.note_depth_mm + 2.2
 
     @property
+    def levels_mm(self) -> tuple[float, ...]:
+        """Distances of all dimension lines from the middle of the bundle: of splices outwards, then of the stretch."""
+        return tuple(self.first_level_mm + LEVEL_MM * level for level in range(len(self.run.splices) + 1))
+
+    @property
     def depth_mm(self) -> float:
         """Distance from the middle of the bundle within which all notes and dimensions stand."""
         if self.run.mated:
@@ -127,12 +135,12 @@ class Corridor:
 
 
 def corridor(
-    run: Run, setting: Setting, ring_mm: tuple[float, float], start_edge_mm: float, *, is_level: bool
+    run: Run, setting: Setting, ring_mm: tuple[float, float], edges_mm: tuple[float, float], *, is_level: bool
 ) -> Corridor:
     """`run` at a scale.
 
-    `ring_mm` are the radii of the breakouts at its two ends, `start_edge_mm` how far from its start its dimension line
-    begins, where something is in the way.
+    `ring_mm` are the radii of the breakouts at its two ends, `edges_mm` how far before its ends its dimension line may
+    have to end, where something is in the way.
     """
     half_mm = half_width_mm(run, setting.scale)
     if run.mated:
@@ -143,19 +151,19 @@ def corridor(
     capped = [piece.length_mm * setting.scale > setting.longest_mm for piece in run.pieces]
     inner = [natural[index] - _ends_mm(run, index, ring_mm) for index in range(len(natural))]
     note, place = _note(run, inner)
-    needed = _needed_mm(run, note, place, ring_mm, start_edge_mm)
+    needed = _needed_mm(run, note, place, ring_mm, edges_mm)
     pieces = [
         max(have, need, _BREAK_ROOM_MM if cut else 0.0) for have, need, cut in zip(natural, needed, capped, strict=True)
     ]
     true = [not cut and have >= need for have, need, cut in zip(natural, needed, capped, strict=True)]
     drawn = Corridor(run, tuple(pieces), tuple(true), note, place, half_mm)
     words_mm = width_mm(run.text, DIMENSION_MM)
-    edges_mm = start_edge_mm + 1.0
-    is_tight = drawn.length_mm < words_mm + 1.6 + edges_mm
+    taken_mm = sum(edges_mm)
+    is_tight = drawn.length_mm < words_mm + 1.6 + taken_mm
     if is_tight and not is_level:
         drawn = replace(drawn, level_words_mm=words_mm)
         words_mm = 0.0
-    drawn = drawn.lengthened(max(words_mm + 1.6, _LEAST_SPAN_MM) + edges_mm - drawn.length_mm)
+    drawn = drawn.lengthened(max(words_mm + 1.6, _LEAST_SPAN_MM) + taken_mm - drawn.length_mm)
     pieces = [mm if each else max(mm, _BREAK_ROOM_MM) for mm, each in zip(drawn.pieces_mm, drawn.true, strict=True)]
     return replace(drawn, pieces_mm=tuple(pieces))
 
@@ -197,7 +205,7 @@ def _note(run: Run, inner_mm: list[float]) -> tuple[tuple[str, ...], int]:
 
 
 def _needed_mm(
-    run: Run, note: tuple[str, ...], note_piece: int, ring_mm: tuple[float, float], start_edge_mm: float
+    run: Run, note: tuple[str, ...], note_piece: int, ring_mm: tuple[float, float], edges_mm: tuple[float, float]
 ) -> list[float]:
     """The least drawn length of each piece for what stands beside it."""
     needed = []
@@ -209,7 +217,7 @@ def _needed_mm(
         # The shortest splice dimension ends beside the piece nearest to the datum.
         nearest = 0 if run.datum_first else len(needed) - 1
         widest_mm = max(width_mm(text, DIMENSION_MM) for text in splice_texts(run))
-        edge_mm = start_edge_mm if run.datum_first else 1.0
+        edge_mm = edges_mm[0] if run.datum_first else edges_mm[1]
         needed[nearest] = max(needed[nearest], max(_LEAST_SPAN_MM, widest_mm + 1.6) + edge_mm)
     return needed
 

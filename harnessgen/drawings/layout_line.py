@@ -10,7 +10,7 @@ from typing import Protocol
 
 from harnessgen.drawings.layout_block import Block, Panel
 from harnessgen.drawings.layout_branch import Branch, Choice, hung, inward_mm, signed, spread_mm, ways_of
-from harnessgen.drawings.layout_corridor import EDGE_AIR_MM, Setting, corridor
+from harnessgen.drawings.layout_corridor import DOT_MM, EDGE_AIR_MM, Setting, corridor, half_width_mm
 from harnessgen.drawings.layout_placed import Joint, PlacedBlock, PlacedLeg, PlacedRun, PlacedSpine, PlacedSpot
 from harnessgen.drawings.layout_room import GAP_MM, Claim, Rect, Room, moved
 from harnessgen.drawings.layout_tree import Run, Spine, Spot, Step
@@ -43,6 +43,12 @@ def runs_at(steps: tuple[Step, ...], index: int) -> tuple[Run, ...]:
     """The runs that meet at the spot of step `index` of a spine."""
     own = [step.run for step in steps[index : index + 2]]
     return (*own, *(leg.steps[0].run for leg in steps[index].legs))
+
+
+def _end_edge_mm(step: Step, setting: Setting) -> float:
+    """The most by which a dimension line can end before the spot of a step, where a leg leaves on its side."""
+    halves_mm = [half_width_mm(leg.steps[0].run, setting.scale) for leg in step.legs]
+    return max(halves_mm, default=0.2) + 0.8
 
 
 class Line:
@@ -80,7 +86,7 @@ class Line:
                 step.run,
                 placer.setting,
                 (self.joints[index].hub_mm, self.joints[index + 1].hub_mm),
-                0.0 if index else edge_mm,
+                (0.0 if index else edge_mm, _end_edge_mm(step, placer.setting)),
                 is_level=is_level,
             )
             for index, step in enumerate(steps)
@@ -115,17 +121,19 @@ class Line:
             return u, side
         at = u + drawn.length_mm
         label, area = self._label(step.spot, index, side)
-        label_claim: list[Claim] = [(-side, [area])] if label else []
+        claims = self._spot_claims(self.joints[index + 1], drawn.half_mm)
+        if label:
+            claims.append((-side, [area]))
         centres: list[float] = []
         edge_mm = 0.0
         next_side = side
         if not branches:
-            shift_mm, next_side = self._pass(index, at, side, label_claim)
+            shift_mm, next_side = self._pass(index, at, side, claims)
             centres = [at + shift_mm]
         for number, leaning in enumerate(branches):
             is_first, is_last = number == 0, number + 1 == len(branches)
             base = at if is_first else centres[-1]
-            choice = self._choose(leaning, index, base, side, label_claim if is_first else [], is_first, is_last)
+            choice = self._choose(leaning, index, base, side, claims if is_first else [], is_first, is_last)
             centre = base + choice.shift_mm
             if is_first:
                 self._take_run(index, u, centre, side)
@@ -143,6 +151,13 @@ class Line:
         placed = (area[0] + centres[0], area[1] + centres[0], *signed(area, -side))
         self.spots.append(PlacedSpot(step.spot, tuple(centres), self.joints[index + 1].ring_mm, label, placed))
         return centres[-1], next_side
+
+    @staticmethod
+    def _spot_claims(joint: Joint, half_mm: float) -> list[Claim]:
+        """What a spot takes on both sides of the spine: its ring, or the stroke at an end of the route."""
+        reach_mm = joint.ring_mm or 0.4
+        rect = (-reach_mm, reach_mm, 0.0, joint.ring_mm or half_mm + 1.0)
+        return [(1, [rect]), (-1, [rect])]
 
     def _draw_out(self, index: int, centres: list[float], next_side: int) -> None:
         """Draw a spot out until the splices that sit there have room beside one another."""
@@ -180,7 +195,7 @@ class Line:
         if label is None:
             return None, (0.0, 0.0, 0.0, 0.0)
         along_mm, away_mm = self._turned(label.width_mm, label.height_mm)
-        u1 = -self.joints[index + 1].ring_mm - 0.6
+        u1 = -self.joints[index + 1].hub_mm - 0.3
         from_mm = self.corridors[index].half_mm + EDGE_AIR_MM
         return label, (u1 - along_mm, u1, from_mm, from_mm + away_mm)
 
@@ -211,7 +226,10 @@ class Line:
         block = self.placer.contents.get(step.spot.node)
         # A leg at a spot that is drawn out stands beside the ring, else beside the bundle.
         is_drawn_out = len(step.legs) + (block is not None) > 1 or len(step.spot.splices) > 1
-        edge_mm = 0.1 + max(self.corridors[index + 1].half_mm, joint.ring_mm + 0.3 if is_drawn_out else 0.0)
+        after = self.corridors[index + 1]
+        edge_mm = 0.1 + max(
+            after.half_mm, joint.ring_mm + 0.3 if is_drawn_out else 0.0, DOT_MM + 0.2 if after.run.splices else 0.0
+        )
         if block is not None:
             along_mm, away_mm = self._turned(block.width_mm, block.height_mm)
             lean_mm = min(3.5, along_mm / 2)
@@ -278,8 +296,8 @@ class Line:
         back = [rect[2] for rect in branch.rest if rect[0] < -0.3]
         if back and is_first:
             depth_mm = self.corridors[index].depth_mm if own_side == side else 0.0
-            if own_side != side and label:
-                depth_mm = max(rect[3] for _, rects in label for rect in rects)
+            if own_side != side:
+                depth_mm = max(rect[3] for s, rects in label if s == own_side for rect in rects)
             extra_mm = max(extra_mm, depth_mm + GAP_MM - min(back))
         return max(0.0, extra_mm)
 
@@ -310,21 +328,23 @@ class Line:
         step, drawn = self.spine.steps[index], self.corridors[index]
         at = u + drawn.length_mm
         block = self.placer.contents[step.spot.node]
-        self._take_run(index, u, at, side)
+        joint = self.joints[index + 1]
         if self.is_trunk:
             inwards_mm = inward_mm(block, drawn.length_mm)
             choices = []
             for before_mm in sorted({inwards_mm, block.width_mm / 2, min(4.0, block.width_mm / 2)}, reverse=True):
                 branch = hung(block, block.width_mm, block.height_mm, before_mm)
                 beyond_mm = 0.3 * (inwards_mm - before_mm)
-                for shift_mm, deeper_mm in ways_of(self.room, branch, -side, at, [], 0.0):
+                cap: list[Claim] = [(s, moved(rects, at)) for s, rects in self._spot_claims(joint, drawn.half_mm)]
+                for shift_mm, deeper_mm in ways_of(self.room, branch, -side, at, cap, 0.0):
                     cost = shift_mm + deeper_mm + self._cost(index, branch, shift_mm, 0.0) + beyond_mm
                     choices.append(Choice(cost, -side, shift_mm, deeper_mm, branch))
             choice = min(choices, key=lambda each: round(each.cost, 6))
             at += choice.shift_mm
             self._put(choice, at, self._cap_mm(index))
         else:
-            at += self._put_in_line(block, at, self.joints[index + 1].ring_mm + spread_mm(step.spot))
+            at += self._put_in_line(block, at, joint.ring_mm + spread_mm(step.spot), drawn.half_mm)
+        self._take_run(index, u, at, side)
         self._note_run(index, u, at, side, 0.0)
         centres = (at, at + spread_mm(step.spot))
         self.spots.append(PlacedSpot(step.spot, centres, self.joints[index + 1].ring_mm))
@@ -334,7 +354,7 @@ class Line:
         joint = self.joints[index + 1 if index or len(self.spine.steps) == 1 else 0]
         return joint.ring_mm + 0.3 if joint.ring_mm else self.corridors[index].half_mm + 1.0
 
-    def _put_in_line(self, block: Block, at: float, ring_mm: float) -> float:
+    def _put_in_line(self, block: Block, at: float, ring_mm: float, half_mm: float) -> float:
         """Put a block beyond the end of a leg; returns how much longer the last run has to be for it."""
         along_mm, across_mm = self._turned(block.width_mm, block.height_mm)
         before_mm = min(3.5, across_mm / 2) if self.leans else across_mm / 2
@@ -343,7 +363,8 @@ class Line:
             1: (u0, u0 + along_mm, 0.0, across_mm - before_mm),
             -1: (u0, u0 + along_mm, 0.0, before_mm),
         }
-        shift_mm = self.room.shift_mm([(side, [rect]) for side, rect in rects.items()])
+        cap = (at - 0.4, at + 0.4, 0.0, half_mm + 1.0)
+        shift_mm = self.room.shift_mm([(side, [rect, cap]) for side, rect in rects.items()])
         for side, rect in rects.items():
             self.room.take(side, moved([rect], shift_mm))
         area = (u0 + shift_mm, u0 + along_mm + shift_mm, -before_mm, across_mm - before_mm)

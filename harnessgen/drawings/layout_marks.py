@@ -27,12 +27,14 @@ BUNDLE_INK: Rgb = (70, 70, 70)
 _BREAK_MM = 0.8
 """Half the gap of a break."""
 _LEAD_AIR_MM = 0.7
+_TIP_AIR_MM = 2.2
+"""Between a break and the end of a dimension line of a leg."""
 
 
 def spine_marks(frame: Frame, spine: PlacedSpine, scale: float) -> Iterator[Mark]:
     """All marks of a spine and of its legs; `scale` decides how thick bundles are."""
     for run in spine.runs:
-        yield from _run_marks(frame, run, scale)
+        yield from _run_marks(frame, run, scale, spine.tips)
     for spot in spine.spots:
         yield from _spot_marks(frame, spot)
     for block in spine.blocks:
@@ -41,13 +43,17 @@ def spine_marks(frame: Frame, spine: PlacedSpine, scale: float) -> Iterator[Mark
         yield from spine_marks(frame.branch(leg.centre, leg.side), leg.spine, scale)
 
 
-def _run_marks(frame: Frame, placed: PlacedRun, scale: float) -> Iterator[Mark]:
+def _run_marks(frame: Frame, placed: PlacedRun, scale: float, tips: tuple[float, ...]) -> Iterator[Mark]:
     run = placed.corridor.run
     if run.mated:
         yield from _mated_marks(frame, placed)
         return
     places = [placed.u0, *(placed.u0 + mm for mm in accumulate(placed.corridor.pieces_mm))]
-    breaks = [(places[index] + places[index + 1]) / 2 for index, true in enumerate(placed.corridor.true) if not true]
+    breaks = [
+        _break_place(places[index], places[index + 1], tips)
+        for index, true in enumerate(placed.corridor.true)
+        if not true
+    ]
     for index, piece in enumerate(run.pieces):
         thick_mm = bundle_thickness_mm(piece.diameter_mm, scale)
         dash_mm = () if piece.diameter_mm else (2.0, 1.0)
@@ -70,6 +76,13 @@ def _run_marks(frame: Frame, placed: PlacedRun, scale: float) -> Iterator[Mark]:
     yield from _end_cap(frame, placed)
     yield from _notes(frame, placed, places)
     yield from _dimensions(frame, placed, places)
+
+
+def _break_place(a: float, b: float, tips: tuple[float, ...]) -> float:
+    """Where between `a` and `b` the break is drawn: in the middle, or beside it where a dimension line ends there."""
+    shares = (0.5, 0.6, 0.4, 0.7, 0.3)
+    places = [a + share * (b - a) for share in shares]
+    return next((place for place in places if all(abs(place - tip) > _TIP_AIR_MM for tip in tips)), places[0])
 
 
 def _between_breaks(a: float, b: float, breaks: list[float]) -> Iterator[tuple[float, float]]:

@@ -106,6 +106,11 @@ class PlacedSpine:
         )
 
     @property
+    def tips(self) -> tuple[float, ...]:
+        """Where along the spine the dimension lines of its legs meet it."""
+        return tuple(leg.centre + mm for leg in self.legs for mm in leg.spine.runs[0].corridor.levels_mm)
+
+    @property
     def all_spots(self) -> tuple[PlacedSpot, ...]:
         """The spots of the spine and of its legs."""
         return self.spots + tuple(spot for leg in self.legs for spot in leg.spine.all_spots)

@@ -1,6 +1,6 @@
 """Values with a unit and a tolerance, as a builder writes them: `410 +/- 8 mm`, `14 1/2 in`, `250 degF`, `+10/-0`.
 
-Inside the program a quantity is held in the base unit of its dimension (mm, degC, A, V, ohm, H, s, W, J, mm2, N);
+Inside the program a quantity is held in the base unit of its dimension (mm, deg, degC, A, V, ohm, H, s, W, J, mm2, N);
 only this module converts.
 """
 

@@ -58,6 +58,7 @@ class WireEnd:
 class Wire:
     """One cut piece of wire. `way` are the parts of stretches that it lies in, from its end `a` to its end `b`.
 
+    `cut_mm` is the length of a wire that is there already; `is_cut_measured` says that it was measured on the wire.
     `bank` and `load` say which leg of which bank it is, `cable` of which cable it is a part; empty elsewhere.
     """
 
@@ -80,6 +81,7 @@ class Wire:
     bank: str
     load: str
     cable: str = ""
+    is_cut_measured: bool = False
 
     @property
     def ends(self) -> tuple[WireEnd, WireEnd]:
@@ -313,6 +315,7 @@ class _Cutter:
             bank=run.bank,
             load=run.load,
             cable=cable,
+            is_cut_measured=run.is_cut_measured,
         )
 
 

@@ -12,7 +12,6 @@ from itertools import pairwise
 
 import numpy as np
 
-from harnessgen.design.device import Driver
 from harnessgen.design.state import State
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
@@ -23,7 +22,7 @@ from harnessgen.physics.nodal_changes import Altered, solve_changed
 from harnessgen.physics.nodal_elements import Floats
 from harnessgen.physics.operating_point import OperatingPoint, conducting
 from harnessgen.physics.pulsed_load import PulsedLoad, Seen, Timing, pulsed_load, timings
-from harnessgen.physics.wave import Wave, mean_product_a2
+from harnessgen.physics.wave import Wave, mean_product_a2, standing
 
 OPEN_OHM = 1e9
 """In place of a pulsed load, so that what hangs between it and its driver keeps a path; it carries nanoamperes."""
@@ -33,6 +32,9 @@ _LEFT_WITHOUT = 0.01
 # The steady currents have to come out again from the shares, to this share of the highest of them.
 _AGREES = 2e-3
 _SAMPLES = 9
+# Times that the loads of several drivers are found anew with what the others draw meanwhile; each brings it a
+# hundred times nearer, since they share only a feed's few milliohms.
+_PASSES = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +74,32 @@ def state_currents(network: Network, given: Conditions, point: OperatingPoint, s
     return _Pulsed(network, given, point).currents(flat, pulsing)
 
 
+@dataclass(frozen=True, slots=True)
+class _Ports:
+    """The network as the pulsed loads see it, with all of them open.
+
+    `base_a` is the steady part of each element, `shares` its part of each load's current; `open_v` the voltage that
+    waits at each load, `falls_ohm[k, l]` by how much that of load `k` falls for each ampere of load `l`.
+    """
+
+    base_a: Floats
+    shares: Floats
+    open_v: Floats
+    falls_ohm: Floats
+
+
+def _meanwhile(loads: Sequence[PulsedLoad]) -> Floats:
+    """Average current of each load (columns), with its sign, while the driver of each load (rows) is on."""
+    lines = [each.line.delayed(each.timing.delay_s) for each in loads]
+    found = np.zeros((len(loads), len(loads)))
+    for row, each in enumerate(loads):
+        timing = each.timing
+        window = Wave(timing.period_s, (standing(timing.on_s, 1.0),)).delayed(timing.delay_s)
+        for column, line in enumerate(lines):
+            found[row, column] = loads[column].sign * mean_product_a2(window, line) / timing.duty
+    return found
+
+
 @dataclass(slots=True)
 class _Pulsed:
     network: Network
@@ -91,28 +119,30 @@ class _Pulsed:
         loads = [each for each in closed if each.name in driven_by]
         ohms = {**self.point.ohms, **dict.fromkeys(driven_by, OPEN_OHM)}
         live = live_network(self.network, closed, ohms, self.given.supply_v)
-        base_a, shares, open_v = self._shares(live, loads)
-        steady_a = np.array([self.point.amperes[each.name] for each in loads])
+        ports = self._ports(live, loads)
         names = [each.name for each in live.elements]
-        stated_a = np.array([self.point.amperes[name] for name in names])
-        ours = np.array([name not in driven_by for name in names])
-        wrong = np.abs(base_a + shares @ steady_a - stated_a)[ours]
-        if np.max(wrong, initial=0.0) > _AGREES * np.max(np.abs(stated_a), initial=1e-12):
+        if not self._explains(ports, names, loads):
             remark = "pulsed loads depend on each other in series or on a reversed diode; all is taken as steadily on"
             return StateCurrents(flat, {}, {}, remark)
-        pulsed = [
-            self._pulsed_load(element, driven_by[element.name], pulsing, float(volts))
-            for element, volts in zip(loads, open_v, strict=True)
-        ]
+        pulsed = self._pulsed_loads(ports, loads, [pulsing[driven_by[each.name]] for each in loads])
         lines = [each.line.delayed(each.timing.delay_s) for each in pulsed]
-        signed = shares * np.array([each.sign for each in pulsed])[None, :]
-        parts = dict(zip(names, self._parts(base_a, signed, lines), strict=True))
-        peaks = dict(zip(names, self._peaks(base_a, signed, lines).tolist(), strict=True))
+        signed = ports.shares * np.array([each.sign for each in pulsed])[None, :]
+        parts = dict(zip(names, self._parts(ports.base_a, signed, lines), strict=True))
+        peaks = dict(zip(names, self._peaks(ports.base_a, signed, lines).tolist(), strict=True))
         flat.update({name: self._whole(part, peaks[name]) for name, part in parts.items()})
         flat.update({each.name: self._own(each.coil) for each in pulsed})
         by_name = {each.name: each for each in pulsed}
         others = {name: part for name, part in parts.items() if name not in by_name}
         return StateCurrents(flat, by_name, others, self._remark(driven_by, lines))
+
+    def _explains(self, ports: "_Ports", names: Sequence[str], loads: Sequence[Element]) -> bool:
+        """Whether the steady currents come out again from the shares of the loads' steady currents."""
+        driven = {each.name for each in loads}
+        steady_a = np.array([self.point.amperes[each.name] for each in loads])
+        stated_a = np.array([self.point.amperes[name] for name in names])
+        others = np.array([name not in driven for name in names])
+        wrong = np.abs(ports.base_a + ports.shares @ steady_a - stated_a)[others]
+        return bool(np.max(wrong, initial=0.0) <= _AGREES * np.max(np.abs(stated_a), initial=1e-12))
 
     def _own(self, wave: Wave) -> ElementCurrent:
         return ElementCurrent(wave.peak_a, wave.mean_a, wave.rms_a, self.given.case, self.given.case)
@@ -135,8 +165,7 @@ class _Pulsed:
                     found.setdefault(each.name, driver.name)
         return found
 
-    def _shares(self, live: LiveNetwork, loads: Sequence[Element]) -> tuple[Floats, Floats, Floats]:
-        """Steady part of each element, its share of each load's current, and each load's voltage without current."""
+    def _ports(self, live: LiveNetwork, loads: Sequence[Element]) -> "_Ports":
         a = np.array([live.index[each.a] for each in loads])
         b = np.array([live.index[each.b] for each in loads])
         rest = live.nodal.solve()
@@ -144,15 +173,34 @@ class _Pulsed:
         np.subtract.at(drawn, (a, np.arange(len(loads))), 1.0)
         np.add.at(drawn, (b, np.arange(len(loads))), 1.0)
         quiet = dict.fromkeys(np.nonzero(live.nodal.fixed)[0].tolist(), 0.0)
-        shares = live.currents_a(live.nodal.solve(drawn, quiet))
-        return live.currents_a(rest), shares, rest.voltages_v[a] - rest.voltages_v[b]
+        response = live.nodal.solve(drawn, quiet)
+        falls = response.voltages_v[b] - response.voltages_v[a]
+        open_v = rest.voltages_v[a] - rest.voltages_v[b]
+        return _Ports(live.currents_a(rest), live.currents_a(response), open_v, falls)
 
-    def _pulsed_load(self, element: Element, driver: str, pulsing: Mapping[str, Timing], open_v: float) -> PulsedLoad:
-        device = self.network.design.drivers[driver]
-        assert isinstance(device, Driver)
-        current_a = self.point.amperes[element.name]
-        seen = Seen(open_v, current_a, abs(self.point.amperes[driver] / current_a))
-        return pulsed_load(self.network, element, self.point.ohms[element.name], device, pulsing[driver], seen)
+    def _pulsed_loads(self, ports: "_Ports", loads: Sequence[Element], timing: Sequence[Timing]) -> list[PulsedLoad]:
+        """The current of each pulsed load: those of one driver together, other drivers' by their average meanwhile."""
+        ohms = np.array([self.point.ohms[each.name] for each in loads])
+        together = np.array([[one.driver == other.driver for other in timing] for one in timing])
+        settled = np.linalg.inv(np.where(together, ports.falls_ohm, 0.0) + np.diag(ohms))
+        foreign = np.where(together, 0.0, ports.falls_ohm)
+        found: list[PulsedLoad] = []
+        taken_v = np.zeros(len(loads))
+        for _ in range(_PASSES if foreign.any() else 1):
+            # What other drivers' loads draw meanwhile differs from load to load, and so does what is left of the feed.
+            met_v = ports.open_v - taken_v
+            steady_a = settled @ met_v
+            sums = together @ np.abs(steady_a)
+            found = [
+                self._pulsed_load(element, each, Seen(float(volts), float(current), float(total / abs(current))))
+                for element, each, volts, current, total in zip(loads, timing, met_v, steady_a, sums, strict=True)
+            ]
+            taken_v = np.sum(foreign * _meanwhile(found), axis=1)
+        return found
+
+    def _pulsed_load(self, element: Element, timing: Timing, seen: Seen) -> PulsedLoad:
+        driver = self.network.design.drivers[timing.driver]
+        return pulsed_load(self.network, element, self.point.ohms[element.name], driver, timing, seen)
 
     def _parts(self, base_a: Floats, signed: Floats, lines: Sequence[Wave]) -> list[Pulsating]:
         means = signed @ np.array([line.mean_a for line in lines])
@@ -183,7 +231,7 @@ class _Pulsed:
     def _remark(self, driven_by: Mapping[str, str], lines: Sequence[Wave]) -> str:
         remarks = []
         if len(set(driven_by.values())) > 1:
-            remarks.append("outputs that share a feed are taken to see it with all of them on")
+            remarks.append("outputs that share a feed are taken to see each other's average current meanwhile")
         if len({line.period_s for line in lines}) > 1:
             remarks.append("outputs of different periods are taken to reach their peaks together once")
         if self.given.characters:

@@ -46,8 +46,8 @@ class Seen:
     """What a load sees of the network while its driver is on, by Thevenin: `open_v` behind `ohm`, itself included.
 
     `steady_a` is the current that it would come to, with its sign from `1` to `2`; `driver_share` the driver's current
-    over the load's. With the whole bank on, the other loads' part of the shared wires is in `ohm`: exact for like loads
-    on like legs.
+    over the load's. The other loads of the driver are on with it, and their part of the shared wires is in `ohm`: exact
+    for like loads on like legs.
     """
 
     open_v: float

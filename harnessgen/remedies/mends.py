@@ -50,7 +50,7 @@ class _Bench:
         after = self._after(proposal)
         if after is None or after.not_examined:
             return False
-        left = {key for each in after.findings if each.accepted is None for key in _keys(each)}
+        left = {key for each in after.findings for key in _keys(each)}
         errors = {key for each in after.findings if each.is_open_error for key in _keys(each)}
         return not left & _keys(finding) and errors <= self.errors
 

@@ -4,6 +4,7 @@ import re
 from abc import ABC, abstractmethod
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from functools import partial
 from typing import Any, NamedTuple
 
 from harnessgen.measures.colour_code import COLOURS, ColourError, parse_colour
@@ -299,11 +300,9 @@ class Measure(Kind):
         """
         scalar = scalar_of(node, f"a {self.dimension.name}")
         bare = reading.units.get(self.dimension.name)
+        parse = parse_tolerance if self.only_tolerance else partial(parse_quantity, may_cover=self.may_cover)
         try:
-            if self.only_tolerance:
-                quantity = parse_tolerance(scalar.text, self.dimension, bare)
-            else:
-                quantity = parse_quantity(scalar.text, self.dimension, bare, may_cover=self.may_cover)
+            quantity = parse(scalar.text, self.dimension, bare)
         except QuantityError as error:
             raise Refusal(scalar.place, f"{error.problem}.", error.remedy, "wrong-unit") from error
         self._check_bounds(quantity.value, scalar)

@@ -91,7 +91,7 @@ def test_saturated_drive_agrees_with_the_simulator(path: str, on_ms: float, peri
     expected = driven(Drive(henry, Loop(14.0, 12.3), OFF_LOOPS[path], on_s, period_s))
     switch = ["S1 out 0 ctl 0 sw", ".model sw sw(vt=0.5 vh=0 ron=1e-3 roff=1e7)", "Vb bat 0 14", control]
     periods = max(3, math.ceil(0.025 / period_s))
-    step_s = min(period_s / 2000, 2e-6 if period_ms < 2 else 1e-5)
+    step_s = min(period_s / 600, 1e-5)
     measured = transient("coil", [*circuit, *switch], ["vm"], period_s, periods, step_s, tmp_path)["vm"]
     assert expected.mean_a == pytest.approx(measured.mean_a, rel=0.01)
     assert expected.rms_a == pytest.approx(measured.rms_a, rel=0.01)

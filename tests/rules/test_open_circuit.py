@@ -79,6 +79,27 @@ def test_a_short_is_not_told_again_as_dead_loads() -> None:
     assert [rule for rule, *_ in told(text)] == ["short-circuit"]
 
 
+def test_what_works_beside_a_short_is_not_told_dead() -> None:
+    """The wire that a short is laid to also feeds the controller: without it that would be dead, and it is not."""
+    text = edited(
+        ("drivers:\n", "drivers:\n  Q3: {terminals: {out: C1/2, ground: C1/1}}\n"),
+        ("  boost: {on: [SW1, Q1, Q2]", "  purge: {on: [SW1, Q3]}\n  boost: {on: [SW1, Q1, Q2]"),
+    )
+    assert [(rule, subject) for rule, _, subject in told(text)] == [("short-circuit", "15C")]
+
+
+def test_the_contact_that_leads_on_is_named_not_the_nearest() -> None:
+    """Of two contacts that no state closes, the one behind which ground lies is where the return ends."""
+    text = edited(
+        *NO_STATE_OF_Q2,
+        ("switches:\n", "switches:\n  SW9: {at: c10}\n"),
+        circuits("40: {from: S6, to: SW9/out, color: RD, size: 1}"),
+    )
+    nearer = text.replace("{from: S6, to: SW9/out", "{from: C10s/4, to: SW9/in")
+    for each in (text, nearer):
+        assert "its return ends at Q2, which no state turns on." in only(each).message
+
+
 def test_without_states_everything_counts_as_on() -> None:
     """A design that declares no state is examined with everything on."""
     whole = FLAT_SIX[: FLAT_SIX.index("states:")]

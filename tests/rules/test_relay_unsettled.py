@@ -1,6 +1,6 @@
 """Relays that find no rest."""
 
-from tests.line import edited, examine_text, line_of, only, told, underlined
+from tests.line import edited, examine_text, line_of, only, physics_of, told, underlined
 
 BUZZER = (
     ("relays:\n", "relays:\n  K2: {part: plug-in-change-over, at: relay}\n"),
@@ -35,6 +35,10 @@ def test_a_relay_that_holds_itself_is_silent() -> None:
 
 
 def test_a_short_is_told_and_not_the_relay_it_drops() -> None:
-    """A relay whose contact shorts its own supply would chatter; the short is the finding."""
-    text = edited(("  90: {from: C1/1", "  41: {from: K1/87, to: G1, color: RD, size: 2.5}\n  90: {from: C1/1"))
+    """A relay whose contact shorts a weak supply drops for want of voltage, again and again; the short is told."""
+    text = edited(
+        ("resistance: 8 mohm", "resistance: 100 mohm"),
+        ("  90: {from: C1/1", "  41: {from: K1/87, to: G1, color: RD, size: 2.5}\n  90: {from: C1/1"),
+    )
+    assert not all(point.is_at_rest for point in physics_of(text).points.values())
     assert {each.rule for each in examine_text(text).findings} == {"short-circuit"}
