@@ -90,6 +90,11 @@ class Fitted:
         return frozenset(beside_driver | {name for name, load in self.figures.items() if load.kind == "sensor"})
 
     @cached_property
+    def element_of(self) -> Mapping[str, Element]:
+        """Elements by name."""
+        return {element.name: element for element in self.network.electrical.elements}
+
+    @cached_property
     def load_elements(self) -> Mapping[str, tuple[Element, ...]]:
         """Elements of each load: one, or the two sides of a sensor's signal."""
         found: dict[str, list[Element]] = {}

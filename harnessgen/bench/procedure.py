@@ -1,6 +1,6 @@
 """The first test procedure of a harness: every phase in an order that is safe, its values from the solution."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from harnessgen.bench.continuity import continuity_setup, continuity_steps, isolation_setup, isolation_steps
@@ -8,7 +8,8 @@ from harnessgen.bench.feeds import volts_blocks
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.look import look_setup, look_steps
 from harnessgen.bench.mated import mated_block
-from harnessgen.bench.outputs import outputs_block, states_block, unheld_outputs
+from harnessgen.bench.output import Output, outputs_of
+from harnessgen.bench.outputs import outputs_block, states_block
 from harnessgen.bench.powered import listed
 from harnessgen.bench.pulse import MOST_HELD_W
 from harnessgen.bench.section_net import section_nets
@@ -29,17 +30,18 @@ PREFACE = (
 def procedure_of(network: Network, physics: Physics) -> Procedure:
     """The procedure of a harness: section by section without power, then the whole harness with it."""
     fitted = Fitted(network, physics)
+    outputs = outputs_of(fitted) if network.design.supplies else ()
     numbered: list[Block] = []
-    for setup, steps in _blocks(fitted):
+    for setup, steps in _blocks(fitted, outputs):
         own = tuple(steps)
         if own:
             number = len(numbered) + 1
             named = tuple(replace(step, number=f"{number}.{index}") for index, step in enumerate(own, start=1))
             numbered.append(Block(number, setup, named))
-    return Procedure(PREFACE, tuple(numbered), tuple(_not_tested(fitted, numbered)))
+    return Procedure(PREFACE, tuple(numbered), tuple(_not_tested(fitted, outputs, numbered)))
 
 
-def _blocks(fitted: Fitted) -> Iterator[tuple[Setup, Iterable[Step]]]:
+def _blocks(fitted: Fitted, outputs: Sequence[Output]) -> Iterator[tuple[Setup, Iterable[Step]]]:
     network = fitted.network
     for section in network.sections.sections:
         if _has_wires(network, section):
@@ -51,9 +53,9 @@ def _blocks(fitted: Fitted) -> Iterator[tuple[Setup, Iterable[Step]]]:
         return
     yield from volts_blocks(fitted)
     yield states_block(fitted)
-    outputs = outputs_block(fitted)
-    if outputs is not None:
-        yield outputs
+    working = outputs_block(fitted, outputs)
+    if working is not None:
+        yield working
 
 
 def _section_blocks(fitted: Fitted, section: HarnessSection) -> Iterator[tuple[Setup, Iterable[Step]]]:
@@ -69,7 +71,7 @@ def _has_wires(network: Network, section: HarnessSection) -> bool:
     return any(wire.section == section.letter for wire in network.wires)
 
 
-def _not_tested(fitted: Fitted, blocks: list[Block]) -> Iterator[str]:
+def _not_tested(fitted: Fitted, outputs: Sequence[Output], blocks: list[Block]) -> Iterator[str]:
     yield "Joints: no step loads a path with current and reads its drop, so a poor crimp can pass them all."
     yield "Faults that come and go: no step bends the harness under load."
     yield "Insulation: an ohmmeter tells a short, not weak insulation."
@@ -78,7 +80,7 @@ def _not_tested(fitted: Fitted, blocks: list[Block]) -> Iterator[str]:
     missed = [wire.mark for wire in fitted.network.wires if wire.mark not in passed]
     if missed:
         yield f"No reading passes {', '.join(missed)}."
-    unheld = unheld_outputs(fitted) if fitted.network.design.supplies else ()
+    unheld = [output.name for output in outputs if not output.may_be_held]
     if unheld:
         yield f"The current of {listed(unheld)}: a coil there takes more than {MOST_HELD_W:.0f} W and is only pulsed."
     inner = [name for name in fitted.network.design.supplies if name in fitted.inner]

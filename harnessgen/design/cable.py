@@ -51,6 +51,13 @@ class Cable(Record):
         default="straight",
         default_words="straight",
     )
+    lay_length_mm: Quantity | None = key(
+        "lay-length",
+        Measure(LENGTH, above=0),
+        "Length of one full turn of a twisted one.",
+        default=None,
+        default_words="its diameter times the limit `lay-ratio`",
+    )
     shield: CableShield | None = key("shield", RecordOf(CableShield), "Its shield.", default=None)
     title: str = key("title", Text(), "What it is, in words.", default="")
 

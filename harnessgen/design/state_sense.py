@@ -18,7 +18,8 @@ def senseless_states(design: Design, parts: Parts) -> Iterator[Fault]:
     """Every fault of this kind; `design` as written, its banks not expanded."""
     for state in design.states.values():
         for name, pulse in state.pulse.items():
-            yield from _pulse(state, name, pulse)
+            if name in design.drivers:
+                yield from _pulse(state, name, pulse)
         yield from _kinds(design, parts, state)
         if state.supply:
             for supply in design.supplies.values():

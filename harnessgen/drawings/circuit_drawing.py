@@ -1,7 +1,6 @@
 """The circuit drawing: current flows from the supplies at the top of the sheet to the grounds at the bottom."""
 
 from collections.abc import Sequence
-from itertools import count
 
 from harnessgen.drawings.circuit_arrange import Arranged, Format, arranged
 from harnessgen.drawings.circuit_blocks import Blocks
@@ -75,8 +74,10 @@ def _on_several(blocks: Blocks, graph: CircuitGraph) -> list[Arranged]:
     graph = cut_to_fit(blocks, graph, _LARGEST[-1])
     sharing = Sharing(blocks, graph, _LARGEST[-1])
     done: dict[tuple[object, ...], Arranged | None] = {}
-    for attempt in count(1):
-        if attempt > _PATIENT_ATTEMPTS:
+    attempts = 0
+    while True:
+        attempts += 1
+        if attempts > _PATIENT_ATTEMPTS:
             sharing.tighten()
         shared = sharing.shared()
         sheets = sheet_strands(graph, shared)
@@ -94,7 +95,6 @@ def _on_several(blocks: Blocks, graph: CircuitGraph) -> list[Arranged]:
                 raise PlacementUnavailable(f"no circuit drawing: {strands[0].pieces[0].element.name} fits no sheet")
         if len(drawn) == len(sheets):
             return drawn
-    raise AssertionError("unreachable: attempts are counted without end")
 
 
 def _key(strands: Sequence[Strand]) -> tuple[object, ...]:

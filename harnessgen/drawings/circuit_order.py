@@ -5,7 +5,7 @@ Only the order is taken from Graphviz, never a position on the sheet.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -19,6 +19,8 @@ MOST_BOXES = 100
 _MOST_ROUNDS = 60
 _LONGEST_MOVE = 6
 """Most neighbouring columns that are tried elsewhere together."""
+_MOST_TRIED = 20_000
+"""Orders that are tried at a time at most, so that a wide sheet does not take long."""
 _SUPPLY_WEIGHT = 0.6
 _RUN_WEIGHT = 0.01
 
@@ -184,10 +186,10 @@ def _improved(layers: Layers, units: Units) -> Units:
     costs = _Costs(layers, units)
     order = np.arange(len(units))
     least = float(costs.of(order[None, :])[0])
+    farthest = max(1, min(_LONGEST_MOVE, _MOST_TRIED // (2 * len(units) ** 2), len(units) - 1))
     for _ in range(_MOST_ROUNDS):
         # Longer moves are tried only while something crosses.
-        longest = min(_LONGEST_MOVE if least >= _SUPPLY_WEIGHT else 1, len(units) - 1)
-        tried = order[_moves(len(units), longest)]
+        tried = order[_moves(len(units), farthest if least >= _SUPPLY_WEIGHT else 1)]
         found = costs.of(tried)
         best = int(found.argmin())
         if found[best] > least - 1e-9:
@@ -196,8 +198,8 @@ def _improved(layers: Layers, units: Units) -> Units:
     return [units[index] for index in order]
 
 
-@cache
-def _moves(count: int, longest: int) -> NDArray[np.intp]:
+@lru_cache(maxsize=32)
+def _moves(count: int, longest: int) -> NDArray[np.int16]:
     """Every order of `count` places that comes of moving up to `longest` neighbours, as they stand or turned round."""
     rows: list[list[int]] = []
     for length in range(1, longest + 1):
@@ -208,4 +210,4 @@ def _moves(count: int, longest: int) -> NDArray[np.intp]:
                 rows.append([*rest[:seat], *held, *rest[seat:]])
                 if length > 1:
                     rows.append([*rest[:seat], *held[::-1], *rest[seat:]])
-    return np.array(rows, dtype=np.intp)
+    return np.array(rows, dtype=np.int16)

@@ -38,7 +38,7 @@ _COVER_AIR_MM = 0.8
 _LEAST_GAP_MM = 5.0
 _LEAST_SPAN_MM = 6.5
 """Shortest dimension line with both arrow heads inside."""
-_BREAK_ROOM_MM = 6.0
+_BREAK_ROOM_MM = 7.5
 _NOTE_MOST_MM = 45.0
 
 

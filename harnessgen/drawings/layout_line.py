@@ -299,6 +299,11 @@ class Line:
             if own_side != side:
                 depth_mm = max(rect[3] for s, rects in label if s == own_side for rect in rects)
             extra_mm = max(extra_mm, depth_mm + GAP_MM - min(back))
+        if is_first and own_side == side and isinstance(branch.content, PlacedSpine):
+            # The dimension of the run before ends at this leg, so the leg has to reach that far.
+            first = branch.content.runs[0]
+            reach_mm = self.corridors[index].levels_mm[-1] + 1.0 + first.joints[1].ring_mm
+            extra_mm = max(extra_mm, reach_mm - first.corridor.length_mm)
         return max(0.0, extra_mm)
 
     def _put(self, choice: Choice, centre: float, from_mm: float) -> None:

@@ -80,9 +80,14 @@ def _run_marks(frame: Frame, placed: PlacedRun, scale: float, tips: tuple[float,
 
 def _break_place(a: float, b: float, tips: tuple[float, ...]) -> float:
     """Where between `a` and `b` the break is drawn: in the middle, or beside it where a dimension line ends there."""
-    shares = (0.5, 0.6, 0.4, 0.7, 0.3)
+    shares = (0.5, 0.6, 0.4, 0.7, 0.3, 0.78, 0.22)
     places = [a + share * (b - a) for share in shares]
-    return next((place for place in places if all(abs(place - tip) > _TIP_AIR_MM for tip in tips)), places[0])
+    air_mm = [min((abs(place - tip) for tip in tips), default=_TIP_AIR_MM) for place in places]
+    return next((place for place, mm in zip(places, air_mm, strict=True) if mm >= _TIP_AIR_MM), _freest(places, air_mm))
+
+
+def _freest(places: list[float], air_mm: list[float]) -> float:
+    return max(zip(air_mm, places, strict=True))[1]
 
 
 def _between_breaks(a: float, b: float, breaks: list[float]) -> Iterator[tuple[float, float]]:

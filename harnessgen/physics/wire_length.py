@@ -5,14 +5,21 @@ from dataclasses import dataclass
 
 from harnessgen.design.limits import Limit, limit
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
-from harnessgen.evidence.publication import Publication, common_practice
+from harnessgen.evidence.publication import Publication
 from harnessgen.measures.quantity import Quantity, plain_number
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
-from harnessgen.physics.gum import Bound, expanded, rectangular, root_sum_of_squares
+from harnessgen.physics.gum import effective_freedom, expanded, expanded_derivation
+from harnessgen.physics.measured_length import Doubt, Known, combined_mm, merged, stated, stretch_known
+from harnessgen.physics.wire_length_terms import (
+    LENGTH_PRACTICE,
+    LengthTerm,
+    TermKind,
+    end_terms,
+    way_terms,
+)
 
 GUM = Publication("JCGM 100:2008 (GUM)", "4.3.7 rectangular bounds, 5.1.2 combination, 6.2.1 expanded uncertainty")
-LENGTH_PRACTICE = common_practice("a wire's length is its way along the route with what its ends add, and its slack")
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +37,12 @@ class WireLength:
 
     `needed_mm` is the most likely value, `expanded_mm` its expanded uncertainty with the limits' coverage factor.
     `cut_mm` is the length to cut: rounded up so that the wire still reaches at the far end of every tolerance; where
-    the design says the wire is cut already, that length.
+    the wire is there already (`given_mm`), its length as cut or, with `is_measured`, as measured on the wire.
+
+    `extra_mm` is what the stretches and ends add beside way, end terms and slack: loops, movement, bends, lay, and,
+    negative, what is used of a connector's freedom. `terms` are all of them, one by one. Three tolerances stay apart:
+    `doubts` of the measurement, `build_mm` (what a bundle built to the long end of its tolerance would take more, or
+    at the short end less), and `cutting` of the shop.
     """
 
     mark: str
@@ -44,6 +56,21 @@ class WireLength:
     step: Limit
     given_mm: Quantity | None
     cut_mm: float
+    extra_mm: float = 0.0
+    terms: tuple[LengthTerm, ...] = ()
+    doubts: tuple[Doubt, ...] = ()
+    build_mm: Quantity = Quantity(0.0)
+    is_measured: bool = False
+
+    @property
+    def uncertainty_mm(self) -> float:
+        """Combined standard uncertainty of the needed length."""
+        return combined_mm(self.doubts)
+
+    @property
+    def freedom(self) -> float:
+        """Effective degrees of freedom of that uncertainty; `inf` where every part is known by its bounds."""
+        return effective_freedom([each.part for each in self.doubts])
 
     @property
     def longest_need_mm(self) -> float:
@@ -51,12 +78,20 @@ class WireLength:
         return self.needed_mm + self.expanded_mm
 
     @property
+    def available_mm(self) -> Quantity:
+        """Length that the wire has, with the tolerance that applies: its own, else the shop's; none for a measured one."""
+        given = self.given_mm or Quantity(self.cut_mm)
+        if given.plus or given.minus or self.is_measured:
+            return given
+        return Quantity(given.value, self.cutting.value.plus, self.cutting.value.minus)
+
+    @property
     def shortest_available_mm(self) -> float:
-        """The shortest that it may turn out, cut within its tolerance."""
-        if self.given_mm is None:
-            return self.cut_mm - self.cutting.value.minus
-        own = self.given_mm.plus or self.given_mm.minus
-        return self.given_mm.value - (self.given_mm.minus if own else self.cutting.value.minus)
+        """The shortest that it may turn out: cut within its tolerance, or measured within the stated coverage."""
+        available = self.available_mm
+        if available.coverage is None:
+            return available.lowest
+        return available.value - available.minus * self.coverage.value.value / available.coverage
 
     @property
     def margin_mm(self) -> float:
@@ -69,16 +104,16 @@ def wire_length(network: Network, wire: Wire) -> WireLength:
     tables = (wire.limits, network.design.limits)
     coverage, cutting = limit("coverage-factor", *tables), limit("cutting-tolerance", *tables)
     step = limit("cutting-step", *tables)
-    bounds = _measured_bounds(wire)
+    way, known = _way(network, wire)
     ends = end_term(network, wire.a), end_term(network, wire.b)
-    route = math.fsum(leg.length_mm for leg in wire.way)
-    # A one-sided tolerance puts the most likely length beside the value that was written.
-    shift = math.fsum(bound.shift for bound in bounds)
-    needed = route + shift + ends[0].length_mm + ends[1].length_mm + wire.slack_mm.value
-    wide = expanded(root_sum_of_squares(bound.uncertainty for bound in bounds), coverage.value.value)
+    extra = (*way_terms(network, wire), *end_terms(network, wire))
+    route_mm = math.fsum(term.length_mm for term in way)
+    extra_mm = math.fsum(term.length_mm for term in extra)
+    needed = route_mm + ends[0].length_mm + ends[1].length_mm + wire.slack_mm.value + extra_mm
+    wide = expanded(combined_mm(known.doubts), coverage.value.value)
     return WireLength(
         wire.mark,
-        route + shift,
+        route_mm,
         ends,
         wire.slack_mm.value,
         needed,
@@ -88,16 +123,43 @@ def wire_length(network: Network, wire: Wire) -> WireLength:
         step,
         wire.cut_mm,
         wire.cut_mm.value if wire.cut_mm else _rounded_up(needed + wide + cutting.value.minus, step.value.value),
+        extra_mm,
+        (*way, *_plain_terms(ends, wire), *extra),
+        known.doubts,
+        _build_mm(wire),
+        wire.is_cut_measured,
     )
 
 
-def _measured_bounds(wire: Wire) -> list[Bound]:
-    """Bound of the measurement of each stretch of the way; parts of one stretch share its one reading."""
-    by_stretch: dict[str, tuple[float, float]] = {}
+def _way(network: Network, wire: Wire) -> tuple[list[LengthTerm], Known]:
+    """Its way, stretch by stretch, and what is in doubt of it; parts of one stretch share its one measurement."""
+    terms: list[LengthTerm] = []
+    knowns: list[Known] = []
     for leg in wire.way:
-        plus, minus = by_stretch.get(leg.name, (0.0, 0.0))
-        by_stretch[leg.name] = (plus + leg.measured.plus, minus + leg.measured.minus)
-    return [rectangular(plus, minus) for plus, minus in by_stretch.values()]
+        known = stretch_known(network.design, leg.from_point, leg.to_point, leg.stretch, leg.share)
+        knowns.append(known)
+        # A one-sided tolerance puts the most likely length beside the value that was written.
+        length_mm = leg.length_mm + known.shift_mm
+        figures = leg.stretch.length_mm.value, leg.share, known.shift_mm
+        terms.append(LengthTerm(TermKind.WAY, leg.name, length_mm, figures))
+    for end in wire.ends:
+        splice = network.design.splices.get(end.designator) if end.kind is EndKind.SPLICE else None
+        if splice is not None:
+            knowns.append(stated(f"place of {splice.name}", f"place of splice {splice.name}", splice.offset_mm))
+    return terms, merged(knowns)
+
+
+def _plain_terms(ends: tuple[EndTerm, EndTerm], wire: Wire) -> list[LengthTerm]:
+    terms = [LengthTerm(TermKind.END, f"{end.why} at {end.end}", end.length_mm, (end.length_mm,)) for end in ends]
+    if wire.slack_mm.value:
+        terms.append(LengthTerm(TermKind.SLACK, "", wire.slack_mm.value, (wire.slack_mm.value,)))
+    return terms
+
+
+def _build_mm(wire: Wire) -> Quantity:
+    builds = [(leg.stretch.build, leg.share) for leg in wire.way if leg.stretch.build is not None]
+    plus = math.fsum(build.plus * share for build, share in builds)
+    return Quantity(0.0, plus, math.fsum(build.minus * share for build, share in builds))
 
 
 def _rounded_up(length_mm: float, step_mm: float) -> float:
@@ -120,13 +182,24 @@ def end_term(network: Network, end: WireEnd) -> EndTerm:
 def needed_length_derivation(length: WireLength) -> Evaluated:
     """Where the needed length comes from, in mm."""
     a, b = length.ends
-    inputs = (
+    inputs = [
         Input("route", "way along the route, at its most likely", length.route_mm, "mm"),
         Input("a", f"{a.why} at {a.end}", a.length_mm, "mm"),
         Input("b", f"{b.why} at {b.end}", b.length_mm, "mm"),
         Input("slack", "slack on purpose", length.slack_mm, "mm"),
-    )
-    return evaluated(f"needed length of {length.mark}", "route + a + b + slack", inputs, "mm", LENGTH_PRACTICE)
+    ]
+    plain = (TermKind.WAY, TermKind.END, TermKind.SLACK)
+    extra = [term for term in length.terms if term.kind not in plain]
+    inputs += [Input(f"t{number}", str(term), term.length_mm, "mm") for number, term in enumerate(extra, start=1)]
+    formula = " + ".join(["route + a + b + slack", *(f"t{number}" for number in range(1, len(extra) + 1))])
+    sources = dict.fromkeys([LENGTH_PRACTICE, *(source for term in extra for source in term.derivation.sources)])
+    return evaluated(f"needed length of {length.mark}", formula, tuple(inputs), "mm", *sources)
+
+
+def needed_uncertainty_derivation(length: WireLength) -> Evaluated:
+    """Where the expanded uncertainty of the needed length comes from, in mm."""
+    parts = [each.part for each in length.doubts]
+    return expanded_derivation(f"uncertainty of {length.mark}", parts, "mm", length.coverage.value.value)
 
 
 def margin_derivation(length: WireLength) -> Evaluated:

@@ -37,6 +37,15 @@ class Conduction:
         return came_by
 
 
+def parts_of(closed: Conduction) -> dict[str, str]:
+    """For each node the first node of the part of the network in which what conducts holds it."""
+    parts: dict[str, str] = {}
+    for node in closed.neighbours:
+        if node not in parts:
+            parts.update(dict.fromkeys(closed.ways_from(node), node))
+    return parts
+
+
 def conduction(elements: Iterable[Element], is_closed: IsClosed) -> Conduction:
     """What conducts among `elements` when `is_closed` says which of them do."""
     neighbours: dict[str, list[tuple[str, Element]]] = {}

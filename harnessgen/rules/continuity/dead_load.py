@@ -8,7 +8,7 @@ from harnessgen.design.sense import kind_of
 from harnessgen.evidence.finding import Proposal
 from harnessgen.network.electrical import Element, ElementKind, end_of
 from harnessgen.network.network import Network
-from harnessgen.rules.continuity.conduction import Conduction, IsClosed, conduction, way_to
+from harnessgen.rules.continuity.conduction import Conduction, IsClosed, conduction, parts_of, way_to
 from harnessgen.rules.continuity.loops import in_loops
 from harnessgen.rules.continuity.way_end import WayEnd, Ways
 from harnessgen.rules.places import end_place
@@ -35,7 +35,7 @@ def dead_loads(
     """By designator what of `elements` lies on no loop of current; `closed` says for each state what conducts."""
     ways = Ways.of(network, elements, closed)
     lasting = conduction(elements, lambda each: each.kind in _LASTING)
-    nets = _nets(lasting)
+    nets = parts_of(lasting)
     # A sensor may make its voltage by itself, for the input that listens to it.
     sensors = {
         each.name
@@ -53,15 +53,6 @@ def dead_loads(
         elif element.name not in fed:
             dead[device.name] = _explained(ways, element, device, has_states=has_states)
     return dead
-
-
-def _nets(lasting: Conduction) -> dict[str, str]:
-    """For each node the first node of its net: what wires and mated contacts join for good."""
-    nets: dict[str, str] = {}
-    for node in lasting.neighbours:
-        if node not in nets:
-            nets.update(dict.fromkeys(lasting.ways_from(node), node))
-    return nets
 
 
 def _said(element: Element, device: Device) -> str:

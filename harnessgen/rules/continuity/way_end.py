@@ -1,13 +1,13 @@
 """How far the ways lead from a terminal of a load: to a supply, to ground, or to where they end."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 
 from harnessgen.evidence.finding import Proposal
 from harnessgen.network.electrical import Element, ElementKind, end_of
 from harnessgen.network.network import Network
 from harnessgen.rules.cavity.pins import moves, pins_of
-from harnessgen.rules.continuity.conduction import Conduction, IsClosed, conduction, way_to
+from harnessgen.rules.continuity.conduction import Conduction, IsClosed, conduction, parts_of, way_to
 from harnessgen.rules.places import node_place
 from harnessgen.source.kind import names_in
 from harnessgen.source.place import Place
@@ -29,7 +29,8 @@ class WayEnd:
 class Ways:
     """The network with all that conducts in one declared state or another, or with everything where none is declared.
 
-    `closed_ever` names the elements that do, `everything` is the network with every contact closed.
+    `closed_ever` names the elements that do, `everything` is the network with every contact closed. `parts` names for
+    each node the part of the network that what conducts holds together; what holds for one node of it holds for all.
     """
 
     network: Network
@@ -37,28 +38,39 @@ class Ways:
     ever: Conduction
     everything: Conduction
     work_nodes: frozenset[str]
+    parts: Mapping[str, str]
+    _ends: dict[tuple[str, bool], WayEnd | None] = field(default_factory=dict)
+    _poles: dict[str, tuple[list[str], list[str]]] = field(default_factory=dict)
 
     @staticmethod
     def of(network: Network, elements: Sequence[Element], closed: Sequence[IsClosed]) -> "Ways":
         """The ways by `elements` of a network; `closed` says for each state which of them conduct in it."""
         closed_ever = frozenset(each.name for each in elements if any(is_closed(each) for is_closed in closed))
+        ever = conduction(elements, lambda element: element.name in closed_ever)
         return Ways(
             network,
             closed_ever,
-            conduction(elements, lambda element: element.name in closed_ever),
+            ever,
             conduction(elements, lambda element: True),
             frozenset(node for each in elements if each.kind.does_work for node in (each.a, each.b)),
+            parts_of(ever),
         )
 
     def supplies(self, node: str) -> list[str]:
-        """Supplies that a way leads to from `node`, the nearest first."""
-        reached = self.ever.ways_from(node)
-        return [each.name for at in reached for each in self.ever.supplies.get(at, ())]
+        """Supplies that a way leads to from `node`."""
+        return self._poles_of(node)[0]
 
     def grounds(self, node: str) -> list[str]:
-        """Ground points that a way leads to from `node`, the nearest first."""
-        reached = self.ever.ways_from(node)
-        return [each.name for at in reached for each in self.ever.grounds.get(at, ())]
+        """Ground points that a way leads to from `node`."""
+        return self._poles_of(node)[1]
+
+    def _poles_of(self, node: str) -> tuple[list[str], list[str]]:
+        part = self.parts.get(node, node)
+        if part not in self._poles:
+            reached = self.ever.ways_from(part)
+            supplies = [each.name for at in reached for each in self.ever.supplies.get(at, ())]
+            self._poles[part] = supplies, [each.name for at in reached for each in self.ever.grounds.get(at, ())]
+        return self._poles[part]
 
     def switches(self, node: str, pole: str) -> list[str]:
         """What opens and closes the way from `node` to the supply or ground point `pole`."""
@@ -69,7 +81,14 @@ class Ways:
 
     def end(self, start: str, *, toward_supply: bool) -> WayEnd:
         """Where the way from the terminal `start` towards a supply (or ground) ends."""
-        reached = self.ever.ways_from(start)
+        key = self.parts.get(start, start), toward_supply
+        if key not in self._ends:
+            self._ends[key] = self._end_of_part(*key)
+        return self._ends[key] or self._named([start])
+
+    def _end_of_part(self, part: str, toward_supply: bool) -> WayEnd | None:
+        """The end of the ways within a part of the network; None where they lead to loads alone."""
+        reached = self.ever.ways_from(part)
         poles = self.everything.supplies if toward_supply else self.everything.grounds
         open_there: Element | None = None
         for node in reached:
@@ -79,13 +98,15 @@ class Ways:
                 if any(beyond in poles for beyond in self.everything.ways_from(after, avoid=reached)):
                     return _at_contact(element)
                 open_there = open_there or element
-        return _at_contact(open_there) if open_there is not None else self._at_node(start, list(reached))
+        if open_there is not None:
+            return _at_contact(open_there)
+        neighbours = self.ever.neighbours
+        leaves = [node for node in reached if node not in self.work_nodes and len(neighbours.get(node, ())) == 1]
+        return self._named(leaves) if leaves else None
 
-    def _at_node(self, start: str, reached: list[str]) -> WayEnd:
-        leaves = [
-            node for node in reached if node not in self.work_nodes and len(self.ever.neighbours.get(node, ())) == 1
-        ] or [start]
-        names = [node.removesuffix(" mate") for node in leaves]
+    def _named(self, nodes: Sequence[str]) -> WayEnd:
+        """The end of a way at nodes where it goes no further."""
+        names = [node.removesuffix(" mate") for node in nodes]
         first = names[0]
         place = node_place(self.network, first)
         proposals: tuple[Proposal, ...] = ()

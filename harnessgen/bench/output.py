@@ -1,0 +1,149 @@
+"""One driver: which loads it works, which must not stir, and the current that it takes, from the solution."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from harnessgen.bench.fitted import Fitted
+from harnessgen.bench.instruments import CLAMP_METER
+from harnessgen.bench.load_figures import LoadFigures
+from harnessgen.bench.powered import listed
+from harnessgen.bench.pulse import HOLD_S, MOST_HELD_W, on_time_ms, pulse_period
+from harnessgen.bench.section_net import cold_ohm
+from harnessgen.bench.step import Expected, Reactions, Step, TouchPlace
+from harnessgen.physics.operating_point import OperatingPoint
+
+_WORKS_SHARE = 0.3
+"""A load counts as working from this share of the supply's volts on (common practice, no source)."""
+_STIRS_SHARE = 0.02
+"""A load counts as at rest below this share."""
+
+
+def shares_of(fitted: Fitted, point: OperatingPoint) -> Mapping[str, float]:
+    """Volts across each load as a share of the supply's."""
+    supply_v = fitted.supply_v or 1.0
+    return {
+        name: max(abs(point.across(element)) for element in elements) / supply_v
+        for name, elements in fitted.load_elements.items()
+    }
+
+
+def reactions_of(fitted: Fitted, shares: Mapping[str, float], before: Mapping[str, float]) -> Reactions:
+    """Which loads work at their shares of the supply's volts, and which of these already did before."""
+    work, rest, unchanged = [], [], []
+    for name, share in shares.items():
+        if share <= _STIRS_SHARE:
+            # A controller's own inputs show nothing.
+            if name not in fitted.electronics:
+                rest.append(name)
+        elif share < _WORKS_SHARE:
+            unchanged.append(f"{name} (at {share:.0%} of supply volts)")
+        elif before.get(name, 0.0) >= _WORKS_SHARE:
+            unchanged.append(name)
+        else:
+            work.append(name)
+    return Reactions(tuple(work), tuple(rest), tuple(unchanged))
+
+
+@dataclass(frozen=True, slots=True)
+class Output:
+    """One driver with `switches` on: `figures` of the loads that it works, its current, and what its coils take.
+
+    `bank_ohm` is the resistance of its loads taken together; `bounds_a` are the currents with its loads at their
+    highest and lowest resistance, `hottest_w` the most that one of its coils takes while it is held on.
+    """
+
+    fitted: Fitted
+    name: str
+    switches: tuple[str, ...]
+    reactions: Reactions
+    figures: Mapping[str, LoadFigures]
+    ampere: float
+    bank_ohm: float
+    bounds_a: tuple[float, float]
+    hottest_w: float
+
+    @property
+    def may_be_held(self) -> bool:
+        """Whether it may be held on while a clamp is read."""
+        return self.hottest_w <= MOST_HELD_W
+
+    def steps(self) -> Iterator[Step]:
+        """Pulsed, then held on while its current is read."""
+        reactions, figures = self.reactions, self.figures
+        ready = f"{listed(self.switches)} on; " if self.switches else ""
+        title = self.fitted.network.design.drivers[self.name].title
+        named = f"{self.name} ({title})" if title else self.name
+        if not figures:
+            yield Step("", f"{ready}{named} on", Expected("nothing reacts"), reactions=reactions)
+            return
+        if {load.kind for load in figures.values()} <= {"coil"}:
+            on_ms = on_time_ms(figures.values())
+            action = f"{ready}pulse {named}: {on_ms:.0f} ms on in every {pulse_period().result:.0f} ms"
+        else:
+            action = f"{ready}switch {named} on for {HOLD_S:.0f} s"
+        signs = listed([f"{name} {figures[name].sign}" for name in reactions.work])
+        yield Step("", action, Expected(signs), reactions=reactions)
+        if self.may_be_held:
+            yield self._held(f"{ready}hold {named} on, {HOLD_S:.0f} s at most")
+
+    def _held(self, action: str) -> Step:
+        network = self.fitted.network
+        cavity = self.fitted.element_of[self.name].a.removesuffix(" mate")
+        marks = tuple(wire.mark for wire in network.wires_at.get(cavity, ()))
+        place = TouchPlace(cavity, f"round {listed(marks)}", self.name, "", f"just behind {cavity}", marks)
+        words = f"{self.ampere:.2f} A; its loads together {self.bank_ohm:.2f} ohm"
+        limit = network.design.drivers[self.name].current_a
+        if limit is not None:
+            words += f"; the output may carry {limit.value:g} A"
+        low, high = self.bounds_a
+        linear = all(load.is_linear for load in self.figures.values())
+        bounds = (low - CLAMP_METER.allowance(low), high + CLAMP_METER.allowance(high)) if linear else (None, None)
+        return Step("", action, Expected(words, self.ampere, "A", *bounds), CLAMP_METER, place, None, marks)
+
+
+def outputs_of(fitted: Fitted) -> tuple[Output, ...]:
+    """Every driver of the design, each solved alone with the switches on that it needs."""
+    network, lengths = fitted.network, fitted.physics.lengths
+    # The lowest current has loads high and wires hot, the highest loads low and wires at 20 degC.
+    low = {**fitted.physics.ohms, **_load_ohms(fitted, "highest")}
+    cold = {wire.mark: cold_ohm(network, wire, lengths[wire.mark]) for wire in network.wires}
+    high = {**fitted.physics.ohms, **cold, **_load_ohms(fitted, "lowest")}
+    before: dict[tuple[str, ...], Mapping[str, float]] = {}
+    found: list[Output] = []
+    for name in network.design.drivers:
+        switches = _switches(fitted, name)
+        if switches not in before:
+            before[switches] = shares_of(fitted, fitted.solve((), switches))
+        on = (*switches, name)
+        point = fitted.solve((), on)
+        reactions = reactions_of(fitted, shares_of(fitted, point), before[switches])
+        figures = {load: fitted.figures[load] for load in reactions.work}
+        bounds = tuple(abs(fitted.solve((), on, ohms).amperes[name]) for ohms in (low, high)) if figures else (0.0, 0.0)
+        watts = {
+            load: sum(abs(point.across(each) * point.amperes[each.name]) for each in fitted.load_elements[load])
+            for load in figures
+        }
+        ampere = abs(point.amperes[name])
+        bank_ohm = sum(watts.values()) / ampere**2 if ampere else 0.0
+        hottest = max((watts[load] for load, each in figures.items() if each.kind == "coil"), default=0.0)
+        found.append(
+            Output(fitted, name, switches, reactions, figures, ampere, bank_ohm, (bounds[0], bounds[1]), hottest)
+        )
+    return tuple(found)
+
+
+def _load_ohms(fitted: Fitted, end: str) -> dict[str, float]:
+    """Resistance of every element of every load at one end of its bounds."""
+    return {
+        element.name: max(getattr(fitted.figures[name].ohm, end), 1e-6)
+        for name, elements in fitted.load_elements.items()
+        for element in elements
+    }
+
+
+def _switches(fitted: Fitted, driver: str) -> tuple[str, ...]:
+    """Switches that a driver needs: those of the state with it and the fewest others on; without one, all."""
+    design = fitted.network.design
+    having = [state for state in design.states.values() if driver in state.on]
+    on = min(having, key=lambda state: len(state.on)).on if having else tuple(design.switches)
+    return tuple(each for each in dict.fromkeys(on) if each in design.switches)

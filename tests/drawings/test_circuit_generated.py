@@ -1,0 +1,83 @@
+"""The circuit drawing of 200 random designs: nothing meets, nothing is missing, references lead both ways."""
+
+import re
+from collections import Counter
+
+import pytest
+
+from harnessgen.drawings.circuit_blocks import wire_words
+from harnessgen.drawings.circuit_drawing import circuit_sheets
+from harnessgen.network.network import Network
+from harnessgen.sheets.clearance import collisions
+from harnessgen.sheets.sheet import Sheet
+from tests.drawings.circuit_reading import unjoined, words
+from tests.drawings.generated import design_text, network_of
+
+SEEDS = 200
+BATCH = 10
+
+
+def faults(network: Network, sheets: tuple[Sheet, ...]) -> list[str]:
+    """All that is wrong with a drawing, in words."""
+    found = [str(fault) for sheet in sheets for fault in collisions(sheet.all_marks, sheet.paper.frame)]
+    printed = sum((words(sheet) for sheet in sheets), Counter())
+    found += [f"{wire.mark} is missing" for wire in network.wires if not printed[wire_words(wire)]]
+    design = network.design
+    for named in (design.devices, design.connectors, design.disconnects, design.splices):
+        found += [f"{name} is missing" for name in named if not printed[name]]
+    found += unjoined(network, sheets)
+    found += one_way(sheets)
+    return found
+
+
+def one_way(sheets: tuple[Sheet, ...]) -> list[str]:
+    """References to a sheet that has none back."""
+    leads: dict[int, set[tuple[str, int]]] = {}
+    for number, sheet in enumerate(sheets, 1):
+        found = (re.fullmatch(r"(to|from) sheet (\d+)", text) for text in words(sheet))
+        leads[number] = {(match[1], int(match[2])) for match in found if match}
+    back = {"to": "from", "from": "to"}
+    return [
+        f"{way} {other} on sheet {number}"
+        for number, held in leads.items()
+        for way, other in sorted(held)
+        if (back[way], number) not in leads.get(other, set())
+    ]
+
+
+@pytest.mark.parametrize("first", range(0, SEEDS, BATCH))
+def test_generated_designs_are_drawn_without_fault(first: int) -> None:
+    """Zero collisions, every wire and designator printed, every end joined, every reference answered."""
+    for seed in range(first, first + BATCH):
+        network = network_of(design_text(seed))
+        assert (seed, faults(network, circuit_sheets(network))) == (seed, [])
+
+
+@pytest.mark.parametrize(("seed", "disconnects"), [(0, 3), (1, 0)])
+def test_sixty_loads_are_shared_out_over_sheets(seed: int, disconnects: int) -> None:
+    """A design far too large for one sheet is drawn on several of A3, each numbered."""
+    network = network_of(design_text(seed, loads=60, disconnects=disconnects))
+    assert len(network.design.loads) == 60
+    sheets = circuit_sheets(network)
+    assert faults(network, sheets) == []
+    assert 3 <= len(sheets) <= 12
+    assert [(sheet.block.sheet, sheet.block.sheets) for sheet in sheets] == [
+        (number, len(sheets)) for number in range(1, len(sheets) + 1)
+    ]
+    assert {sheet.paper.name for sheet in sheets} == {"A3 landscape"}
+
+
+def test_a_bank_stays_on_one_sheet() -> None:
+    """When a design is shared out, the loads of a bank that fits a sheet are not torn apart."""
+    network = network_of(design_text(0, loads=60, disconnects=3))
+    sheets = circuit_sheets(network)
+    assert network.design.banks
+    for bank in network.design.banks.values():
+        on = {number for number, sheet in enumerate(sheets) if any(words(sheet)[name] for name in bank.loads)}
+        assert len(on) == 1
+
+
+def test_the_generator_repeats_itself() -> None:
+    """The same seed gives the same design."""
+    assert design_text(7) == design_text(7)
+    assert design_text(7) != design_text(8)
