@@ -1,26 +1,24 @@
 """The documents of a checked design, all made before any is written; names to bytes, no disk."""
 
-from collections.abc import Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from harnessgen.bench.procedure import procedure_of
 from harnessgen.documents import findings_json, findings_text
 from harnessgen.documents.page import page_title
+from harnessgen.documents.paper import PaperUnavailable, design_hash, sheets_pdf, tables_pdf
 from harnessgen.documents.procedure_html import procedure_page
 from harnessgen.documents.solution_json import solution_json
 from harnessgen.documents.spice import netlist
 from harnessgen.documents.table_csv import table_csv
 from harnessgen.documents.table_html import tables_page
-from harnessgen.network.network import HarnessSection, Network
+from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
 from harnessgen.run import Checked
-from harnessgen.schedules.cavity_chart import cavity_rows, cavity_table
-from harnessgen.schedules.cut_list import cut_rows, cut_table
+from harnessgen.schedules.collection import schedules_of
 from harnessgen.schedules.findings_table import accepted_table, standing_table
 from harnessgen.schedules.limits_table import limit_rows, limits_table
-from harnessgen.schedules.splice_schedule import splice_rows, splice_table
 from harnessgen.schedules.status import NOT_FOR_BUILD, Status, status_of
-from harnessgen.schedules.table import Table
 from harnessgen.sheets.preview import PreviewUnavailable, png_bytes
 from harnessgen.sheets.sheet import Sheet, sheet_svg
 
@@ -49,6 +47,8 @@ class _Builder:
         self.status: Status = status_of(examination.findings, examination.not_examined)
         self.files: dict[str, bytes] = {}
         self.remarks: list[str] = []
+        self.hash = design_hash(checked.understood.texts.values())
+        self.has_paper = True
 
     def build(self) -> Built:
         self._findings()
@@ -68,20 +68,24 @@ class _Builder:
         self._add("findings.json", findings_json.render(examination.findings, examination.not_examined))
 
     def _schedules(self) -> None:
-        unit = self.network.design.units.length
-        sections = self.network.sections.sections
-        cuts = [cut_table(cut_rows(self.network, self.physics, each), each, unit) for each in sections]
-        self._add("cut-list.csv", table_csv(cuts, self.status))
-        pairs = zip(sections, cuts, strict=True)
-        tables = [table for section, cut in pairs for table in self._section_tables(section, cut)]
-        tables += [standing_table(self.status), accepted_table(self.status), limits_table(limit_rows(self.network))]
+        schedules = schedules_of(self.network, self.physics)
+        for stem, tables in schedules.by_kind.items():
+            self._add(f"{stem}.csv", table_csv(tables, self.status))
+        findings = (standing_table(self.status), accepted_table(self.status), limits_table(limit_rows(self.network)))
+        others = tuple(table for table in findings if table.rows)
         title = page_title(self.network, "Cut list and schedules")
-        self._add("cut-list.html", tables_page(title, self.status, [table for table in tables if table.rows]))
+        self._add("cut-list.html", tables_page(title, self.status, (*schedules.for_page(on_bench=False), *others)))
+        bench = (*schedules.for_page(on_bench=True), *others)
+        self._print("cut-list.pdf", lambda: tables_pdf(title, self.status, bench, self.hash))
 
-    def _section_tables(self, section: HarnessSection, cut: Table) -> Iterator[Table]:
-        yield cut
-        yield splice_table(splice_rows(self.network, section), section)
-        yield cavity_table(self.network, cavity_rows(self.network, section), section)
+    def _print(self, name: str, made: Callable[[], bytes]) -> None:
+        if not self.has_paper:
+            return
+        try:
+            self.files[name] = made()
+        except PaperUnavailable as error:
+            self.has_paper = False
+            self.remarks.append(f"The PDF documents are missing: {error}")
 
     def _procedure(self) -> None:
         procedure = procedure_of(self.network, self.physics)

@@ -1,12 +1,12 @@
 """The line from text to findings, for tests: read, understand, network, physics, rules; no mends are tried."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from harnessgen.catalogue import RULES
 from harnessgen.design.read import TextOf, UnreadableFile, read_files
 from harnessgen.design.understand import understand
-from harnessgen.evidence.finding import Finding, from_fault
+from harnessgen.evidence.finding import Finding, Severity, from_fault
 from harnessgen.network.network import build_network
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.examine import Examination, examine
@@ -52,13 +52,18 @@ def examine_text(text: str | Mapping[str, str]) -> Examination:
 
 
 def told(text: str | Mapping[str, str]) -> list[tuple[str, int, str]]:
-    """Rule, line and subject of each finding, in the order of the report."""
-    return [(each.rule, each.place.line, each.subject) for each in examine_text(text).findings]
+    """Rule, line and subject of each error and warning, in the order of the report."""
+    return [(each.rule, each.place.line, each.subject) for each in beyond_notes(examine_text(text).findings)]
+
+
+def beyond_notes(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """The findings without the notes, which a sound design may have."""
+    return tuple(each for each in findings if each.severity is not Severity.NOTE)
 
 
 def only(text: str) -> Finding:
-    """The one finding of a design."""
-    (finding,) = examine_text(text).findings
+    """The one finding of a design, notes left aside."""
+    (finding,) = beyond_notes(examine_text(text).findings)
     return finding
 
 

@@ -1,7 +1,6 @@
 """Banks: like loads that share one feed and one switched return; one leg pattern, expanded per load."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from harnessgen.design.circuit import CUT, HAVE, SLACK, THROUGH
 from harnessgen.design.connector import LOOPS
@@ -11,11 +10,11 @@ from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.quantity import LENGTH, RESISTANCE, Quantity
 from harnessgen.source.container import ListOf, MapOf, RecordOf
-from harnessgen.source.key import Record, key
+from harnessgen.source.key import Record, key, record
 from harnessgen.source.kind import Choice, Colour, End, EndOf, Measure, Name, Ref, Size, Text
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class LegOverride(Record):
     """What one leg of a bank has of its own."""
 
@@ -38,7 +37,7 @@ class LegOverride(Record):
     noun = "a leg"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class BankLoad(Record):
     """One load of a bank, by its designator."""
 
@@ -70,7 +69,7 @@ class BankLoad(Record):
     shorthand = "at"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class BankConnector(Record):
     """The connector that every load of a bank has; they are numbered up from the first, in the order of the loads."""
 
@@ -95,7 +94,7 @@ class BankConnector(Record):
     noun = "a bank's connector"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class BankSide(Record):
     """What the feed and the return of a bank have in common: a trunk wire, a splice, a leg to each load."""
 
@@ -120,7 +119,7 @@ class BankSide(Record):
     limits: Limits | None = key("limits", RecordOf(Limits), "Limits of this circuit alone.", default=None)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class BankFeed(BankSide):
     """The feed of a bank: one trunk wire to a splice, and from there a leg to each load.
 
@@ -132,7 +131,7 @@ class BankFeed(BankSide):
     noun = "a bank's feed"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class BankReturn(BankSide):
     """The return of a bank: a leg from each load to a splice, and one trunk wire to what takes it.
 
@@ -144,7 +143,7 @@ class BankReturn(BankSide):
     noun = "a bank's return"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Bank(Record):
     """Like loads on one feed and one return. Each load gets a connector, a feed leg and a return leg."""
 

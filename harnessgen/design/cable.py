@@ -1,18 +1,16 @@
 """Cables: circuits that run together as one piece, twisted or not, with a shield or without."""
 
-from dataclasses import dataclass
-
 from harnessgen.design.circuit import SLACK, THROUGH
 from harnessgen.design.device import Shield
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.quantity import LENGTH, Quantity
 from harnessgen.source.container import ListOf, RecordOf
-from harnessgen.source.key import Record, key
+from harnessgen.source.key import Record, key, record
 from harnessgen.source.kind import Choice, Colour, End, EndOf, Measure, Name, Ref, Size, Text
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class CableShield(Record):
     """The shield of a cable with its drain wire, grounded at one end alone.
 
@@ -39,7 +37,7 @@ class CableShield(Record):
     noun = "a shield"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Cable(Record):
     """A cable: circuits of one wire each (cut where they pass a disconnect) that share their way from end to end."""
 

@@ -1,13 +1,11 @@
 """Circuits: one electrical function each, with the number that is printed on its wires."""
 
-from dataclasses import dataclass
-
 from harnessgen.design.limits import Limits
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.quantity import LENGTH, Quantity
 from harnessgen.source.container import ListOf, RecordOf
-from harnessgen.source.key import Record, key
+from harnessgen.source.key import Record, key, record
 from harnessgen.source.kind import Colour, End, EndOf, Measure, Ref, Size
 
 CUT = "Length that it has been cut to already, or that the design declares; checked against what the route needs."
@@ -16,7 +14,7 @@ HAVE = "Length that was measured on the wire, which is there already; it counts 
 SLACK = "Extra length on purpose."
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class WireRun(Record):
     """One run of wire of a circuit that needs its wires written out; what it leaves out is its circuit's."""
 
@@ -35,7 +33,7 @@ class WireRun(Record):
     noun = "a wire run"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Circuit(Record):
     """A circuit, by its number: from one end to another; or from one end through a splice to several; or run by run.
 

@@ -1,18 +1,17 @@
 """Connectors of the harness, and the disconnects that divide it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from harnessgen.design.reach import Lift, Reach, ServiceLoops
 from harnessgen.measures.quantity import LENGTH, Quantity
 from harnessgen.source.container import ListOf, MapOf, RecordOf
-from harnessgen.source.key import Record, key
+from harnessgen.source.key import Record, key, record
 from harnessgen.source.kind import Choice, Measure, Ref, Text
 
 LOOPS = "Spare length for re-terminations, in each of its wires."
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class CavityFill(Record):
     """What fills one cavity where it differs from the connector's usual."""
 
@@ -24,7 +23,7 @@ class CavityFill(Record):
     noun = "a cavity"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Connector(Record):
     """A connector at an end of the harness. Its cavities are named `C1/14`, always on the harness side."""
 
@@ -52,7 +51,7 @@ class Connector(Record):
     )
     reach: Reach | None = key("reach", RecordOf(Reach), "How far it can come towards its breakout.", default=None)
     cavities: Mapping[str, CavityFill] = key(
-        "cavities", MapOf(RecordOf(CavityFill), "cavity"), "Cavities that are filled otherwise.", empty=dict
+        "cavities", MapOf(RecordOf(CavityFill), "cavity"), "Cavities that are filled otherwise.", factory=dict
     )
 
     noun = "a connector"
@@ -62,7 +61,7 @@ connectors:
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Disconnect(Record):
     """A mated in-line pair that divides the harness into sections.
 
@@ -94,7 +93,7 @@ disconnects:
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Splice(Record):
     """A joint of two or more wires at a point of the route, or a stated distance from it."""
 

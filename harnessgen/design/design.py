@@ -1,7 +1,6 @@
 """The whole of what the builder wrote."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from harnessgen.design.bank import Bank
 from harnessgen.design.cable import Cable
@@ -14,11 +13,11 @@ from harnessgen.design.state import Acceptance, State
 from harnessgen.design.title import Section, Title, Units, Zone
 from harnessgen.parts.library import Parts
 from harnessgen.source.container import ListOf, MapOf, RecordOf
-from harnessgen.source.key import Record, key
+from harnessgen.source.key import Record, key, record
 from harnessgen.source.kind import Choice, End, EndOf, Text
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Design(Record):
     """A design file. Several files make one design: a file includes others, and their maps are joined."""
 
@@ -26,60 +25,62 @@ class Design(Record):
     include: tuple[str, ...] = key(
         "include", ListOf(Text()), "Further files of the design, by path from this one.", default=()
     )
-    units: Units = key("units", RecordOf(Units), "Units of bare numbers in this file.", empty=Units)
+    units: Units = key("units", RecordOf(Units), "Units of bare numbers in this file.", factory=Units)
     harness: Title | None = key("harness", RecordOf(Title), "Title block; one file of the design has it.", default=None)
-    zones: Mapping[str, Zone] = key("zones", MapOf(RecordOf(Zone), "zone"), "Zones by name.", empty=dict)
+    zones: Mapping[str, Zone] = key("zones", MapOf(RecordOf(Zone), "zone"), "Zones by name.", factory=dict)
     route: Mapping[str, Mapping[str, Stretch]] = key(
         "route",
         MapOf(MapOf(RecordOf(Stretch), "point"), "point"),
         "The route: from each point the points that follow.",
-        empty=dict,
+        factory=dict,
     )
     points: Mapping[str, Point] = key(
         "points",
         MapOf(RecordOf(Point), "point"),
         "Coordinates of points of the route.",
-        empty=dict,
+        factory=dict,
     )
     sections: Mapping[str, Section] = key(
-        "sections", MapOf(RecordOf(Section), "section"), "Sections by letter.", empty=dict
+        "sections", MapOf(RecordOf(Section), "section"), "Sections by letter.", factory=dict
     )
     connectors: Mapping[str, Connector] = key(
-        "connectors", MapOf(RecordOf(Connector), "connector"), "Connectors by designator.", empty=dict
+        "connectors", MapOf(RecordOf(Connector), "connector"), "Connectors by designator.", factory=dict
     )
     disconnects: Mapping[str, Disconnect] = key(
-        "disconnects", MapOf(RecordOf(Disconnect), "disconnect"), "Disconnects by designator.", empty=dict
+        "disconnects", MapOf(RecordOf(Disconnect), "disconnect"), "Disconnects by designator.", factory=dict
     )
     splices: Mapping[str, Splice] = key(
-        "splices", MapOf(RecordOf(Splice), "splice"), "Splices by designator.", empty=dict
+        "splices", MapOf(RecordOf(Splice), "splice"), "Splices by designator.", factory=dict
     )
-    supplies: Mapping[str, Supply] = key("supplies", MapOf(RecordOf(Supply), "supply"), "Supplies.", empty=dict)
+    supplies: Mapping[str, Supply] = key("supplies", MapOf(RecordOf(Supply), "supply"), "Supplies.", factory=dict)
     grounds: Mapping[str, Ground] = key(
-        "grounds", MapOf(RecordOf(Ground), "ground point"), "Ground points.", empty=dict
+        "grounds", MapOf(RecordOf(Ground), "ground point"), "Ground points.", factory=dict
     )
-    buses: Mapping[str, Bus] = key("buses", MapOf(RecordOf(Bus), "bus bar"), "Bus bars and studs.", empty=dict)
-    fuses: Mapping[str, Fuse] = key("fuses", MapOf(RecordOf(Fuse), "fuse"), "Fuses.", empty=dict)
-    relays: Mapping[str, Relay] = key("relays", MapOf(RecordOf(Relay), "relay"), "Relays.", empty=dict)
-    switches: Mapping[str, Switch] = key("switches", MapOf(RecordOf(Switch), "switch"), "Switches.", empty=dict)
-    drivers: Mapping[str, Driver] = key("drivers", MapOf(RecordOf(Driver), "driver"), "Low-side drivers.", empty=dict)
-    loads: Mapping[str, Load] = key("loads", MapOf(RecordOf(Load), "load"), "Loads that are not in a bank.", empty=dict)
+    buses: Mapping[str, Bus] = key("buses", MapOf(RecordOf(Bus), "bus bar"), "Bus bars and studs.", factory=dict)
+    fuses: Mapping[str, Fuse] = key("fuses", MapOf(RecordOf(Fuse), "fuse"), "Fuses.", factory=dict)
+    relays: Mapping[str, Relay] = key("relays", MapOf(RecordOf(Relay), "relay"), "Relays.", factory=dict)
+    switches: Mapping[str, Switch] = key("switches", MapOf(RecordOf(Switch), "switch"), "Switches.", factory=dict)
+    drivers: Mapping[str, Driver] = key("drivers", MapOf(RecordOf(Driver), "driver"), "Low-side drivers.", factory=dict)
+    loads: Mapping[str, Load] = key(
+        "loads", MapOf(RecordOf(Load), "load"), "Loads that are not in a bank.", factory=dict
+    )
     circuits: Mapping[str, Circuit] = key(
-        "circuits", MapOf(RecordOf(Circuit), "circuit number"), "Circuits by number.", empty=dict
+        "circuits", MapOf(RecordOf(Circuit), "circuit number"), "Circuits by number.", factory=dict
     )
-    cables: Mapping[str, Cable] = key("cables", MapOf(RecordOf(Cable), "cable"), "Cables by designator.", empty=dict)
-    banks: Mapping[str, Bank] = key("banks", MapOf(RecordOf(Bank), "bank"), "Banks by name.", empty=dict)
+    cables: Mapping[str, Cable] = key("cables", MapOf(RecordOf(Cable), "cable"), "Cables by designator.", factory=dict)
+    banks: Mapping[str, Bank] = key("banks", MapOf(RecordOf(Bank), "bank"), "Banks by name.", factory=dict)
     marks: Mapping[str, tuple[End, ...]] = key(
         "marks",
         MapOf(ListOf(EndOf()), "wire mark"),
         "Wire marks that are fixed, with the two ends of the wire: a printed mark never moves to another wire.",
-        empty=dict,
+        factory=dict,
     )
-    states: Mapping[str, State] = key("states", MapOf(RecordOf(State), "state"), "Operating states.", empty=dict)
-    limits: Limits = key("limits", RecordOf(Limits), "Limits in place of the defaults.", empty=Limits)
+    states: Mapping[str, State] = key("states", MapOf(RecordOf(State), "state"), "Operating states.", factory=dict)
+    limits: Limits = key("limits", RecordOf(Limits), "Limits in place of the defaults.", factory=Limits)
     accept: tuple[Acceptance, ...] = key(
         "accept", ListOf(RecordOf(Acceptance)), "Findings that are accepted.", default=()
     )
-    parts: Parts = key("parts", RecordOf(Parts), "Parts of the design's own.", empty=Parts)
+    parts: Parts = key("parts", RecordOf(Parts), "Parts of the design's own.", factory=Parts)
 
     noun = "a design"
     example = """\

@@ -1,7 +1,6 @@
 """Devices: what feeds, protects, switches and does the work, each with its terminals."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import ClassVar
 
 from harnessgen.measures.quantity import (
@@ -19,14 +18,14 @@ from harnessgen.measures.quantity import (
 from harnessgen.parts.load import DEAD_TIME, KEEPS, LOAD_KINDS, VOLTAGE_PATTERN
 from harnessgen.parts.suppression import Suppression
 from harnessgen.source.container import MapOf, RecordOf
-from harnessgen.source.key import Record, key
+from harnessgen.source.key import Record, key, record
 from harnessgen.source.kind import Choice, End, EndOf, Measure, Ref, Text
 
 SIGNAL = "signal"
 """The third terminal that a sensor may have: what it tells the controller."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Device(Record):
     """A device. Its wires land on it at a point of the route, or it stands behind connectors of the harness."""
 
@@ -53,14 +52,14 @@ class Device(Record):
         default="",
     )
     terminals: Mapping[str, End] = key(
-        "terminals", MapOf(EndOf("cavity"), "terminal"), "Cavity behind which each terminal stands.", empty=dict
+        "terminals", MapOf(EndOf("cavity"), "terminal"), "Cavity behind which each terminal stands.", factory=dict
     )
 
     direct: Mapping[str, str] = key(
         "direct",
         MapOf(Ref("bus bar, ground point or supply"), "terminal"),
         "Terminals that sit on a bus bar or ground point by themselves, so that no wire leads to them.",
-        empty=dict,
+        factory=dict,
     )
 
     own_terminals: ClassVar[tuple[str, ...]] = ()
@@ -79,7 +78,7 @@ class Device(Record):
         return own
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Pole(Device):
     """A device of one terminal, which has no name: `from: BAT`, `to: G1`."""
 
@@ -94,7 +93,7 @@ class Pole(Device):
         return self.cavity
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Supply(Pole):
     """A source of battery current: a voltage against ground behind an inner resistance. One terminal, not named."""
 
@@ -110,7 +109,7 @@ supplies:
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Ground(Pole):
     """A ground point: the way back to the supply. One terminal, not named."""
 
@@ -129,7 +128,7 @@ grounds:
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Bus(Pole):
     """A bus bar or a stud: what lands on it is joined. One terminal, not named."""
 
@@ -140,7 +139,7 @@ buses:
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Fuse(Device):
     """A fuse with the terminals `in` and `out`. `from: F1` means its `out`, `to: F1` its `in`."""
 
@@ -156,7 +155,7 @@ fuses:
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Relay(Device):
     """A relay with the terminals of DIN 72552: `K1/85`, `K1/86`, `K1/30`, `K1/87`, `K1/87a`."""
 
@@ -172,7 +171,7 @@ relays:
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Switch(Device):
     """A switch with the terminals `in` and `out`; closed in the states that list it as on."""
 
@@ -195,7 +194,7 @@ switches:
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class PeakAndHold(Record):
     """The current that an output lets a coil come to, and the lower one that it then holds."""
 
@@ -205,7 +204,7 @@ class PeakAndHold(Record):
     noun = "a peak-and-hold drive"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Driver(Device):
     """A low-side output of a controller, from its terminal `out` to its terminal `ground`; conducts where it is on."""
 
@@ -252,7 +251,7 @@ drivers:
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Load(Device):
     """A load between the terminals `1` and `2`: a family of the library, or its own kind and resistance.
 
@@ -319,7 +318,7 @@ class Load(Device):
         default_words="the family's, or by the limit `lamp-inrush`",
     )
     dead_time_s: Mapping[str, Quantity] = key(
-        "dead-time", MapOf(Measure(TIME, above=0), "voltage in V", VOLTAGE_PATTERN), DEAD_TIME, empty=dict
+        "dead-time", MapOf(Measure(TIME, above=0), "voltage in V", VOLTAGE_PATTERN), DEAD_TIME, factory=dict
     )
     flow_match: Quantity | None = key(
         "flow-match",
@@ -346,7 +345,7 @@ loads:
         return (*self.own_terminals, SIGNAL) if SIGNAL in self.terminals else self.own_terminals
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Shield(Pole):
     """Where the shield of a cable is cut back and hangs free: nothing is crimped to it, and it leads nowhere.
 

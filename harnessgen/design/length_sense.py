@@ -51,7 +51,7 @@ def _reach(name: str, reach: Reach) -> Iterator[Fault]:
         yield Fault("missing-key", reach.where("turn_deg"), message, "add radius:", subject=name)
     if reach.turned_deg.value > reach.turn_deg.value:
         message = (
-            f"{name} is turned by {reach.turned_deg.value:g} deg and can be turned by {reach.turn_deg.value:g} deg."
+            f"{name} is turned by {reach.turned_deg.value:g} deg, and can be turned by {reach.turn_deg.value:g} deg."
         )
         yield Fault("bad-value", reach.where("turned_deg"), message, "mend turn or turned", subject=name)
     if reach.moved_mm.value > reach.move_mm.value:

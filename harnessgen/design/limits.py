@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 
+from harnessgen.design.limit_sources import CRANKING_SOURCE, DROP_SOURCE, HIGH_SOURCE, NORMAL_SOURCE
 from harnessgen.evidence.publication import Publication, Standing, common_practice
 from harnessgen.measures.quantity import AREA, LENGTH, RATIO, TEMPERATURE, TIME, VOLTAGE, Quantity
-from harnessgen.source.key import Record, key, keys_of
+from harnessgen.source.key import Record, key, keys_of, record
 from harnessgen.source.kind import Measure
 
 
@@ -48,22 +49,11 @@ DEFAULT_LIMITS = {
     "sneak-share": DefaultLimit(
         Quantity(0.01), "1", common_practice("share of its working current below which a load counts as off")
     ),
+    "drop": DefaultLimit(Quantity(0.10), "1", DROP_SOURCE),
     "coldest": DefaultLimit(Quantity(20.0), "degC", common_practice("coils and conductors before they have warmed up")),
-    "supply-cranking": DefaultLimit(
-        Quantity(9.5, 0.0, 1.5),
-        "V",
-        Publication("ISO 16750-2:2012", "4.6.3 starting profile of 12 V systems, level I", Standing.FROM_MEMORY),
-    ),
-    "supply-normal": DefaultLimit(
-        Quantity(14.0, 2.0, 5.0),
-        "V",
-        Publication("ISO 16750-2:2012", "4.2 supply range of 12 V systems, code C", Standing.FROM_MEMORY),
-    ),
-    "supply-high": DefaultLimit(
-        Quantity(18.0, 0.0, 2.0),
-        "V",
-        Publication("ISO 16750-2:2012", "4.3.1 overvoltage of 12 V systems for an hour", Standing.FROM_MEMORY),
-    ),
+    "supply-cranking": DefaultLimit(Quantity(9.5, 0.0, 1.5), "V", CRANKING_SOURCE),
+    "supply-normal": DefaultLimit(Quantity(14.0, 2.0, 5.0), "V", NORMAL_SOURCE),
+    "supply-high": DefaultLimit(Quantity(18.0, 0.0, 2.0), "V", HIGH_SOURCE),
     "lamp-inrush": DefaultLimit(
         Quantity(10.0), "1", common_practice("current of a cold filament over its running current")
     ),
@@ -114,7 +104,7 @@ DEFAULT_LIMITS = {
 }
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Limits(Record):
     """Limits that replace the defaults, for the whole harness or for one circuit; documents print which applied."""
 
@@ -201,6 +191,13 @@ class Limits(Record):
         "Share of its working current below which a load counts as off.",
         default=None,
         default_words="1 %",
+    )
+    drop: Quantity | None = key(
+        "drop",
+        Measure(RATIO, above=0, highest=1),
+        "Share of the supply's volts that wires, contacts, fuses, switches and relays may take, out and back.",
+        default=None,
+        default_words="10 %",
     )
     coldest_degc: Quantity | None = key(
         "coldest",

@@ -1,16 +1,14 @@
 """What lets a connector meet its mate, beyond the length of its wires: freedom, spare for repair, and lifting away."""
 
-from dataclasses import dataclass
-
 from harnessgen.measures.quantity import ANGLE, LENGTH, Quantity
 from harnessgen.source.container import ListOf
-from harnessgen.source.key import Record, key
+from harnessgen.source.key import Record, key, record
 from harnessgen.source.kind import Choice, Count, Measure, Name, Ref
 
 _NONE = Quantity(0.0)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Reach(Record):
     """How far a connector can come towards its breakout: by turning what carries it, or by moving its bracket.
 
@@ -68,7 +66,7 @@ connectors:
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class ServiceLoops(Record):
     """Spare length of each wire at one end, so that its terminal can be cut off and crimped anew so many times."""
 
@@ -90,7 +88,7 @@ connectors:
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Lift(Record):
     """How the part that a disconnect serves comes away: lifted with the halves mated, which are parted then."""
 

@@ -1,17 +1,15 @@
 """The route: the tree of points that the bundle follows."""
 
-from dataclasses import dataclass
-
 from harnessgen.measures.quantity import ANGLE, LENGTH, RATIO, Quantity
 from harnessgen.source.container import ListOf, RecordOf
-from harnessgen.source.key import Record, key
+from harnessgen.source.key import Record, key, record
 from harnessgen.source.kind import Measure, Ref
 
 UNMEASURED = Quantity(0.0)
 """Stands in place of a length that the file leaves out, until it is made from readings or from points."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Point(Record):
     """Where a point of the route lies, in coordinates of the vehicle. Only differences between points count."""
 
@@ -34,7 +32,7 @@ points:
         return (self.x_mm, self.y_mm, self.z_mm)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Bend(Record):
     """A bend of a stretch."""
 
@@ -44,7 +42,7 @@ class Bend(Record):
     shorthand = "angle_deg"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Stretch(Record):
     """One stretch of the route, from the point it stands under to the point that is its key.
 
@@ -121,6 +119,12 @@ class Stretch(Record):
         "Length of one full turn, where its bundle is twisted: each wire takes up more than the stretch is long.",
         default=None,
         default_words="not twisted",
+    )
+    leaves_deg: Quantity | None = key(
+        "leaves",
+        Measure(ANGLE, lowest=0, highest=180),
+        "Angle at which it leaves the stretch before it (0: straight on), for what moving the breakout would change.",
+        default=None,
     )
     zone: str = key(
         "zone", Ref("zone"), "Zone that it lies in.", default="", default_words="zone of the stretch before it"

@@ -87,7 +87,12 @@ def _connector(bank: Bank, load: BankLoad, designator: str, name: str) -> Connec
     return Connector(
         name=designator,
         place=_pattern(bank, name, load.place),
-        places={"part": pattern.where("part"), "at": load.where("at"), "contact": pattern.where("contact")},
+        places={
+            "part": pattern.where("part"),
+            "at": load.where("at"),
+            "contact": pattern.where("contact"),
+            "reach": load.where("reach") if load.reach is not None else pattern.where("reach"),
+        },
         part=pattern.part,
         at=load.at,
         half=pattern.half,

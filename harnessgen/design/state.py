@@ -1,12 +1,11 @@
 """Operating states, and findings that the builder accepts."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from harnessgen.design.keyed import MapByName
 from harnessgen.measures.quantity import RATIO, SPEED, TIME, VOLTAGE, Quantity
 from harnessgen.source.container import ListOf, RecordOf
-from harnessgen.source.key import Record, key
+from harnessgen.source.key import Record, key, record
 from harnessgen.source.kind import Choice, Count, Measure, Name, Ref, Text
 
 CONDITIONS = ("cranking", "normal", "high")
@@ -16,7 +15,7 @@ TURNS_PER_CYCLE = 2
 """Turns of the crankshaft in one cycle of a four-stroke engine."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Pulse(Record):
     """How an output is pulsed: a share of the time, or a width; over a period, or by the engine speed of the state."""
 
@@ -55,7 +54,7 @@ states:
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class State(Record):
     """What is on in one way of running the vehicle. Relays follow from what their coils get.
 
@@ -79,14 +78,14 @@ class State(Record):
         "voltage",
         MapByName(Measure(VOLTAGE, above=0), "supply"),
         "Voltage of a supply in this state, with its range.",
-        empty=dict,
+        factory=dict,
     )
     speed_rpm: Quantity | None = key("speed", Measure(SPEED, above=0), "Engine speed.", default=None)
     pulse: Mapping[str, Pulse] = key(
         "pulse",
         MapByName(RecordOf(Pulse), "driver"),
         "Drivers that are pulsed while they are on.",
-        empty=dict,
+        factory=dict,
     )
     stalled: tuple[str, ...] = key(
         "stalled", ListOf(Ref("load")), "Motors that stand still though they are fed.", default=()
@@ -113,7 +112,7 @@ states:
         return 60.0 * TURNS_PER_CYCLE / self.speed_rpm.value / pulse.per_cycle
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Acceptance(Record):
     """A finding that the builder knows of and accepts; the reason is printed in the documents."""
 

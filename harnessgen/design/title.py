@@ -1,14 +1,12 @@
 """Title block, units, zones and sections: what names the harness and its surroundings."""
 
-from dataclasses import dataclass
-
 from harnessgen.measures.quantity import TEMPERATURE, Quantity
 from harnessgen.source.container import ListOf
-from harnessgen.source.key import Record, key
+from harnessgen.source.key import Record, key, record
 from harnessgen.source.kind import Choice, Measure, Ref, Text
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Units(Record):
     """Units that bare numbers of this file take; a value can always carry its own."""
 
@@ -28,7 +26,7 @@ units: {length: in, size: AWG, temperature: degF}
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Title(Record):
     """Title block of the harness, printed on every document."""
 
@@ -64,7 +62,7 @@ harness: {title: Fan harness for a delivery van, number: DV-12, revision: A, dat
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Zone(Record):
     """A region of the vehicle with one ambient temperature."""
 
@@ -86,7 +84,7 @@ zones: {cabin: 45 degC, engine-bay: 85 degC, plenum: {ambient: 248 degF, on: eng
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Section(Record):
     """A part of the harness between disconnects, built, tested and labelled by itself.
 

@@ -13,6 +13,7 @@ _BAND_MM = 2.2
 """Air between a block and a level run that crosses its column."""
 _PAD_MM = 0.8
 _DOT_MM = 1.2
+_RUN_MM = 2.5
 _LEAST_SHOWN_MM, _MOST_SHOWN_MM = 1.7, 12.0
 """How much of a conductor is seen between two things, at least and at most."""
 _SAME_MM = 0.02
@@ -110,9 +111,7 @@ class _Scheme:
         reaches = [self.plan.reach(place) for place in range(len(layers.columns))]
         for place, column in enumerate(layers.columns):
             self._along(place, column)
-        for one, other in combinations(layers.joints, 2):
-            if _overlap(spans[one], spans[other]):
-                self._joints_apart(one, other)
+        self._joints_apart(spans)
         for name, span in spans.items():
             for place, column in enumerate(layers.columns):
                 if name not in (column.upper, column.lower) and _overlap(span, reaches[place]):
@@ -149,14 +148,22 @@ class _Scheme:
         form = self.plan.forms.get(name)
         return self.plan.name_mm if form is not None and form.named_below and self.plan.names_mm.get(name) else 0.0
 
-    def _joints_apart(self, one: str, other: str) -> None:
-        first, second = self.plan.layers.joints[one], self.plan.layers.joints[other]
-        is_first = first.layer < second.layer
-        if first.layer == second.layer:
-            is_first = self._crossings(one, other) <= self._crossings(other, one)
-        upper, lower = (one, other) if is_first else (other, one)
-        by_mm = 2.5 + self.plan.name_mm + self._name_under(upper)
-        self.bounds.below(self.joints[upper], self.joints[lower], by_mm)
+    def _joints_apart(self, spans: Mapping[str, tuple[float, float]]) -> None:
+        """Level runs that share a stretch of the sheet stand one below the other, those of one layer with few crossings."""
+        joints = self.plan.layers.joints
+        pairs = [pair for pair in combinations(joints, 2) if _overlap(spans[pair[0]], spans[pair[1]])]
+        # One number for each joint, so that no three of a layer can each want to be above the next.
+        lift = dict.fromkeys(joints, 0)
+        for one, other in pairs:
+            if joints[one].layer == joints[other].layer:
+                gain = self._crossings(one, other) - self._crossings(other, one)
+                lift[one] += gain
+                lift[other] -= gain
+        seat = {name: (joint.layer, lift[name], index) for index, (name, joint) in enumerate(joints.items())}
+        for pair in pairs:
+            upper, lower = sorted(pair, key=lambda name: seat[name])
+            by_mm = _RUN_MM + self.plan.name_mm + self._name_under(upper)
+            self.bounds.below(self.joints[upper], self.joints[lower], by_mm)
 
     def _crossings(self, upper: str, lower: str) -> int:
         """Crossings of two joints of one layer if `upper` stands higher."""
@@ -209,9 +216,18 @@ class _Scheme:
                     break
 
     def _one_after_other(self, place: int, other: int) -> None:
+        column, following = self.plan.layers.columns[place], self.plan.layers.columns[other]
         begins, ends = self._top_of(other), self._bottom_of(place)
-        if begins is not None and ends is not None and ends[0] != begins:
+        if begins is None or ends is None or ends[0] == begins:
+            return
+        if column.bottom < following.top or not (column.lower and following.upper):
             self.bounds.below(ends[0], begins, ends[1])
+            return
+        # Of two joints of one layer either may stand higher; their conductors are apart, so only blocks have to give way.
+        if column.blocks:
+            self.bounds.below(self.blocks[place][-1], begins, column.blocks[-1].depth_mm + _PAD_MM)
+        if following.blocks:
+            self.bounds.below(ends[0], self.blocks[other][0], _PAD_MM + following.blocks[0].rise_mm)
 
     def _top_of(self, place: int) -> int | None:
         column = self.plan.layers.columns[place]

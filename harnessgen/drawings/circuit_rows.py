@@ -38,13 +38,20 @@ class Bounds:
 
 
 class Rows:
-    """Things held together: each has a row, and stands so far above the level of its row (mm)."""
+    """Things held together: each has a row, and stands so far above the level of its row (mm).
+
+    Raises:
+        ValueError: the bounds go in a ring.
+    """
 
     def __init__(self, bounds: Bounds) -> None:
         self.bounds = bounds
         self.row = list(range(len(bounds.rise)))
         self.above = [0.0] * len(bounds.rise)
-        self._order: list[int] = self._sorted() or []
+        order = self._sorted()
+        if order is None:
+            raise ValueError("the bounds go in a ring, so there are no levels that keep them")
+        self._order: list[int] = order
 
     def align(self, things: Sequence[tuple[int, float]]) -> bool:
         """Hold `things` together at their anchors (mm below their levels) unless that contradicts the bounds."""

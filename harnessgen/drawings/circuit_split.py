@@ -52,6 +52,7 @@ class Sharing:
         area = usable_area(whole.paper)
         self.width_mm, self.height_mm = _PART * area.width_mm, area.height_mm
         self.refused: list[TooWide] = []
+        self.known: dict[Share, tuple[float, float]] = {}
         self.blocks = [blocks.of(graph, strand, self.module_mm) for strand in graph.strands]
         ends = joint_ends(graph)
         self.at = {name: [*above, *below] for name, (above, below) in ends.items()}
@@ -139,6 +140,11 @@ class Sharing:
 
     def _reckoned(self, group: Share) -> tuple[float, float]:
         """Width and height of a group, without placing anything; endless where it has too many boxes."""
+        if group not in self.known:
+            self.known[group] = self._reckon(group)
+        return self.known[group]
+
+    def _reckon(self, group: Share) -> tuple[float, float]:
         layers = layered(self.graph, [self.graph.strands[at] for at in group], [self.blocks[at] for at in group])
         if box_count(layers) > _PART * MOST_BOXES:
             return inf, inf

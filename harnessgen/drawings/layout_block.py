@@ -1,12 +1,13 @@
 """Blocks of a layout drawing: what stands at an end of the route, or is collected elsewhere, as a size and marks."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 from harnessgen.drawings.connector_face import face
 from harnessgen.drawings.layout_faces import ChartRow, chart_rows, face_data, landing_rows, served_by
 from harnessgen.network.network import Network
+from harnessgen.sheets.box import Box
 from harnessgen.sheets.lettering import ASCENT_EM, fit_text, text_width_mm, wrap_text
 from harnessgen.sheets.marks import Mark, Text, box_of
 from harnessgen.sheets.table import table
@@ -34,16 +35,24 @@ def width_mm(text: str, size_mm: float, bold: bool = False) -> float:
 
 @dataclass(frozen=True, slots=True)
 class Panel:
-    """Marks whose upper left corner is the origin, and their size in mm; `pieces` are the columns it consists of."""
+    """A rectangle of marks, its size in mm, and where in the marks' own places its upper left corner is.
+
+    `held` are other panels in it, each with its place from that corner. Marks are moved only once, when all is placed.
+    """
 
     marks: tuple[Mark, ...]
     width_mm: float
     height_mm: float
-    pieces: tuple["Panel", ...] = ()
+    x0: float = 0.0
+    y0: float = 0.0
+    held: tuple[tuple["Panel", float, float], ...] = ()
 
-    def at(self, x: float, y: float) -> tuple[Mark, ...]:
-        """The marks with their upper left corner at (x, y)."""
-        return tuple(mark.shift(x, y) for mark in self.marks)
+    def at(self, x: float, y: float) -> Iterator[Mark]:
+        """The marks with the panel's upper left corner at (x, y)."""
+        for mark in self.marks:
+            yield mark.shift(x - self.x0, y - self.y0)
+        for panel, across, down in self.held:
+            yield from panel.at(x + across, y + down)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +73,11 @@ class Block:
         return sum(panel.height_mm for panel in self.panels) + _AIR_MM * (len(self.panels) - 1)
 
     def marks(self, x: float, y: float, *, from_below: bool = False) -> tuple[Mark, ...]:
-        """The marks with the block's upper left corner at (x, y).
+        """The marks with the block's upper left corner at (x, y); see `panel` for `from_below`."""
+        return tuple(self.panel(from_below=from_below).at(x, y))
+
+    def panel(self, *, from_below: bool = False) -> Panel:
+        """The whole block as one panel.
 
         `from_below` turns the order under the title round, so that the face view is nearest to a leg that comes from
         below.
@@ -72,11 +85,12 @@ class Block:
         panels = self.panels
         if from_below and self.titled:
             panels = (panels[0], *panels[:0:-1])
-        placed: list[Mark] = []
+        y = 0.0
+        held = []
         for panel in panels:
-            placed.extend(panel.at(x + (self.width_mm - panel.width_mm) / 2, y))
+            held.append((panel, (self.width_mm - panel.width_mm) / 2, y))
             y += panel.height_mm + _AIR_MM
-        return tuple(placed)
+        return Panel((), self.width_mm, self.height_mm, held=tuple(held))
 
 
 def listed(names: Sequence[str]) -> str:
@@ -108,9 +122,11 @@ def words_panel(lines: Sequence[str], subject: str, most_mm: float = _TITLE_WIDT
 
 
 def _panel(marks: Sequence[Mark]) -> Panel:
-    box = box_of(tuple(marks))
-    moved = tuple(mark.shift(-box.x0, -box.y0) for mark in marks)
-    return Panel(moved, box.width_mm, box.height_mm)
+    return _panel_in(marks, box_of(tuple(marks)))
+
+
+def _panel_in(marks: Sequence[Mark], box: Box) -> Panel:
+    return Panel(tuple(marks), box.width_mm, box.height_mm, box.x0, box.y0)
 
 
 def table_panels(head: Sequence[str], rows: Sequence[ChartRow], subject: str, most_rows: int) -> tuple[Panel, ...]:
@@ -122,7 +138,7 @@ def table_panels(head: Sequence[str], rows: Sequence[ChartRow], subject: str, mo
         cells = [[_cell(text) for text in row] for row in rows[index * each : (index + 1) * each]]
         name = f"{subject} chart" + (f" {index + 1}" if index else "")
         drawn = table(0.0, 0.0, head, cells, name, TEXT_MM)
-        panels.append(_panel(drawn.marks))
+        panels.append(_panel_in(drawn.marks, drawn.box))
     return tuple(panels)
 
 
@@ -132,12 +148,12 @@ def _cell(text: str) -> str:
 
 def side_by_side(panels: Sequence[Panel], air_mm: float = 2.0) -> Panel:
     """Panels in one row, their upper edges level."""
-    marks: list[Mark] = []
+    held = []
     x = 0.0
     for panel in panels:
-        marks.extend(panel.at(x, 0.0))
+        held.append((panel, x, 0.0))
         x += panel.width_mm + air_mm
-    return Panel(tuple(marks), x - air_mm, max(panel.height_mm for panel in panels), tuple(panels))
+    return Panel((), x - air_mm, max(panel.height_mm for panel in panels), held=tuple(held))
 
 
 def _size_head(rows: Sequence[ChartRow]) -> tuple[str, list[ChartRow]]:

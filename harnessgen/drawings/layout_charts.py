@@ -81,6 +81,6 @@ def _parts(name: str, block: Block, area: Box) -> list[Block]:
     del title
     parts: list[Block] = []
     for panel in panels:
-        pieces = panel.pieces or (panel,)
+        pieces = [held for held, _, _ in panel.held] or [panel]
         parts += [Block((words_panel((name,), name), piece)) for piece in pieces]
     return parts

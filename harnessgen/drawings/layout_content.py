@@ -5,7 +5,6 @@ from enum import Enum
 
 from harnessgen.drawings.layout_block import Block, Panel, Stock, connector_heading, listed, words_block, words_panel
 from harnessgen.drawings.layout_tree import Board, Spot
-from harnessgen.sheets.marks import Mark
 
 SheetOf = Callable[[str], int]
 """Number of the sheet where something of a name (`C21`, or `battery devices`) is shown."""
@@ -129,7 +128,8 @@ class Content:
         kept = words_panel((*headings, before + _sheets_text(widest)), subject, _NOTE_WIDTH_MM, len(headings))
         numbers = widest if self.sheet_of is None else sorted({self.sheet_of(name) for name in names})
         shown = words_panel((*headings, before + _sheets_text(numbers)), subject, _NOTE_WIDTH_MM, len(headings))
-        return Block((Panel(shown.at((kept.width_mm - shown.width_mm) / 2, 0.0), kept.width_mm, kept.height_mm),))
+        held = ((shown, (kept.width_mm - shown.width_mm) / 2, 0.0),)
+        return Block((Panel((), kept.width_mm, kept.height_mm, held=held),))
 
 
 def _sheets_text(numbers: Sequence[int]) -> str:
@@ -146,17 +146,17 @@ def grouped(blocks: Sequence[Block]) -> Block:
         return blocks[0]
     area = sum((block.width_mm + _AIR_MM) * (block.height_mm + _AIR_MM) for block in blocks)
     most_mm = max(*(block.width_mm for block in blocks), (3.0 * area) ** 0.5)
-    marks: list[Mark] = []
+    held: list[tuple[Panel, float, float]] = []
     y = 0.0
     rows = [(row, sum(block.width_mm + _AIR_MM for block in row) - _AIR_MM) for row in rows_of(blocks, most_mm)]
     wide_mm = max(row_mm for _, row_mm in rows)
     for row, row_mm in rows:
         x = (wide_mm - row_mm) / 2
         for block in row:
-            marks.extend(block.marks(x, y))
+            held.append((block.panel(), x, y))
             x += block.width_mm + _AIR_MM
         y += max(block.height_mm for block in row) + _AIR_MM
-    return Block((Panel(tuple(marks), wide_mm, y - _AIR_MM),), titled=False)
+    return Block((Panel((), wide_mm, y - _AIR_MM, held=tuple(held)),), titled=False)
 
 
 def rows_of(blocks: Sequence[Block], most_mm: float) -> list[list[Block]]:

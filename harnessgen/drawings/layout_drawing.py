@@ -16,7 +16,7 @@ from harnessgen.drawings.layout_frame import Frame
 from harnessgen.drawings.layout_marks import spine_marks
 from harnessgen.drawings.layout_place import Placer
 from harnessgen.drawings.layout_placed import PlacedSpine
-from harnessgen.drawings.layout_spine import parted, spine_of
+from harnessgen.drawings.layout_spine import parted, spine_of, trees_of
 from harnessgen.drawings.layout_tree import Board, section_board, whole_board
 from harnessgen.network.network import Network
 from harnessgen.sheets.box import Box
@@ -74,8 +74,8 @@ def _parts(stock: Stock) -> list[_Part]:
     sections = network.sections.sections
     parts: list[_Part] = []
     if len(sections) > 1:
-        boards = _fit_all(stock, whole_board(network), _WHOLE)
-        parts.append(_Part(title, number, boards, (), is_whole=True))
+        boards = [each for tree in trees_of(whole_board(network)) for each in _fit_all(stock, tree, _WHOLE)]
+        parts.append(_Part(title, number, tuple(boards), (), is_whole=True))
     for section in sections:
         boards = _fit_all(stock, section_board(network, section.letter), _SECTION)
         charts = tuple(
@@ -113,7 +113,8 @@ class _Places:
                 for node, spot in board.board.spots.items():
                     self.nodes.setdefault((part.number, node), []).append(number)
                     if not part.is_whole and board.where is not Where.APART:
-                        self.things |= dict.fromkeys((*spot.connectors, devices_name(spot)), number)
+                        devices = (devices_name(spot),) if spot.devices else ()
+                        self.things |= dict.fromkeys((*spot.connectors, *devices), number)
                 number += 1
             for chart in part.charts:
                 for name in chart.names:
@@ -165,7 +166,8 @@ def _foot(board: Fitted, spine: PlacedSpine) -> tuple[Mark, ...]:
     is_drawn_out = any(spot.is_drawn_out for spot in spine.all_spots)
     area = usable_area(board.paper)
     is_quiet = any(run.is_quiet for run in board.board.runs)
-    return foot_marks(board.denominator, area, is_true=board.is_true, is_drawn_out=is_drawn_out, is_quiet=is_quiet)
+    denominator = board.denominator if board.has_scale else None
+    return foot_marks(denominator, area, is_true=board.is_true, is_drawn_out=is_drawn_out, is_quiet=is_quiet)
 
 
 def _sheet(network: Network, paper: Paper, title: str, number: str, marks: tuple[Mark, ...]) -> Sheet:

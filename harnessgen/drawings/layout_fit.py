@@ -44,7 +44,12 @@ class Fitted:
     @property
     def is_true(self) -> bool:
         """Whether every stretch is drawn to scale."""
-        return all(corridor.is_true for corridor in self.spine.corridors)
+        return all(each.is_true for each in self.spine.corridors if not each.run.mated)
+
+    @property
+    def has_scale(self) -> bool:
+        """Whether any stretch is."""
+        return any(each.is_true for each in self.spine.corridors if not each.run.mated)
 
 
 def drawing_area(paper: Paper) -> Box:

@@ -13,32 +13,40 @@ _ROUND_MM = (10, 20, 50, 100, 200, 500, 1000, 2000, 5000)
 DATUM_NOTE = "lengths run from centre of breakout to centre of breakout, or to the rear face of a connector"
 
 
-def foot_marks(denominator: float, area: Box, *, is_true: bool, is_drawn_out: bool, is_quiet: bool) -> tuple[Mark, ...]:
-    """Scale bar and notes along the lower edge of `area`.
+def foot_marks(
+    denominator: float | None, area: Box, *, is_true: bool, is_drawn_out: bool, is_quiet: bool
+) -> tuple[Mark, ...]:
+    """Scale bar and notes along the lower edge of `area`; no scale (None) where no stretch at all is true to one.
 
     `is_true` says that no stretch is broken, `is_drawn_out` that some breakout is drawn long for its legs, `is_quiet`
     that coverings and zones are not named here.
     """
-    whole_mm = max((each for each in _ROUND_MM if each / denominator <= _BAR_MM), default=_ROUND_MM[0])
-    x0, y = area.x0 + 2.0, area.y1 - 3.0
-    x1 = x0 + whole_mm / denominator
-    subject = "scale bar"
-    kind = MarkKind.GAUGE
-    bar = [
-        Polyline(((x0, y), (x1, y)), 0.5, kind=kind, subject=subject),
-        *(Polyline(((x, y - 1.2), (x, y + 1.2)), 0.35, kind=kind, subject=subject) for x in (x0, x1)),
-    ]
-    scale = f"{whole_mm} mm, scale 1:{plain_number(denominator, 1)}"
+    y = area.y1 - 3.0
+    at, marks = _scale_marks(denominator, area.x0 + 2.0, y)
     breaks = "every stretch is to scale" if is_true else "a stretch with a break (two slanting strokes) is not to scale"
+    notes = [] if denominator is None else [breaks]
     if is_drawn_out:
-        breaks += "; a long breakout is one point, drawn out"
-    datum = DATUM_NOTE
+        notes.append("a long breakout is one point, drawn out")
+    others = [DATUM_NOTE]
     if is_quiet:
-        datum += "; coverings and zones: sheets of the sections"
-    at = x1 + 3.0
-    words: list[Mark] = [Text(scale, at, y + 0.8, _TEXT_MM, bold=True)]
-    at += width_mm(scale, _TEXT_MM, bold=True) + 4.0
-    notes = f"{breaks}; {datum}"
-    if at + width_mm(notes, _TEXT_MM) <= area.x1:
-        return (*bar, *words, Text(notes, at, y + 0.8, _TEXT_MM))
-    return (*bar, *words, Text(breaks, at, y - 0.9, _TEXT_MM), Text(datum, at, y + 2.2, _TEXT_MM))
+        others.append("coverings and zones: sheets of the sections")
+    one_line = "; ".join((*notes, *others))
+    if at + width_mm(one_line, _TEXT_MM) <= area.x1 or not notes:
+        return (*marks, Text(one_line, at, y + 0.8, _TEXT_MM))
+    lines = ("; ".join(notes), "; ".join(others))
+    return (*marks, *(Text(line, at, y + drop_mm, _TEXT_MM) for line, drop_mm in zip(lines, (-0.9, 2.2), strict=True)))
+
+
+def _scale_marks(denominator: float | None, x0: float, y: float) -> tuple[float, list[Mark]]:
+    """The scale bar with its words, and where the notes may begin."""
+    if denominator is None:
+        words = "not to scale"
+        return x0 + width_mm(words, _TEXT_MM, bold=True) + 4.0, [Text(words, x0, y + 0.8, _TEXT_MM, bold=True)]
+    whole_mm = max((each for each in _ROUND_MM if each / denominator <= _BAR_MM), default=_ROUND_MM[0])
+    x1 = x0 + whole_mm / denominator
+    kind, subject = MarkKind.GAUGE, "scale bar"
+    marks: list[Mark] = [Polyline(((x0, y), (x1, y)), 0.5, kind=kind, subject=subject)]
+    marks += [Polyline(((x, y - 1.2), (x, y + 1.2)), 0.35, kind=kind, subject=subject) for x in (x0, x1)]
+    words = f"{whole_mm} mm, scale 1:{plain_number(denominator, 1)}"
+    marks.append(Text(words, x1 + 3.0, y + 0.8, _TEXT_MM, bold=True))
+    return x1 + 7.0 + width_mm(words, _TEXT_MM, bold=True), marks

@@ -70,6 +70,20 @@ def _leg(board: Board, first: Run) -> Spine:
     return Spine(board.spots[first.start], _steps(board, walk.way(walk.farthest)))
 
 
+def trees_of(board: Board) -> list[Board]:
+    """The trees of a board one by one: a route may have several that nothing joins."""
+    trees: list[Board] = []
+    seen: set[str] = set()
+    for run in board.runs:
+        if run.start in seen:
+            continue
+        nodes = set(_walk(board, run.start).distance_mm)
+        seen |= nodes
+        spots = {node: spot for node, spot in board.spots.items() if node in nodes}
+        trees.append(Board(spots, tuple(each for each in board.runs if each.start in nodes)))
+    return trees
+
+
 def parted(board: Board) -> tuple[Board, Board] | None:
     """The board in two at the spot that divides its runs most evenly, or None where it has one run alone.
 

@@ -1,18 +1,17 @@
 """Connector families: cavities, what fits them, and how the face looks."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.quantity import LENGTH, TEMPERATURE, Quantity
 from harnessgen.parts.part import Part
 from harnessgen.source.container import ListOf, MapOf, RecordOf
-from harnessgen.source.key import key
+from harnessgen.source.key import key, record
 from harnessgen.source.kind import Choice, Colour, Count, Measure, Name, Ref, Size, Text
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class PinAssignment(Part):
     """What the standard of a connector puts in one cavity."""
 
@@ -26,7 +25,7 @@ class PinAssignment(Part):
     shorthand = "function"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class ConnectorPart(Part):
     """A connector family: one housing and its mate."""
 
@@ -62,7 +61,7 @@ class ConnectorPart(Part):
         "pins",
         MapOf(RecordOf(PinAssignment), "cavity"),
         "What its standard puts in each cavity, where there is one.",
-        empty=dict,
+        factory=dict,
     )
 
     noun = "a connector family"

@@ -1,14 +1,12 @@
 """Coverings of a stretch of the route, and the splices inside it."""
 
-from dataclasses import dataclass
-
 from harnessgen.measures.quantity import AREA, LENGTH, RESISTANCE, TEMPERATURE, Quantity
 from harnessgen.parts.part import Part
-from harnessgen.source.key import key
+from harnessgen.source.key import key, record
 from harnessgen.source.kind import Measure, Text
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class CoveringPart(Part):
     """A sleeve, conduit, braid, tape or heat-shrink."""
 
@@ -28,7 +26,7 @@ parts:
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class SplicePart(Part):
     """A splice: a crimped barrel that joins wires at a point of the route."""
 

@@ -1,16 +1,15 @@
 """Fuse families by form, with the ratings they come in."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from harnessgen.measures.quantity import RESISTANCE, Quantity, plain_number
 from harnessgen.parts.part import Part
 from harnessgen.source.container import MapOf, RecordOf
-from harnessgen.source.key import key
+from harnessgen.source.key import key, record
 from harnessgen.source.kind import Measure, Ref, Text
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class FuseRating(Part):
     """One rating of a fuse family."""
 
@@ -20,7 +19,7 @@ class FuseRating(Part):
     noun = "a fuse rating"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class FuseForm(Part):
     """A family of fuses of one form."""
 

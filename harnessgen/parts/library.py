@@ -2,7 +2,7 @@
 
 from collections import ChainMap
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from functools import cache
 from typing import Any
 
@@ -15,27 +15,27 @@ from harnessgen.parts.relay import RelayPart
 from harnessgen.parts.terminal import Contact, Seal
 from harnessgen.parts.wire import WireFamily
 from harnessgen.source.container import MapOf, RecordOf
-from harnessgen.source.key import Record, key, keys_of
+from harnessgen.source.key import Record, key, keys_of, record
 from harnessgen.source.kind import Choice
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Parts(Record):
     """Families of parts by kind; a family of the same name as a packaged one takes its place."""
 
-    wires: Mapping[str, WireFamily] = key("wires", MapOf(RecordOf(WireFamily)), "Wire families.", empty=dict)
-    contacts: Mapping[str, Contact] = key("contacts", MapOf(RecordOf(Contact)), "Contacts and terminals.", empty=dict)
-    seals: Mapping[str, Seal] = key("seals", MapOf(RecordOf(Seal)), "Single-wire seals.", empty=dict)
+    wires: Mapping[str, WireFamily] = key("wires", MapOf(RecordOf(WireFamily)), "Wire families.", factory=dict)
+    contacts: Mapping[str, Contact] = key("contacts", MapOf(RecordOf(Contact)), "Contacts and terminals.", factory=dict)
+    seals: Mapping[str, Seal] = key("seals", MapOf(RecordOf(Seal)), "Single-wire seals.", factory=dict)
     connectors: Mapping[str, ConnectorPart] = key(
-        "connectors", MapOf(RecordOf(ConnectorPart)), "Connector families.", empty=dict
+        "connectors", MapOf(RecordOf(ConnectorPart)), "Connector families.", factory=dict
     )
-    fuses: Mapping[str, FuseForm] = key("fuses", MapOf(RecordOf(FuseForm)), "Fuse forms.", empty=dict)
-    relays: Mapping[str, RelayPart] = key("relays", MapOf(RecordOf(RelayPart)), "Relay families.", empty=dict)
-    loads: Mapping[str, LoadPart] = key("loads", MapOf(RecordOf(LoadPart)), "Load families.", empty=dict)
+    fuses: Mapping[str, FuseForm] = key("fuses", MapOf(RecordOf(FuseForm)), "Fuse forms.", factory=dict)
+    relays: Mapping[str, RelayPart] = key("relays", MapOf(RecordOf(RelayPart)), "Relay families.", factory=dict)
+    loads: Mapping[str, LoadPart] = key("loads", MapOf(RecordOf(LoadPart)), "Load families.", factory=dict)
     coverings: Mapping[str, CoveringPart] = key(
-        "coverings", MapOf(RecordOf(CoveringPart)), "Sleeves, conduits, braids, tapes, heat-shrink.", empty=dict
+        "coverings", MapOf(RecordOf(CoveringPart)), "Sleeves, conduits, braids, tapes, heat-shrink.", factory=dict
     )
-    splices: Mapping[str, SplicePart] = key("splices", MapOf(RecordOf(SplicePart)), "Splice families.", empty=dict)
+    splices: Mapping[str, SplicePart] = key("splices", MapOf(RecordOf(SplicePart)), "Splice families.", factory=dict)
 
     noun = "the parts"
 
@@ -51,7 +51,7 @@ class Parts(Record):
 _KINDS = tuple(each.name for each in fields(Parts) if "key" in each.metadata)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class PartsFile(Record):
     """A file of parts alone, in the form that a design can include."""
 

@@ -1,13 +1,12 @@
 """Generic loads: what the current does its work in."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from harnessgen.measures.quantity import INDUCTANCE, RATIO, RESISTANCE, TEMPERATURE, TIME, VOLTAGE, Quantity
 from harnessgen.parts.part import Part
 from harnessgen.parts.suppression import Suppression
 from harnessgen.source.container import MapOf, RecordOf
-from harnessgen.source.key import key
+from harnessgen.source.key import key, record
 from harnessgen.source.kind import Choice, Measure, Text
 
 LOAD_KINDS = ("resistor", "coil", "motor", "lamp", "sensor")
@@ -19,7 +18,7 @@ VOLTAGE_PATTERN = r"[0-9]+(\.[0-9]+)?"
 DEAD_TIME = "Time that an injector takes to open less the time that it takes to close, by the voltage across it in V."
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class LoadPart(Part):
     """A load family, between two terminals called 1 and 2; a sensor may have a third, called signal."""
 
@@ -54,7 +53,7 @@ class LoadPart(Part):
         default=None,
     )
     dead_time_s: Mapping[str, Quantity] = key(
-        "dead-time", MapOf(Measure(TIME, above=0), "voltage in V", VOLTAGE_PATTERN), DEAD_TIME, empty=dict
+        "dead-time", MapOf(Measure(TIME, above=0), "voltage in V", VOLTAGE_PATTERN), DEAD_TIME, factory=dict
     )
     flow_match: Quantity | None = key(
         "flow-match",

@@ -1,9 +1,7 @@
 """What every part of the library says of itself: where its figures come from."""
 
-from dataclasses import dataclass
-
 from harnessgen.evidence.publication import Publication, Standing
-from harnessgen.source.key import Record, key
+from harnessgen.source.key import Record, key, record
 from harnessgen.source.kind import Choice, Text
 
 _STANDINGS = {
@@ -13,7 +11,7 @@ _STANDINGS = {
 }
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Part(Record):
     """A part, with the origin of its figures."""
 

@@ -1,17 +1,16 @@
 """Relays, with terminals marked by DIN 72552: coil 85 and 86, contacts 30, 87 and, with a change-over, 87a."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from harnessgen.measures.quantity import CURRENT, RESISTANCE, VOLTAGE, Quantity
 from harnessgen.parts.part import Part
 from harnessgen.parts.suppression import Suppression
 from harnessgen.source.container import MapOf, RecordOf
-from harnessgen.source.key import key
+from harnessgen.source.key import key, record
 from harnessgen.source.kind import Choice, Measure, Ref, Text
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class RelayPart(Part):
     """A relay family."""
 
@@ -23,7 +22,10 @@ class RelayPart(Part):
     current_a: Quantity = key("current", Measure(CURRENT, above=0), "Highest continuous contact current.")
 
     tabs: Mapping[str, str] = key(
-        "tabs", MapOf(Ref("contact"), "terminal"), "Terminal that fits each of its tabs, by the tab's mark.", empty=dict
+        "tabs",
+        MapOf(Ref("contact"), "terminal"),
+        "Terminal that fits each of its tabs, by the tab's mark.",
+        factory=dict,
     )
 
     suppression: Suppression | None = key(

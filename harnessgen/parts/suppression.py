@@ -1,15 +1,13 @@
 """What sits across a coil and takes its current over when it is switched off."""
 
-from dataclasses import dataclass
-
 from harnessgen.measures.quantity import RESISTANCE, Quantity
-from harnessgen.source.key import Record, key
+from harnessgen.source.key import Record, key, record
 from harnessgen.source.kind import Choice, Measure, Name
 
 SUPPRESSION_KINDS = ("diode", "resistor", "none")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Suppression(Record):
     """A diode or a resistor across a coil, or the word that there is none. Its kind alone may stand for it."""
 

@@ -1,14 +1,12 @@
 """Contacts and terminals (what is crimped to a wire's end) and the seals behind them."""
 
-from dataclasses import dataclass
-
 from harnessgen.measures.quantity import AREA, CURRENT, LENGTH, RESISTANCE, TEMPERATURE, Quantity
 from harnessgen.parts.part import Part
-from harnessgen.source.key import key
+from harnessgen.source.key import key, record
 from harnessgen.source.kind import Measure, Text
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Contact(Part):
     """A crimped contact or terminal with what it takes and carries."""
 
@@ -31,7 +29,7 @@ parts:
 """
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class Seal(Part):
     """A single-wire seal, chosen by the diameter over the insulation."""
 

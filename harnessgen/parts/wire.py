@@ -1,19 +1,18 @@
 """Wire families: insulation and, for each size, copper area, resistance and outside diameter."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.quantity import AREA, LENGTH, LINEAR_RESISTANCE, TEMPERATURE, Quantity
 from harnessgen.parts.part import Part
 from harnessgen.source.container import MapOf, RecordOf
-from harnessgen.source.key import key
+from harnessgen.source.key import key, record
 from harnessgen.source.kind import Choice, Measure, Text
 
 SIZE_PATTERN = r"[0-9]+(\.[0-9]+)?|[1-4]/0"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class WireSize(Part):
     """One size of a wire family."""
 
@@ -26,7 +25,7 @@ class WireSize(Part):
     noun = "a wire size"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record
 class WireFamily(Part):
     """A family of single-core wire: one insulation in a range of sizes."""
 

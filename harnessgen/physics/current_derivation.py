@@ -3,9 +3,10 @@
 from typing import TYPE_CHECKING
 
 from harnessgen.evidence.derivation import Balance, Derivation, Evaluated, Input, Solved, evaluated
-from harnessgen.evidence.publication import Publication, common_practice
+from harnessgen.evidence.publication import common_practice
 from harnessgen.network.electrical import REFERENCE
 from harnessgen.physics.conditions import Case
+from harnessgen.physics.kirchhoff import CURRENT_LAW
 from harnessgen.physics.pulsed import Pulsating
 from harnessgen.physics.pulsed_load import PulsedLoad
 from harnessgen.physics.wave import Segment, Wave
@@ -13,7 +14,6 @@ from harnessgen.physics.wave import Segment, Wave
 if TYPE_CHECKING:
     from harnessgen.physics.physics import Physics
 
-KIRCHHOFF = Publication("Kirchhoff's current law")
 FIRST_ORDER = common_practice("first-order response of a resistance and an inductance; averages by integration")
 SUBSTITUTION = common_practice("theorem of substitution: each pulsed load as a source of its own current")
 
@@ -35,7 +35,7 @@ def current_derivation(physics: "Physics", state: str, element: str, case: Case)
 
 def _pulsating(title: str, part: Pulsating) -> Evaluated:
     inputs = (
-        Input("I", "steady part", part.steady_a, "A", KIRCHHOFF),
+        Input("I", "steady part", part.steady_a, "A", CURRENT_LAW),
         Input("m", "average of the pulses", part.pulses_mean_a, "A", SUBSTITUTION),
         Input("q", "average of the square of the pulses", part.pulses_square_a2, "A2", SUBSTITUTION),
     )
@@ -55,7 +55,7 @@ def _steady(physics: "Physics", state: str, element: str, case: Case) -> Solved:
     balance = Balance(f"what leaves {node} through each element", terms, "A")
     title = f"current of {element} in {state}, {case.value}"
     equations = "currents of the whole network from Kirchhoff's current law at every node"
-    return Solved(title, equations, (balance,), abs(point.amperes[element]), "A", (KIRCHHOFF,))
+    return Solved(title, equations, (balance,), abs(point.amperes[element]), "A", (CURRENT_LAW,))
 
 
 def wave_derivations(load: PulsedLoad) -> tuple[Evaluated, Evaluated, Evaluated]:

@@ -25,7 +25,8 @@ class OperatingPoint:
     the reference (nan where a node hangs free), `amperes` the current of every element from its `a` to its `b` (0 where
     it does not conduct), `ohms` the resistance of those that conduct (voltage over current where it is no resistor).
     `is_at_rest` is False when a relay neither holds nor falls off for good, or a load finds no voltage to work at;
-    `reason` then says which. `case` says which ends of the ranges were taken.
+    `reason` then says which. `case` says which ends of the ranges were taken, `forward` are the coils whose diode
+    conducts, as one that sits the wrong way round does: the diode then shorts the coil.
     """
 
     state: str
@@ -37,6 +38,7 @@ class OperatingPoint:
     is_at_rest: bool
     case: Case = Case.STATED
     reason: str = ""
+    forward: frozenset[str] = frozenset()
 
     def across(self, element: Element) -> float:
         """Voltage across an element, from its `a` to its `b`, in volts; 0 where an end hangs free."""
@@ -156,8 +158,21 @@ def _bent(
             used[element.name] = volts / current
     volts_at = live.voltages_v(found.linear)
     reason = "" if found.is_settled else _why_not(curved, characters, found)
-    is_settled = found.is_settled
-    return OperatingPoint(given.state, given.on, pulled_in, volts_at, amperes, used, is_settled, given.case, reason)
+    diodes = ((each.name, given.diodes.get(each.name)) for each in curved)
+    volts_of = dict(zip((each.name for each in curved), found.volts.tolist(), strict=True))
+    forward = frozenset(name for name, diode in diodes if diode is not None and diode.conducts(volts_of[name]))
+    return OperatingPoint(
+        given.state,
+        given.on,
+        pulled_in,
+        volts_at,
+        amperes,
+        used,
+        found.is_settled,
+        given.case,
+        reason,
+        forward,
+    )
 
 
 def _why_not(curved: Sequence[Element], characters: Mapping[str, Character], found: BentSolution) -> str:

@@ -92,23 +92,24 @@ def coil_faults(physics: "Physics") -> tuple[Unsuppressed, ...]:
     Where nobody says what sits across a coil, nothing is concluded. A driver that states its clamp takes the current
     over by itself.
     """
+    network = physics.network
+    stated = [
+        (each, each.device)
+        for each in network.electrical.elements
+        if each.device is not None and _is_coil(network, each) and suppression_of(network, each.device) is not None
+    ]
     found: dict[str, Unsuppressed] = {}
-    for state in physics.network.design.states:
+    for state in network.design.states if stated else ():
         point = physics.point_in(state, Case.STATED)
         drops = {each.load: each for each in physics.drops_in(state, Case.STATED)}
-        diodes = physics.conditions_in(state, Case.STATED).diodes
-        for element in physics.network.electrical.elements:
-            device = element.device
-            if element.name in found or device is None or not _is_coil(physics.network, element):
+        for element, device in stated:
+            name, volts = element.name, point.across(element)
+            if name in found:
                 continue
-            volts = point.across(element)
-            diode = diodes.get(element.name)
-            if diode is not None and diode.conducts(volts):
-                found[element.name] = Unsuppressed(device, element.name, CoilFault.REVERSED, state, volts)
-            elif element.name in drops:
-                opened_by = _opened_by(physics.network, drops[element.name], device)
-                if opened_by:
-                    found[element.name] = Unsuppressed(device, element.name, CoilFault.ABSENT, state, volts, opened_by)
+            if name in point.forward:
+                found[name] = Unsuppressed(device, name, CoilFault.REVERSED, state, volts)
+            elif name in drops and (opened_by := _opened_by(network, drops[name], device)):
+                found[name] = Unsuppressed(device, name, CoilFault.ABSENT, state, volts, opened_by)
     return tuple(found.values())
 
 

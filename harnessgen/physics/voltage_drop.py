@@ -7,16 +7,19 @@ from typing import TYPE_CHECKING
 
 from harnessgen.design.device import Supply
 from harnessgen.evidence.derivation import Balance, Evaluated, Input, Solved, evaluated
-from harnessgen.evidence.publication import Publication, common_practice
+from harnessgen.evidence.publication import common_practice
 from harnessgen.network.electrical import REFERENCE, Element, ElementKind
 from harnessgen.physics.conditions import Case
+from harnessgen.physics.kirchhoff import VOLTAGE_LAW
 from harnessgen.physics.operating_point import OperatingPoint
 
 if TYPE_CHECKING:
     from harnessgen.physics.physics import Physics
 
-KIRCHHOFF = Publication("Kirchhoff's voltage law, round the loop through supply, feed, load and return")
 _PARTS = common_practice("the parts of a path in series add their drops")
+
+Strongest = dict[str, tuple[float, Element]]
+"""By node, the element that carries most there in one direction, with its current in A."""
 
 # Below this a load carries only what leaks.
 _WORKING_A = 1e-6
@@ -100,7 +103,7 @@ class LoadDrop:
         equations = (
             "node voltages of the whole network from Kirchhoff's current law; round each loop the volts add to 0"
         )
-        return Solved(title, equations, (balance,), self.across_v, "V", (KIRCHHOFF,))
+        return Solved(title, equations, (balance,), self.across_v, "V", (VOLTAGE_LAW,))
 
     def path_derivation(self, side: str) -> Evaluated:
         """Drop of the `feed` or the `return` from its parts.
@@ -112,7 +115,7 @@ class LoadDrop:
         if side not in sides:
             raise ValueError(f"a load has a feed and a return, and no {side}")
         inputs = tuple(
-            Input(f"d{number}", f"drop in {part.element} at {part.current_a:.3g} A", part.drop_v, "V", KIRCHHOFF)
+            Input(f"d{number}", f"drop in {part.element} at {part.current_a:.3g} A", part.drop_v, "V", VOLTAGE_LAW)
             for number, part in enumerate(sides[side], start=1)
         )
         formula = " + ".join(each.symbol for each in inputs) or "0"
@@ -127,30 +130,34 @@ def load_drops(physics: "Physics", state: str, case: Case = Case.WEAK) -> tuple[
     """
     point, source_v = physics.point_in(state, case), physics.conditions_in(state, case).supply_v
     elements = physics.network.electrical.elements
-    around = _around(elements, point)
+    brings, takes = _strongest(elements, point)
     works = [each for each in elements if each.kind.does_work and abs(point.amperes[each.name]) > _WORKING_A]
-    found = (_drop(each, point, around, source_v) for each in works)
+    found = (_drop(each, point, brings, takes, source_v) for each in works)
     return tuple(each for each in found if each is not None)
 
 
-def _around(elements: Sequence[Element], point: OperatingPoint) -> Mapping[str, list[Element]]:
-    """Elements that carry current, by the nodes that they end at."""
-    around: dict[str, list[Element]] = {}
+def _strongest(elements: Sequence[Element], point: OperatingPoint) -> tuple[Strongest, Strongest]:
+    """For each node the element that brings it most current, and the one that takes most away; loads are not asked."""
+    brings: Strongest = {}
+    takes: Strongest = {}
     for element in elements:
-        if point.amperes[element.name] != 0.0:
-            for node in {element.a, element.b}:
-                around.setdefault(node, []).append(element)
-    return around
+        current = point.amperes[element.name]
+        if current == 0.0 or element.kind.does_work:
+            continue
+        source, sink = (element.a, element.b) if current > 0.0 else (element.b, element.a)
+        for strongest, node in ((brings, sink), (takes, source)):
+            if node not in strongest or abs(current) > strongest[node][0]:
+                strongest[node] = (abs(current), element)
+    return brings, takes
 
 
 def _drop(
-    element: Element, point: OperatingPoint, around: Mapping[str, list[Element]], source_v: Mapping[str, float]
+    element: Element, point: OperatingPoint, brings: Strongest, takes: Strongest, source_v: Mapping[str, float]
 ) -> LoadDrop | None:
     """Where the volts of one load go; None where no supply feeds it."""
     forward = point.amperes[element.name] > 0.0
     high, low = (element.a, element.b) if forward else (element.b, element.a)
-    up = _way(high, point, around, upstream=True)
-    down = _way(low, point, around, upstream=False)
+    up, down = _way(high, brings), _way(low, takes)
     if not up or up[-1].kind is not ElementKind.SUPPLY or not isinstance(up[-1].device, Supply) or not down:
         return None
     supply = up[-1].device.name
@@ -171,24 +178,19 @@ def _drop(
     )
 
 
-def _way(start: str, point: OperatingPoint, around: Mapping[str, list[Element]], *, upstream: bool) -> list[Element]:
-    """Elements from a node along the largest current, against it when `upstream`, to the reference.
+def _way(start: str, strongest: Strongest) -> list[Element]:
+    """Elements from a node to the reference, each the strongest at its node; empty where none leads there.
 
     Along a current the voltage only falls, so no node comes twice.
     """
     way: list[Element] = []
     node = start
     while node != REFERENCE:
-        best: tuple[float, Element] | None = None
-        for each in around.get(node, ()):
-            leaves = point.amperes[each.name] if each.a == node else -point.amperes[each.name]
-            flows = -leaves if upstream else leaves
-            if flows > 0.0 and not each.kind.does_work and (best is None or flows > best[0]):
-                best = (flows, each)
-        if best is None or len(way) > len(around):
+        if node not in strongest or len(way) > len(strongest):
             return []
-        way.append(best[1])
-        node = best[1].b if best[1].a == node else best[1].a
+        element = strongest[node][1]
+        way.append(element)
+        node = element.b if element.a == node else element.a
     return way
 
 

@@ -79,7 +79,7 @@ class WireLength:
 
     @property
     def available_mm(self) -> Quantity:
-        """Length that the wire has, with the tolerance that applies: its own, else the shop's; none for a measured one."""
+        """Length that the wire has, with its own tolerance, else the shop's; a measured one has only its own."""
         given = self.given_mm or Quantity(self.cut_mm)
         if given.plus or given.minus or self.is_measured:
             return given

@@ -1,6 +1,8 @@
 """The cavity chart: every cavity of every connector half, wired, plugged or empty."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import groupby
 
 from harnessgen.bench.half import Half, contact_in, halves, seal_in
 from harnessgen.network.network import HarnessSection, Network
@@ -55,7 +57,7 @@ def _free(network: Network, section: HarnessSection, half: Half, cavity: str) ->
 
 
 def cavity_table(network: Network, rows: tuple[CavityRow, ...], section: HarnessSection) -> Table:
-    """The cavity charts of a section."""
+    """The cavity charts of a section; unused cavities side by side with the same fill share a row: `3 to 13`."""
     columns = (
         Column("section", "section", is_in_title=True),
         Column("connector", "connector"),
@@ -72,13 +74,26 @@ def cavity_table(network: Network, rows: tuple[CavityRow, ...], section: Harness
     )
     cells = tuple(
         (
-            row.section, row.connector, row.contacts, row.cavity, row.mark, row.circuit, row.colour, row.size,
+            row.section, row.connector, row.contacts, cavity, row.mark, row.circuit, row.colour, row.size,
             row.terminal, row.fill, row.other_end, None,
         )
-        for row in rows
+        for row, cavity in _gathered(rows)
     )  # fmt: skip
     notes = tuple(_mates(network, section))
     return Table("cavity-chart", f"Cavity charts {section.number}", columns, cells, notes)
+
+
+def _gathered(rows: tuple[CavityRow, ...]) -> Iterator[tuple[CavityRow, str]]:
+    """Each row with its cavity in words; of a run of unused cavities the first row stands for all."""
+    for _, run in groupby(enumerate(rows), key=lambda pair: _run_key(*pair)):
+        own = [row for _, row in run]
+        first, last = own[0].cavity, own[-1].cavity
+        joint = " and " if len(own) == 2 else " to "
+        yield own[0], first if len(own) == 1 else f"{first}{joint}{last}"
+
+
+def _run_key(index: int, row: CavityRow) -> tuple[str, str, int]:
+    return (row.connector, row.fill, index if row.mark else -1)
 
 
 def _mates(network: Network, section: HarnessSection) -> list[str]:

@@ -9,13 +9,20 @@ from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.wire_length import WireLength
+from harnessgen.schedules.crimp_force import CrimpForce, crimp_force
 from harnessgen.schedules.length_text import inches_up
+from harnessgen.schedules.slide_on import slide_on_words
+from harnessgen.schedules.splice_schedule import leaves_towards
 from harnessgen.schedules.table import Column, Table, number_column, tick_column
 
 
 @dataclass(frozen=True, slots=True)
 class CutEnd:
-    """One end of a wire to cut: where it goes, what is crimped on, how far to strip, its seal and its label."""
+    """One end of a wire to cut: where it goes, what is crimped on, how far to strip, its seal and its label.
+
+    `side` is the point of the route towards which it leaves a splice: the side of the barrel. `slide_on` is what has to
+    be on the wire before this end is finished.
+    """
 
     place: str
     what: str
@@ -23,11 +30,21 @@ class CutEnd:
     strip_mm: float
     seal: str
     label: str
+    side: str = ""
+    slide_on: str = ""
+
+    @property
+    def words(self) -> str:
+        """Where it goes, a splice with the side of its barrel: `splice S1, side of b1`."""
+        return f"{self.what}, side of {self.side}" if self.side else self.what
 
 
 @dataclass(frozen=True, slots=True)
 class CutRow:
-    """One wire to cut. `is_given` says that the design itself gives the cut length."""
+    """One wire to cut. `is_given` says that the design itself gives the cut length.
+
+    `pull` is what each of its crimps has to stand; None where nothing is crimped, or no table holds the size.
+    """
 
     section: str
     mark: str
@@ -41,6 +58,7 @@ class CutRow:
     is_given: bool
     end_1: CutEnd
     end_2: CutEnd
+    pull: CrimpForce | None = None
 
 
 def cut_rows(network: Network, physics: Physics, section: HarnessSection) -> tuple[CutRow, ...]:
@@ -59,6 +77,7 @@ def _cutting_order(
 
 
 def _row(network: Network, held: Mapping[str, Half], section: HarnessSection, wire: Wire, length: WireLength) -> CutRow:
+    ends = _end(network, held, wire, wire.a), _end(network, held, wire, wire.b)
     return CutRow(
         section=section.number,
         mark=wire.mark,
@@ -70,26 +89,28 @@ def _row(network: Network, held: Mapping[str, Half], section: HarnessSection, wi
         cut_mm=length.cut_mm,
         needed_mm=length.needed_mm,
         is_given=length.given_mm is not None,
-        end_1=_end(network, held, wire, wire.a),
-        end_2=_end(network, held, wire, wire.b),
+        end_1=ends[0],
+        end_2=ends[1],
+        pull=crimp_force(wire.size) if any(end.terminal for end in ends) else None,
     )
 
 
 def _end(network: Network, held: Mapping[str, Half], wire: Wire, end: WireEnd) -> CutEnd:
-    label = f"{wire.mark} {end.node}"
+    label, slide_on = f"{wire.mark} {end.node}", slide_on_words(network, wire, end)
     if end.kind is EndKind.SPLICE:
-        part = network.splice_part(end.designator)
-        return CutEnd(end.node, f"splice {end.node}", part.name, part.strip_mm.value, "", label)
+        part, side = network.splice_part(end.designator), leaves_towards(network, wire, end.node)
+        return CutEnd(end.node, f"splice {end.node}", part.name, part.strip_mm.value, "", label, side, slide_on)
     if end.kind is EndKind.CAVITY:
         half = held[end.designator]
         contact, seal = contact_in(network, half, end.terminal), seal_in(network, half, end.terminal)
         noun = "half" if half.is_disconnect else "connector"
         what = f"{noun} {end.designator} cavity {end.terminal}"
-        return CutEnd(end.node, what, contact.name, contact.strip_mm.value, seal.name if seal else "", label)
+        strip_mm, sealed = contact.strip_mm.value, seal.name if seal else ""
+        return CutEnd(end.node, what, contact.name, strip_mm, sealed, label, "", slide_on)
     landed = network.contact_at(end)
     name, strip = (landed.name, landed.strip_mm.value) if landed is not None else ("", 0.0)
     what = f"{end.designator} terminal {end.terminal}" if end.terminal else end.designator
-    return CutEnd(end.node, what, name, strip, "", label)
+    return CutEnd(end.node, what, name, strip, "", label, "", slide_on)
 
 
 COLUMNS = (
@@ -102,15 +123,19 @@ COLUMNS = (
     Column("family", "wire family"),
     number_column("cut_mm", "cut", "mm"),
     number_column("needed_mm", "needed", "mm"),
+    number_column("pull_n", "pull", "N"),
+    Column("pull_by", "pull by", is_in_title=True),
     Column("end_1", "end 1"),
     Column("terminal_1", "terminal 1"),
     number_column("strip_1_mm", "strip 1", "mm"),
     Column("seal_1", "seal 1"),
+    Column("slide_on_1", "slide on first 1"),
     Column("label_1", "label 1"),
     Column("end_2", "end 2"),
     Column("terminal_2", "terminal 2"),
     number_column("strip_2_mm", "strip 2", "mm"),
     Column("seal_2", "seal 2"),
+    Column("slide_on_2", "slide on first 2"),
     Column("label_2", "label 2"),
     tick_column(),
 )
@@ -126,6 +151,11 @@ def cut_table(rows: tuple[CutRow, ...], section: HarnessSection, length_unit: st
     for row in rows:
         own = _cells(row)
         cells.append((*own[:at], inches_up(row.cut_mm), *own[at:]) if in_inches else own)
+    return Table("cut-list", f"Cut list {section.number}", columns, tuple(cells), cut_notes(rows, in_inches=in_inches))
+
+
+def cut_notes(rows: tuple[CutRow, ...], *, in_inches: bool) -> tuple[str, ...]:
+    """What the columns of a cut list mean, and where its crimp forces come from."""
     notes = [
         "Cut is the length to cut; needed is the most likely length by the route, with what both ends take.",
         "A wire's label goes on each end: its mark and where that end goes.",
@@ -135,13 +165,29 @@ def cut_table(rows: tuple[CutRow, ...], section: HarnessSection, length_unit: st
     given = ", ".join(row.mark for row in rows if row.is_given)
     if given:
         notes.append(f"The design itself gives the cut length of {given}.")
-    return Table("cut-list", f"Cut list {section.number}", columns, tuple(cells), tuple(notes))
+    sources = "; ".join(dict.fromkeys(str(row.pull.source) for row in rows if row.pull))
+    if sources:
+        notes.append(f"Pull is the least force that a sample crimp on the wire has to stand. {sources}.")
+        notes.append("No force is interpolated: a size between two rows of a table takes the lower one.")
+    missing = ", ".join(dict.fromkeys(row.size for row in rows if row.pull is None and has_crimp(row)))
+    if missing:
+        notes.append(f"The tables of crimp forces do not hold {missing}: ask the maker of the terminal.")
+    notes.append(
+        "Slide on first: seals, heat-shrink of splices and of the route; of other coverings see the covering list."
+    )
+    return tuple(notes)
+
+
+def has_crimp(row: CutRow) -> bool:
+    """True where a terminal or a splice is crimped to one of the ends."""
+    return bool(row.end_1.terminal or row.end_2.terminal)
 
 
 def _cells(row: CutRow) -> tuple[str | float | None, ...]:
     head = (row.section, row.mark, row.circuit, row.colour, row.colour_words, row.size, row.family)
-    return (*head, row.cut_mm, row.needed_mm, *_end_cells(row.end_1), *_end_cells(row.end_2), None)
+    pull: tuple[float | None, str] = (row.pull.force_n, str(row.pull.source)) if row.pull else (None, "")
+    return (*head, row.cut_mm, row.needed_mm, *pull, *_end_cells(row.end_1), *_end_cells(row.end_2), None)
 
 
 def _end_cells(end: CutEnd) -> tuple[str | float, ...]:
-    return (end.what, end.terminal, end.strip_mm, end.seal, end.label)
+    return (end.words, end.terminal, end.strip_mm, end.seal, end.slide_on, end.label)

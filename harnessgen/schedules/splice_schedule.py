@@ -43,7 +43,7 @@ def splice_rows(network: Network, section: HarnessSection) -> tuple[SpliceRow, .
                 str(wire.colour),
                 str(wire.size),
                 part.strip_mm.value,
-                _towards(network, wire, name),
+                leaves_towards(network, wire, name),
                 str(wire.other(name)),
             )
             for wire in wires
@@ -60,7 +60,8 @@ def splice_place(network: Network, name: str) -> str:
     return f"{splice.at}, {plain_number(splice.offset_mm.value, 1)} mm towards {splice.toward}"
 
 
-def _towards(network: Network, wire: Wire, splice: str) -> str:
+def leaves_towards(network: Network, wire: Wire, splice: str) -> str:
+    """The point of the route that a wire sets out for from a splice: the side of the barrel that it lies in."""
     if not wire.way:
         return ""
     node = network.route.splice_node(splice)

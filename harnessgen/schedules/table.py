@@ -20,8 +20,8 @@ class Align(Enum):
 class Column:
     """One column: `key` for programs, `heading` for people, unit and decimals of its numbers.
 
-    A column `is_in_title` stands in files alone: a page says it in its title. A tick column is empty: a box to tick on
-    paper.
+    A column `is_in_title` stands in files alone: a page says it in its title or its notes. A tick column is empty: a
+    box to tick on paper. Where an item takes several rows, a column `is_of_item` has one cell for all of them.
     """
 
     key: str
@@ -31,6 +31,7 @@ class Column:
     decimals: int = 1
     is_tick: bool = False
     is_in_title: bool = False
+    is_of_item: bool = False
 
     @property
     def title(self) -> str:
@@ -40,13 +41,17 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A schedule: rows have one cell for each column; `notes` say what its columns mean and what was assumed."""
+    """A schedule: rows have one cell for each column; `notes` say what its columns mean and what was assumed.
+
+    Each `item_rows` rows belong together (both ends of a wire).
+    """
 
     key: str
     title: str
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
     notes: tuple[str, ...] = ()
+    item_rows: int = 1
 
     def __post_init__(self) -> None:
         """Refuse ragged rows.
@@ -64,9 +69,9 @@ def number_column(key: str, heading: str, unit: str, decimals: int = 1) -> Colum
     return Column(key, heading, unit, Align.RIGHT, decimals)
 
 
-def tick_column(key: str = "done", heading: str = "done") -> Column:
+def tick_column(key: str = "done", heading: str = "done", *, is_of_item: bool = False) -> Column:
     """A column of boxes to tick."""
-    return Column(key, heading, is_tick=True)
+    return Column(key, heading, is_tick=True, is_of_item=is_of_item)
 
 
 def cell_text(column: Column, cell: Cell) -> str:

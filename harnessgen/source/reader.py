@@ -27,7 +27,9 @@ def fastest_parser() -> Any:
 _Parser = fastest_parser()
 _MOST_LEVELS = 40
 # What YAML 1.1 calls not printable, and the breaks that only it takes for the end of a line.
-_UNREADABLE = re.compile("[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]")
+# Compiled when a text first needs it: the wide one takes longer than reading a small design.
+_UNREADABLE_ASCII = "[^\t\n\r\x20-\x7e]"
+_UNREADABLE = "[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]"
 
 
 @dataclass(slots=True)
@@ -82,7 +84,8 @@ def read_tree(file: str, text: str) -> Tree:
     # A byte order mark is no part of the text, but offsets count it.
     shift = 1 if text.startswith("\ufeff") else 0
     builder = _Builder(file, shift)
-    unreadable = _UNREADABLE.search(text, shift)
+    pattern = _UNREADABLE_ASCII if text.isascii() else _UNREADABLE
+    unreadable = re.compile(pattern).search(text, shift)
     if unreadable is not None:
         place = _point(file, text, unreadable.start())
         return builder.broken(place, "a character here cannot stand in a text file")
@@ -146,7 +149,7 @@ class _Builder:
         while (event := parser.get_event()) is not None:
             kind = type(event)
             if kind is yaml.ScalarEvent:
-                node: Node = Scalar(event.value, self._place(event), bool(event.style))
+                node: Node = self._scalar(event, last)
                 self._refuse_marks(event)
             elif kind is yaml.MappingStartEvent or kind is yaml.SequenceStartEvent:
                 self._refuse_marks(event)
@@ -243,6 +246,16 @@ class _Builder:
             end.line + 1,
             end.column + 1,
         )
+
+    def _scalar(self, event: yaml.ScalarEvent, last: Place) -> Scalar:
+        place = self._place(event)
+        if not event.value and not event.style and place.start == place.end:
+            # Parsers differ on where a value stands that is not there; it is behind what stands before it.
+            place = place._replace(
+                start=last.end, end=last.end, line=last.end_line, column=last.end_column,
+                end_line=last.end_line, end_column=last.end_column,
+            )  # fmt: skip
+        return Scalar(event.value, place, bool(event.style))
 
     def _closed(self, place: Place, event: yaml.Event, last: Place) -> Place:
         closed = self._place(event)

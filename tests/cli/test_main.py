@@ -21,7 +21,7 @@ def run(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedProcess
 def test_a_good_design_exits_with_0(capsys: pytest.CaptureFixture[str]) -> None:
     """The flat six passes its own rules."""
     assert main(["check", str(FLAT_SIX)]) == 0
-    assert capsys.readouterr().out.startswith("no errors, no warnings")
+    assert "no errors, no warnings" in capsys.readouterr().out
 
 
 def test_an_error_exits_with_1_and_is_told_with_its_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -78,7 +78,8 @@ def test_json_is_one_object_for_all_designs(tmp_path: Path, capsys: pytest.Captu
     design.write_text(FLAT_SIX.read_text().replace("number: FS-210", "numbr: FS-210"))
     assert main(["check", "--format", "json", str(FLAT_SIX), str(design)]) == 1
     report = json.loads(capsys.readouterr().out)
-    assert {finding["file"] for finding in report["findings"]} == {design.as_posix()}
+    errors = [finding for finding in report["findings"] if finding["severity"] == "error"]
+    assert [(each["file"], each["rule"]) for each in errors] == [(design.as_posix(), "unknown-key")]
 
 
 def test_build_says_what_it_wrote_and_writes_the_same_again(tmp_path: Path) -> None:

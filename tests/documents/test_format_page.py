@@ -46,8 +46,8 @@ class _Shelf(Record):
 class _Plan(Record):
     """A whole file."""
 
-    shelves: Mapping[str, _Shelf] = key("shelves", MapOf(RecordOf(_Shelf), "shelf"), "Shelves.", empty=dict)
-    rooms: Mapping[str, _Room] = key("rooms", MapOf(RecordOf(_Room), "room"), "Rooms.", empty=dict)
+    shelves: Mapping[str, _Shelf] = key("shelves", MapOf(RecordOf(_Shelf), "shelf"), "Shelves.", factory=dict)
+    rooms: Mapping[str, _Room] = key("rooms", MapOf(RecordOf(_Room), "room"), "Rooms.", factory=dict)
 
     noun = "a plan"
 

@@ -68,7 +68,7 @@ class Plan(Record):
     With more lines.
     """
 
-    rooms: Mapping[str, Room] = key("rooms", MapOf(RecordOf(Room), "room"), "Rooms.", empty=dict)
+    rooms: Mapping[str, Room] = key("rooms", MapOf(RecordOf(Room), "room"), "Rooms.", factory=dict)
     leads: tuple[Lead, ...] = key("leads", ListOf(RecordOf(Lead)), "Leads.", default=())
     spare: Spare | None = key("spare", RecordOf(Spare), "Spare.", default=None)
 

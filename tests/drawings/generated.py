@@ -24,7 +24,7 @@ _KINDS = ("resistor", "coil", "motor", "lamp")
 def design_text(seed: int, loads: int | None = None, disconnects: int | None = None) -> str:
     """The text of a design; the seed chooses what is not given: 2 to 60 `loads`, mostly few, 0 to 3 `disconnects`."""
     rng = Random(seed)
-    count = loads if loads is not None else min(60, 2 + int(rng.expovariate(1 / 7)))
+    count = loads if loads is not None else min(60, 2 + int(rng.expovariate(1 / 5)))
     cuts = disconnects if disconnects is not None else rng.choice((0, 0, 1, 1, 2, 3))
     return yaml.safe_dump(_Maker(rng, count, cuts).design(), sort_keys=False, width=1000)
 
@@ -112,7 +112,8 @@ class _Maker:
         self.made["grounds"]["G1"] = {"title": "engine block", "at": "engine-block"}
 
     def _family(self, name: str, ways: int) -> str:
-        figures = {"title": name, "ways": ways, "rows": min(8, 1 + ways // 8), "contact": "pin-2.8", "rating": "140 degC"}
+        rows = min(8, 1 + ways // 8)
+        figures = {"title": name, "ways": ways, "rows": rows, "contact": "pin-2.8", "rating": "140 degC"}
         self.parts[name] = figures | {"source": "invented for a test", "standing": "from memory"}
         return name
 

@@ -13,6 +13,7 @@ from PIL import Image
 from harnessgen.drawings.circuit_blocks import wire_words
 from harnessgen.drawings.circuit_drawing import PlacementUnavailable, circuit_sheets
 from harnessgen.network.network import Network
+from harnessgen.sheets.box import Box
 from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Conductor, Mark, Polyline, Text
@@ -23,6 +24,7 @@ from tests.drawings.circuit_reading import unjoined, words
 from tests.drawings.generated import network_of
 
 DESIGNS = Path(__file__).parents[2] / "designs"
+DOTS_PER_MM = 4.0
 FLAT_SIX = (DESIGNS / "flat-six.yaml").read_text(encoding="utf-8")
 
 
@@ -168,16 +170,19 @@ def test_the_svg_has_only_what_is_allowed(sheet: Sheet) -> None:
 def test_every_text_leaves_ink_and_the_margin_none(sheet: Sheet) -> None:
     """A second reader of the SVG paints dark points where each text stands, and leaves the margin white."""
     try:
-        image = Image.open(BytesIO(png_bytes(sheet_svg(sheet), 4.0))).convert("L")
+        image = Image.open(BytesIO(png_bytes(sheet_svg(sheet), DOTS_PER_MM))).convert("L")
     except PreviewUnavailable as missing:
         pytest.skip(str(missing))
-    for mark in sheet.marks:
-        if isinstance(mark, Text):
-            box = mark.box
-            assert image.crop(tuple(round(4 * side) for side in (box.x0, box.y0, box.x1, box.y1))).getextrema()[0] < 110
+    assert all(darkest(image, mark.box) < 110 for mark in sheet.marks if isinstance(mark, Text))
     frame = sheet.paper.frame
-    assert image.crop((0, 0, image.width, round(4 * frame.y0) - 2)).getextrema()[0] == 255
-    assert image.crop((0, 0, round(4 * frame.x0) - 2, image.height)).getextrema()[0] == 255
+    assert darkest(image, Box(0, 0, sheet.paper.width_mm, frame.y0 - 0.5)) == 255
+    assert darkest(image, Box(0, 0, frame.x0 - 0.5, sheet.paper.height_mm)) == 255
+
+
+def darkest(image: Image.Image, area: Box) -> int:
+    """The darkest point of an area given in millimetres, 0 for black."""
+    x0, y0, x1, y1 = (round(DOTS_PER_MM * side) for side in (area.x0, area.y0, area.x1, area.y1))
+    return min(image.crop((x0, y0, x1, y1)).tobytes())
 
 
 def test_a_status_is_stamped_on_each_sheet(flat_six: Network) -> None:

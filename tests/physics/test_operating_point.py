@@ -1,6 +1,9 @@
 """Operating points of designs: supplies by condition, cases paired as physics pairs them, loads of all laws."""
 
 import random
+import re
+import subprocess
+from pathlib import Path
 
 import pytest
 
@@ -9,7 +12,10 @@ from harnessgen.physics.conditions import Case
 from harnessgen.physics.operating_point import OperatingPoint
 from harnessgen.physics.physics import Physics
 from tests.line import FLAT_SIX, physics_of
+from tests.physics.simulator import NGSPICE, needs_simulator
 from tests.physics.small_designs import BANK, LOADS, changed
+
+DESIGNS = Path(__file__).parents[2] / "designs"
 
 
 def assert_balances(physics: Physics, point: OperatingPoint) -> None:
@@ -41,6 +47,38 @@ def test_power_in_is_power_out(text: str, case: Case) -> None:
     physics = physics_of(text)
     for state in physics.network.design.states:
         assert_balances(physics, physics.point_in(state, case))
+
+
+@needs_simulator
+@pytest.mark.parametrize("name", sorted(path.stem for path in DESIGNS.glob("*.yaml")))
+def test_shipped_designs_agree_with_the_simulator(name: str, tmp_path: Path) -> None:
+    """Every state of every shipped design, in all three cases, as one netlist: every voltage to 0.1 %."""
+    physics = physics_of((DESIGNS / f"{name}.yaml").read_text(encoding="utf-8"))
+    nodes = {node: str(number) for number, node in enumerate(physics.network.electrical.nodes)}
+    lines, prints = [name], []
+    points = {}
+    for row, (state, case) in enumerate((state, case) for state in physics.network.design.states for case in Case):
+        point, given = physics.point_in(state, case), physics.conditions_in(state, case)
+        points[row] = point
+        place = {node: f"x{row}n{number}" if node != REFERENCE else "0" for node, number in nodes.items()}
+        for index, each in enumerate(physics.network.electrical.elements):
+            if each.name not in point.ohms:
+                continue
+            a, b, ohm = place[each.a], place[each.b], max(point.ohms[each.name], 1e-7)
+            if each.name in given.supply_v:
+                lines.append(f"Vx{row}s{index} x{row}s{index} 0 {given.supply_v[each.name]!r}")
+                b = f"x{row}s{index}"
+            lines.append(f"Rx{row}r{index} {a} {b} {ohm!r}")
+        prints += [f"print v({place[node]})" for node, volts in point.volts.items() if abs(volts) > 1e-3]
+    file = tmp_path / "design.cir"
+    file.write_text("\n".join([*lines, ".control", "set numdgt=15", "op", *prints, "quit", ".endc", ".end", ""]))
+    assert NGSPICE is not None
+    done = subprocess.run([NGSPICE, "-b", str(file)], capture_output=True, text=True, timeout=120, check=False)
+    values = re.findall(r"^v\(x(\d+)n(\d+)\) = (\S+)$", done.stdout.lower(), flags=re.MULTILINE)
+    names = {number: node for node, number in nodes.items()}
+    assert len(values) == len(prints) > 0, done.stdout + done.stderr
+    for row, number, value in values:
+        assert points[int(row)].volts[names[number]] == pytest.approx(float(value), rel=1e-3, abs=1e-4)
 
 
 def test_a_condition_gives_the_supply_its_range() -> None:

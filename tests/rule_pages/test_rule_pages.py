@@ -7,7 +7,7 @@ import pytest
 from harnessgen.catalogue import RULES
 from harnessgen.documents.rule_page import page_designs
 from harnessgen.evidence.rule import Rule
-from tests.line import examine_text, told
+from tests.line import examine_text
 
 MARK = re.compile(r"# <- ([a-z-]+)$")
 
@@ -23,8 +23,8 @@ def test_the_design_that_shows_it_gives_the_one_finding(rule: Rule) -> None:
     """The showing design of a page has this finding, at the line that the page marks, and nothing else."""
     shows, _ = page_designs(rule.page_text())
     assert [name for name, _ in marked(shows)] == [rule.name]
-    assert [(name, line) for name, line, _ in told(shows)] == marked(shows)
     (finding,) = examine_text(shows).findings
+    assert [(finding.rule, finding.place.line)] == marked(shows)
     assert finding.severity is rule.severity
 
 

@@ -35,13 +35,20 @@ def test_a_short_leg_is_told_at_its_cut_length() -> None:
     assert available.source == (
         "cut to 250 mm, less 3 mm: cutting tolerance, hand cutting to a rule: common practice, no source"
     )
-    assert [(each.text, each.words) for each in finding.proposals] == [("335 mm", "cut: 335 mm")]
+    assert [(each.text, each.words) for each in finding.proposals] == [
+        ("335 mm", "cut: 335 mm"),
+        (
+            "123 mm",
+            "move S1 83 mm towards lb1 (wins 83.0 mm;"
+            " 21B needs 83.0 mm more, 21C needs 83.0 mm less, 21E needs 83.0 mm less)",
+        ),
+    ]
 
 
 def test_a_tenth_of_a_millimetre_decides() -> None:
-    """A leg that just reaches is silent, and one a tenth shorter is told with its tenth."""
+    """A leg that just reaches is tight, not short, and one a tenth shorter is told with its tenth."""
     least = NEEDED_MM + doubt_mm() + 3
-    assert told(cut_to(f"{least + 0.01:.3f} mm")) == []
+    assert [rule for rule, _, _ in told(cut_to(f"{least + 0.01:.3f} mm"))] == ["leg-tight"]
     assert only(cut_to(f"{least - 0.09:.3f} mm")).message == (
         "Wire 21D is 0.1 mm too short for its way from S1 to C22/1."
     )
@@ -52,13 +59,13 @@ def test_a_tolerance_of_its_own_replaces_the_cutting_tolerance() -> None:
     finding = only(cut_to("320 +5/-1 mm"))
     assert finding.numbers[1].value == 319.0
     assert finding.numbers[1].source == "cut to 320 mm, less 1 mm: its own tolerance"
-    assert [each.text for each in finding.proposals] == ["335 +5/-1 mm"]
+    assert finding.proposals[0].text == "335 +5/-1 mm"
 
 
 def test_the_offered_length_keeps_to_the_step() -> None:
     """The smallest length on the bench's step that reaches."""
     text = cut_to("250 mm") + "limits: {cutting-step: 1 mm}\n"
-    assert [each.text for each in only(text).proposals] == ["333 mm"]
+    assert only(text).proposals[0].text == "333 mm"
 
 
 def test_without_a_cut_nothing_is_short() -> None:

@@ -33,12 +33,33 @@ def test_a_driver_that_one_state_turns_on_is_enough() -> None:
 
 
 def test_what_a_dead_relay_switches_is_listed_with_its_coil() -> None:
-    """A coil without ground: one finding at the relay, with the six loads behind its contact."""
-    text = edited(("  91: {from: K1/85, to: G1, color: BK/WH, size: 0.75 mm2}\n", ""))
+    """A coil without feed: one finding at the relay, with the six loads behind its contact."""
+    text = edited(("to: [K1/86, C1/2], splice: S6", "to: C1/2"))
     finding = only(text)
     assert (finding.subject, underlined(text, finding)) == ("K1", "K1")
     assert finding.subjects == ("K1", "INJ1", "INJ2", "INJ3", "INJ4", "INJ5", "INJ6")
-    assert finding.message == ("The coil of K1 gets current in no state: BAT feeds it, and its return ends at K1/85.")
+    assert finding.message == (
+        "The coil of K1 gets current in no state: its feed ends at K1/86, and its return leads to G1."
+    )
+
+
+def test_what_lacks_its_ground_is_told_as_that_alone() -> None:
+    """A coil without ground is no open circuit besides, and the loads behind its contact are not either."""
+    text = edited(("  91: {from: K1/85, to: G1, color: BK/WH, size: 0.75 mm2}\n", ""))
+    finding = only(text)
+    assert (finding.rule, finding.subject) == ("missing-ground", "K1")
+
+
+def test_a_cause_told_elsewhere_hides_no_other() -> None:
+    """One bank hangs at a half without mate, the other lacks its feed: each is told, and no load twice."""
+    text = edited(("to: [F1, F2], splice: S5, color", "to: F1, color"))
+    text = edited(
+        ("  90: {from: C1/1", "  40: {from: F3, to: C10s/5, color: RD, size: 1}\n  90: {from: C1/1"), text=text
+    )
+    assert [(rule, subject) for rule, _, subject in told(text)] == [
+        ("open-circuit", "INJ4"),
+        ("mate-mismatch", "C10/5"),
+    ]
 
 
 def test_a_switch_that_no_state_closes_is_told_with_all_it_feeds() -> None:
@@ -97,16 +118,17 @@ def test_the_contact_that_leads_on_is_named_not_the_nearest() -> None:
     )
     nearer = text.replace("{from: S6, to: SW9/out", "{from: C10s/4, to: SW9/in")
     for each in (text, nearer):
-        assert "its return ends at Q2, which no state turns on." in only(each).message
+        (message,) = [one.message for one in examine_text(each).findings if one.rule == "open-circuit"]
+        assert "its return ends at Q2, which no state turns on." in message
 
 
 def test_without_states_everything_counts_as_on() -> None:
     """A design that declares no state is examined with everything on."""
     whole = FLAT_SIX[: FLAT_SIX.index("states:")]
     assert told(whole) == []
-    finding = only(whole.replace("  91: {from: K1/85, to: G1, color: BK/WH, size: 0.75 mm2}\n", ""))
+    finding = only(whole.replace("to: [K1/86, C1/2], splice: S6", "to: C1/2"))
     assert finding.message == (
-        "The coil of K1 gets no current with everything on: BAT feeds it, and its return ends at K1/85."
+        "The coil of K1 gets no current with everything on: its feed ends at K1/86, and its return leads to G1."
     )
 
 
@@ -123,5 +145,6 @@ def test_a_sensor_needs_a_listener_and_no_supply() -> None:
         ),
     )
     assert told(text) == []
-    dead = examine_text(text.replace("CRK/2, to: C1/21", "CRK/2, to: C1/22")).findings
-    assert {each.subject for each in dead if each.rule == "open-circuit"} == {"CRK", "IN1"}
+    dead = text.replace("CRK/2, to: C1/21", "CRK/2, to: B9").replace("drivers:\n", "buses: {B9: {at: ecu}}\ndrivers:\n")
+    dead = dead.replace("terminals: {1: C1/20, 2: C1/21}", "at: ecu").replace("to: C1/20", "to: IN1/1")
+    assert {each.subject for each in examine_text(dead).findings if each.rule == "open-circuit"} == {"CRK", "IN1"}

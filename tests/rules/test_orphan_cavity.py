@@ -22,13 +22,14 @@ def test_a_terminal_behind_a_cavity_without_a_wire_is_told() -> None:
 
 
 def test_a_wire_one_cavity_off_is_offered_the_empty_one() -> None:
-    """The wire of an output sits one cavity beside it: both cavities are told, and the wire's has a move to try."""
+    """The wire of an output sits one cavity beside it: one finding, with a move to try."""
     text = edited(("to: C1/15, through: C10/4", "to: C1/16, through: C10/4"))
     orphans = [each for each in examine_text(text).findings if each.rule == "orphan-cavity"]
-    assert [(each.subject, [one.text for one in each.proposals]) for each in orphans] == [
-        ("C1/15", []),
-        ("C1/16", ["C1/15"]),
+    assert told(text) == [("orphan-cavity", line_of(text, "to: C1/16"), "C1/16")]
+    assert [(each.subjects, [one.text for one in each.proposals]) for each in orphans] == [
+        (("C1/16", "C1/15"), ["C1/15"])
     ]
+    assert orphans[0].see[0][1] == "terminal out of Q2 stands behind C1/15, which has no wire"
 
 
 def test_a_connector_that_no_device_uses_is_one_finding() -> None:
@@ -48,8 +49,8 @@ def test_a_free_throw_of_a_relay_is_silent() -> None:
         ("relays:\n", "relays:\n  K2: {part: plug-in-change-over, connector: C3}\n"),
         ("  C2: {part", "  C3: {part: relay-socket, at: relay}\n  C2: {part"),
         circuits(
-            "41: {from: K1/87, to: C3/30, color: RD, size: 1}",
-            "42: {from: C2/2, to: C3/86, color: RD, size: 1}",
+            "41: {from: K1/87, to: C3/30, color: RD, size: 2.5}",
+            "42: {from: S6, to: C3/86, color: RD, size: 1}",
             "43: {from: C3/85, to: G1, color: BK, size: 1}",
         ),
     )
@@ -57,8 +58,9 @@ def test_a_free_throw_of_a_relay_is_silent() -> None:
         "parts: {connectors: {relay-socket: {title: socket, ways: 5, cavities: [30, 85, 86, 87, 87a],"
         " contact: tab-6.3, rating: 125 degC}}}\n"
     )
-    assert sorted(subject for _, _, subject in told(relay)) == ["C3/87", "C3/87a"]
-    one = edited(circuits("44: {from: C3/87, to: H1/1, color: RD, size: 1}"), text=relay)
+    orphans = [subject for rule, _, subject in told(relay) if rule == "orphan-cavity"]
+    assert sorted(orphans) == ["C3/87", "C3/87a"]
+    one = edited(circuits("44: {from: C3/87, to: H1/1, color: RD, size: 2.5}"), text=relay)
     one = edited(
         ("loads:\n  ECU", "loads:\n  H1: {resistance: 10 ohm, at: block}\n  ECU"),
         circuits("45: {from: H1/2, to: G1, color: BK, size: 1}"),
@@ -68,6 +70,6 @@ def test_a_free_throw_of_a_relay_is_silent() -> None:
 
 
 def test_a_half_of_a_disconnect_is_left_to_its_mate() -> None:
-    """A wire that ends in a half with nothing on the other side is no orphan here."""
+    """A wire that ends in a half with nothing on the other side is no orphan."""
     text = edited(circuits("40: {from: F3, to: C10s/5, color: RD, size: 0.75}"))
-    assert told(text) == []
+    assert [rule for rule, _, _ in told(text)] == ["mate-mismatch"]

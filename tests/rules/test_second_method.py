@@ -10,8 +10,10 @@ import pytest
 from harnessgen.network.electrical import REFERENCE, Element, ElementKind
 from harnessgen.physics.operating_point import OperatingPoint, conducting
 from harnessgen.physics.physics import Physics
-from harnessgen.rules.continuity import open_circuit, short_circuit
-from harnessgen.rules.continuity.loops import in_loops
+from harnessgen.rules.continuity import missing_ground, open_circuit, short_circuit
+from harnessgen.rules.continuity.dead_load import dead_loads
+from harnessgen.rules.continuity.loops import closures, in_loops
+from harnessgen.rules.continuity.told_cause import told_elsewhere
 from tests.line import physics_of
 
 SEEDS = range(40)
@@ -101,7 +103,7 @@ def test_the_generated_networks_are_of_all_sorts() -> None:
     """Some are shorted and some are not, and of the loads in the latter some are dead and some live."""
     whole = [seed for seed in SEEDS if not short_circuit.check(solved(seed))]
     loads = sum(len(solved(seed).network.design.loads) for seed in whole)
-    dead = sum(len(open_circuit.check(solved(seed))) for seed in whole)
+    dead = sum(len(open_circuit.check(solved(seed)) + missing_ground.check(solved(seed).network)) for seed in whole)
     assert min(len(whole), len(SEEDS) - len(whole), dead, loads - dead) >= 8
 
 
@@ -148,4 +150,9 @@ def test_dead_loads_are_those_without_current(seed: int) -> None:
             net[each.a] == net[each.b] or max(abs(point.amperes[each.name]) for point in physics.points.values()) < 1e-9
         )
     }
-    assert {each.subject for each in open_circuit.check(physics)} == dead
+    elements = physics.network.electrical.elements
+    found = dead_loads(physics.network, elements, closures(physics, elements), has_states=True)
+    assert {name for name in found if name in physics.network.design.loads} == dead
+    # Told once, by whatever rule tells the cause.
+    told = {name for each in open_circuit.check(physics) for name in each.subjects or (each.subject,)}
+    assert told == dead - told_elsewhere(physics.network, dead)

@@ -49,7 +49,11 @@ def test_a_thin_leg_of_a_strong_load_is_told_at_its_size() -> None:
 def test_legs_of_one_size_are_one_finding_and_the_worst_stands_first() -> None:
     """Three legs share a size that is too small; the one nearest the splice carries most."""
     text = edited(HOT, THIN)
-    (finding,) = [each for each in examine_text(text).findings if underlined(text, each) == "0.35 mm2"]
+    (finding,) = [
+        each
+        for each in examine_text(text).findings
+        if each.rule == "wire-overload" and underlined(text, each) == "0.35 mm2"
+    ]
     physics = physics_of(text)
     ratio = {
         mark: max(abs(each.amperes[mark]) for each in physics.points.values()) / allowed_a(physics, mark)
@@ -72,7 +76,7 @@ def test_just_enough_is_silent_and_just_too_little_is_told() -> None:
     short = FLAT_SIX + f"limits: {{wire-load: {used[worst] * 0.999}}}\n"
     assert told(enough) == []
     assert [(rule, subject) for rule, _, subject in told(short)] == [("wire-overload", worst)]
-    (finding,) = examine_text(short).findings
+    finding = only(short)
     line = line_of(short, "limits:")
     assert (
         f" % of {allowed_a(physics, worst):.2f} A, set in the design, design.yaml:{line}:" in finding.numbers[1].source

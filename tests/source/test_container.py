@@ -40,7 +40,7 @@ class _Lead(Record):
 class _Plan(Record):
     """The whole."""
 
-    rooms: Mapping[str, _Room] = key("rooms", MapOf(RecordOf(_Room), "room"), "Rooms.", empty=dict)
+    rooms: Mapping[str, _Room] = key("rooms", MapOf(RecordOf(_Room), "room"), "Rooms.", factory=dict)
     leads: tuple[_Lead, ...] = key("leads", ListOf(RecordOf(_Lead)), "Leads.", default=())
     spare: _Lead | None = key("spare", RecordOf(_Lead), "One lead more.", default=None)
     marks: tuple[str, ...] = key("marks", ListOf(Name("mark")), "Marks.", default=())

@@ -1,6 +1,7 @@
 """A wire in a cavity behind which nothing stands, or a device's terminal behind a cavity without a wire."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.network.network import Network
@@ -13,7 +14,22 @@ RULE = "orphan-cavity"
 
 def check(network: Network) -> list[Finding]:
     """One finding for each such cavity; halves of disconnects are left out, what they lack is a matter of the mate."""
-    return [*_wires_to_nothing(network), *(_empty(pin) for pin in empty_pins(network))]
+    wrong, empty = list(_wires_to_nothing(network)), list(empty_pins(network))
+    meant: set[str] = set()
+    for index, finding in enumerate(wrong):
+        # One wire and one empty cavity of the same connector were meant for each other.
+        fellows = [pin for pin in empty if _connector(pin.cavity) == _connector(finding.subject)]
+        others = [each for each in wrong if _connector(each.subject) == _connector(finding.subject)]
+        if finding.proposals and len(fellows) == len(others) == 1:
+            pin = fellows[0]
+            meant.add(pin.cavity)
+            see = ((pin.place, f"{pin.words} stands behind {pin.cavity}, which has no wire"),)
+            wrong[index] = replace(finding, see=see, subjects=(finding.subject, pin.cavity))
+    return [*wrong, *(_empty(pin) for pin in empty if pin.cavity not in meant)]
+
+
+def _connector(cavity: str) -> str:
+    return cavity.partition("/")[0]
 
 
 def _wires_to_nothing(network: Network) -> Iterator[Finding]:

@@ -1,36 +1,55 @@
 """A wire whose insulation is too thick or too thin for the seal in its cavity."""
 
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.network.network import Network
-from harnessgen.network.wires import Wire, WireEnd
+from harnessgen.network.wires import Wire
+from harnessgen.parts.terminal import Seal
+from harnessgen.rules.cavity.terminal_misfit import misfits
 
 RULE = "seal-misfit"
+_MOST_PROPOSALS = 3
 
 
 def check(network: Network) -> list[Finding]:
-    """One finding for each sealed end of a wire that its seal does not fit."""
-    found = (_misfit(network, wire, end) for wire in network.wires for end in wire.ends)
+    """One finding for each wire that the seal at one of its ends does not fit.
+
+    A wire that does not fit its terminals either is told there alone: with another wire, another seal may fit.
+    """
+    found = (_misfit(network, wire) for wire in network.wires if not misfits(network, wire))
     return [finding for finding in found if finding is not None]
 
 
-def _misfit(network: Network, wire: Wire, end: WireEnd) -> Finding | None:
-    seal = network.seal_at(end)
-    if seal is None:
-        return None
+def _misfit(network: Network, wire: Wire) -> Finding | None:
     diameter = wire.figures.diameter_mm.value
-    lowest, highest = seal.from_mm.value, seal.to_mm.value
-    if lowest <= diameter <= highest:
-        return None
-    is_thick = diameter > highest
-    message = f"Wire {wire.mark} is too {'thick' if is_thick else 'thin'} for the {seal.name} in {end}."
-    numbers = (
-        Number("insulation", diameter, "mm", f"{wire.size}, {wire.family.origin(wire.figures)}"),
-        Number(
-            "seals",
-            highest if is_thick else lowest,
-            "mm",
-            f"{'at most' if is_thick else 'at least'}, {seal.publication}",
-        ),
-    )
-    mend = f"a wire of {lowest:g} to {highest:g} mm over the insulation, or a seal that fits this one"
-    return Finding(RULE, Severity.ERROR, wire.mark, wire.size_place, message, numbers, mend=mend)
+    seals = [(seal, end) for end in wire.ends if (seal := network.seal_at(end)) is not None]
+    for seal, end in seals:
+        if _fits(seal, diameter):
+            continue
+        is_thick = diameter > seal.to_mm.value
+        word, bound = ("thick", "at most") if is_thick else ("thin", "at least")
+        closes_on = seal.to_mm.value if is_thick else seal.from_mm.value
+        numbers = (
+            Number("insulation", diameter, "mm", f"{wire.size}, {wire.family.origin(wire.figures)}"),
+            Number("seals", closes_on, "mm", f"{bound}, {seal.name} at {end}; {seal.publication}"),
+        )
+        message = f"Wire {wire.mark} is too {word} over its insulation for the seal in its cavity."
+        proposals = _sizes(wire, [each for each, _ in seals])
+        return Finding(RULE, Severity.ERROR, wire.mark, wire.size_place, message, numbers, proposals=proposals)
+    return None
+
+
+def _fits(seal: Seal, diameter_mm: float) -> bool:
+    return seal.from_mm.value <= diameter_mm <= seal.to_mm.value
+
+
+def _sizes(wire: Wire, seals: list[Seal]) -> tuple[Proposal, ...]:
+    """Sizes of the wire's family that fit all of its seals, the nearest first."""
+    diameter = wire.figures.diameter_mm.value
+    fitting = [
+        (abs(each.diameter_mm.value - diameter), label)
+        for label, each in wire.family.sizes.items()
+        if all(_fits(seal, each.diameter_mm.value) for seal in seals)
+    ]
+    sizes = [ConductorSize(wire.family.system, label) for _, label in sorted(fitting)[:_MOST_PROPOSALS]]
+    return tuple(Proposal(wire.size_place, str(size), f"{size} for {wire.mark}") for size in sizes)

@@ -1,39 +1,97 @@
 """A wire whose copper the terminal at its end, or the barrel of its splice, does not hold."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.parts.covering import SplicePart
 from harnessgen.parts.terminal import Contact
 
 RULE = "terminal-misfit"
+_MOST_PROPOSALS = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Misfit:
+    """An end of a wire that does not fit: too thick or too thin, and the bound that it misses, in mm2."""
+
+    end: WireEnd
+    part: Contact | SplicePart
+    is_thick: bool
+    bound_mm2: float
 
 
 def check(network: Network) -> list[Finding]:
-    """One finding for each end of a wire that does not fit."""
-    return [finding for wire in network.wires for end in wire.ends for finding in _misfit(network, wire, end)]
+    """One finding for each wire with an end that does not fit, with the bound that it misses most."""
+    found = ((wire, misfits(network, wire)) for wire in network.wires)
+    return [_finding(network, wire, missed) for wire, missed in found if missed]
 
 
-def _misfit(network: Network, wire: Wire, end: WireEnd) -> Iterator[Finding]:
-    part: Contact | SplicePart | None = network.contact_at(end)
-    if end.kind is EndKind.SPLICE:
-        part = network.splice_part(end.designator)
+def misfits(network: Network, wire: Wire) -> list[Misfit]:
+    """The ends of `wire` that do not fit, the worst first."""
+    area = wire.figures.area_mm2.value
+    missed = [each for end in wire.ends for each in _misfit(network, wire, end)]
+    return sorted(missed, key=lambda each: abs(each.bound_mm2 - area), reverse=True)
+
+
+def _misfit(network: Network, wire: Wire, end: WireEnd) -> Iterator[Misfit]:
+    part = _part_at(network, end)
     if part is None:
         # A shield's free end is cut back and crimped to nothing.
         return
     area = wire.figures.area_mm2.value
-    lowest, highest = part.from_mm2.value, part.to_mm2.value
+    lowest, highest = _bounds(part, end)
+    if area > highest:
+        yield Misfit(end, part, True, highest)
+    elif area < lowest:
+        yield Misfit(end, part, False, lowest)
+
+
+def _part_at(network: Network, end: WireEnd) -> Contact | SplicePart | None:
+    return network.splice_part(end.designator) if end.kind is EndKind.SPLICE else network.contact_at(end)
+
+
+def _bounds(part: Contact | SplicePart, end: WireEnd) -> tuple[float, float]:
+    """Least and most copper, in mm2."""
     # Of a splice only one side's sum has to reach the lower bound, so that a thin branch alone is no misfit.
-    if area <= highest and (area >= lowest or end.kind is EndKind.SPLICE):
-        return
-    word = "thick" if area > highest else "thin"
-    message = f"Wire {wire.mark} is too {word} for the {part.name} at {end}."
-    bound = highest if area > highest else lowest
-    numbers = (
-        Number("copper", area, "mm2", f"{wire.size} of {wire.family.name}"),
-        Number("takes", bound, "mm2", f"{'at most' if area > highest else 'at least'}, {part.publication}"),
+    return 0.0 if end.kind is EndKind.SPLICE else part.from_mm2.value, part.to_mm2.value
+
+
+def _finding(network: Network, wire: Wire, missed: list[Misfit]) -> Finding:
+    worst = missed[0]
+    word, bound = ("thick", "at most") if worst.is_thick else ("thin", "at least")
+    # The end is named with the numbers, so that wires of one size written once fold into one finding.
+    return Finding(
+        RULE,
+        Severity.ERROR,
+        wire.mark,
+        wire.size_place,
+        f"Wire {wire.mark} is too {word} to be crimped into what it ends in.",
+        (
+            Number("copper", wire.figures.area_mm2.value, "mm2", f"{wire.size} of {wire.family.name}"),
+            Number(
+                "takes",
+                worst.bound_mm2,
+                "mm2",
+                f"{bound}, {worst.part.name} at {worst.end}; {worst.part.publication}",
+            ),
+        ),
+        proposals=_sizes(network, wire),
     )
-    mend = f"a size from {lowest:g} to {highest:g} mm2, or a terminal that takes this one"
-    yield Finding(RULE, Severity.ERROR, wire.mark, wire.size_place, message, numbers, mend=mend)
+
+
+def _sizes(network: Network, wire: Wire) -> tuple[Proposal, ...]:
+    """Sizes of the wire's family that fit both of its ends, the nearest first."""
+    parts = [(part, end) for end in wire.ends if (part := _part_at(network, end)) is not None]
+    bounds = [_bounds(part, end) for part, end in parts]
+    area = wire.figures.area_mm2.value
+    fitting = [
+        (abs(each.area_mm2.value - area), label)
+        for label, each in wire.family.sizes.items()
+        if all(lowest <= each.area_mm2.value <= highest for lowest, highest in bounds)
+    ]
+    sizes = [ConductorSize(wire.family.system, label) for _, label in sorted(fitting)[:_MOST_PROPOSALS]]
+    return tuple(Proposal(wire.size_place, str(size), f"{size} for {wire.mark}") for size in sizes)

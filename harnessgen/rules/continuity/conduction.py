@@ -78,7 +78,12 @@ def closed_at(point: OperatingPoint) -> IsClosed:
 
 
 def is_shorted(elements: Iterable[Element], point: OperatingPoint) -> bool:
-    """True for a state in which a supply reaches ground without a load: its voltages and currents are the short's."""
+    """True for a state in which a supply reaches ground without a load: its voltages and currents are the short's.
+
+    A diode the wrong way round across a coil is such a way too.
+    """
+    if point.forward:
+        return True
     closed = conduction(elements, closed_at(point))
     return any(node in closed.grounds for start in closed.supplies for node in closed.ways_from(start))
 

@@ -5,8 +5,7 @@ from collections.abc import Iterator
 from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
-from harnessgen.rules.cavity.mate_mismatch import lone_halves
-from harnessgen.rules.cavity.pins import empty_pins
+from harnessgen.rules.cavity.told_ends import told_ends
 from harnessgen.rules.continuity.conduction import Conduction, conduction
 from harnessgen.rules.places import node_place
 
@@ -25,8 +24,7 @@ def ungrounded(network: Network) -> Iterator[tuple[Element, str]]:
     """
     elements = network.electrical.elements
     ways = conduction(elements, lambda element: element.kind is not ElementKind.DRIVER)
-    told = {node for _, *halves in lone_halves(network) for node in halves}
-    told |= {f"{pin.cavity} mate" for pin in empty_pins(network)}
+    told = told_ends(network)
     outputs = {element.a for element in elements if element.kind is ElementKind.DRIVER}
     # A sensor with a signal is two elements; its ground is that of either.
     terminals: dict[str, list[str]] = {}
@@ -67,7 +65,6 @@ def _finding(network: Network, element: Element, node: str) -> Finding:
     assert element.device is not None
     name = element.device.name
     said = f"The coil of {name}" if element.kind is ElementKind.COIL else name
-    what = "ground terminal" if element.kind is ElementKind.DRIVER else "return"
-    message = f"{said} has no ground: its {what} ends at {node}, and reaches no ground point or driver."
+    message = f"{said} has no ground: its way there ends at {node}, and reaches no ground point or driver."
     mend = "lead it on to a ground point, or to a driver's output"
     return Finding(RULE, Severity.ERROR, name, node_place(network, node), message, mend=mend)

@@ -8,6 +8,7 @@ from harnessgen.rules.continuity import short_circuit
 from harnessgen.rules.continuity.conduction import is_shorted
 from harnessgen.rules.continuity.dead_load import DeadLoad, dead_loads
 from harnessgen.rules.continuity.loops import closures
+from harnessgen.rules.continuity.told_cause import told_elsewhere
 
 RULE = "open-circuit"
 
@@ -15,6 +16,7 @@ RULE = "open-circuit"
 def check(physics: Physics) -> list[Finding]:
     """One finding for each load or coil; what a relay switches is listed with its coil where that gets no current.
 
+    What is dead for want of a wire or a ground that another rule tells is left out, with all that waits for it.
     Where a short stands, only that is told which is dead with the short and would be without it.
     """
     network = physics.network
@@ -28,7 +30,8 @@ def check(physics: Physics) -> list[Finding]:
     groups: dict[str, list[str]] = {}
     for name in dead:
         groups.setdefault(_cause(dead, name), []).append(name)
-    return [_finding(dead[name], name, others) for name, others in groups.items()]
+    told = told_elsewhere(network, groups)
+    return [_finding(dead[name], name, others) for name, others in groups.items() if name not in told]
 
 
 def _cause(dead: Mapping[str, DeadLoad], name: str) -> str:

@@ -53,5 +53,4 @@ def _judged(
     place = design.devices[subject].place if subject in design.devices else node_place(physics.network, element.a)
     if subject in physics.network.electrical.nodes:
         place = node_place(physics.network, subject)
-    mend = "a larger contact system, or two cavities that share the current"
-    yield Finding(RULE, Severity.ERROR, subject, place, f"{said} carries more than it may.", numbers, mend=mend)
+    yield Finding(RULE, Severity.ERROR, subject, place, f"{said} carries more than it may.", numbers)

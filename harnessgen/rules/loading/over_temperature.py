@@ -1,10 +1,12 @@
 """Insulation, a covering, a connector or a splice that does not stand its zone."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
+from harnessgen.parts.covering import CoveringPart
 from harnessgen.parts.part import Part
 from harnessgen.physics.element_resistance import ambient_degc
 from harnessgen.physics.physics import Physics
@@ -37,7 +39,19 @@ def _coverings(network: Network) -> Iterator[Finding]:
             told.add(leg.name)
             place = leg.stretch.where("covering")
             said = f"The {part.name} from {leg.name}"
-            yield from _judged(network, leg, leg.name, said, part, part.rating_degc.value, place)
+            for finding in _judged(network, leg, leg.name, said, part, part.rating_degc.value, place):
+                yield replace(finding, proposals=_coverings_that_stand(network, leg, part, place))
+
+
+def _coverings_that_stand(network: Network, leg: Leg, part: CoveringPart, place: Place) -> tuple[Proposal, ...]:
+    """Coverings at least as wide that stand the zone, the narrowest first."""
+    ambient = ambient_degc(network, leg)
+    fitting = sorted(
+        (each.inside_mm.value, name)
+        for name, each in network.parts.coverings.items()
+        if each.rating_degc.value >= ambient and each.inside_mm.value >= part.inside_mm.value
+    )
+    return tuple(Proposal(place, name, name) for _, name in fitting[:2])
 
 
 def _ends(network: Network) -> Iterator[Finding]:
@@ -82,5 +96,4 @@ def _judged(
         Number("stands", rating, "degC", f"{part.name}, {part.publication}", 0),
     )
     see = ((network.design.zones[leg.zone].where("ambient_degc"), f"zone {leg.zone}"),) if leg.zone else ()
-    mend = "a family with a higher rating, or another way that avoids the zone"
-    yield Finding(RULE, Severity.ERROR, subject, place, f"{said} does not stand its zone.", numbers, mend=mend, see=see)
+    yield Finding(RULE, Severity.ERROR, subject, place, f"{said} does not stand its zone.", numbers, see=see)

@@ -1,7 +1,7 @@
 """A wire that carries more than it may carry for ever."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from harnessgen.design.limits import Limit, limit
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
@@ -24,10 +24,23 @@ def check(physics: Physics) -> list[Finding]:
 
     A state with a short is left out: its currents are the short's, which is a finding of its own.
     """
-    return list(_overloaded(physics))
+    return [_finding(physics.network, each) for each in overloaded(physics)]
 
 
-def _overloaded(physics: Physics) -> Iterator[Finding]:
+@dataclass(frozen=True, slots=True)
+class Overload:
+    """A wire with the current that it carries and the one that it may carry, in A, and where they come from."""
+
+    wire: Wire
+    carries_a: float
+    state: str
+    allowed_a: float
+    allowed: AllowedCurrent
+    share: Limit
+
+
+def overloaded(physics: Physics) -> Iterator[Overload]:
+    """Each such wire; one in a zone hotter than its insulation stands is left out: `over-temperature` tells it."""
     network = physics.network
     elements = network.electrical.elements
     sound = {name: point for name, point in physics.points.items() if not is_shorted(elements, point)}
@@ -39,21 +52,25 @@ def _overloaded(physics: Physics) -> Iterator[Finding]:
         share = limit("wire-load", wire.limits, network.design.limits)
         allowed = physics.allowed[wire.mark]
         allowed_a = allowed.allowed_a * share.value.value
-        if carries_a <= allowed_a:
-            continue
-        decimals = next((count for count in (2, 3, 4) if f"{carries_a:.{count}f}" != f"{allowed_a:.{count}f}"), 6)
-        yield Finding(
-            RULE,
-            Severity.ERROR,
-            wire.mark,
-            wire.size_place,
-            f"Wire {wire.mark} is too thin for the current that it carries.",
-            (
-                Number("carries", carries_a, "A", f"in state {state}", decimals),
-                Number("allowed", allowed_a, "A", _origin(wire, allowed, share), decimals),
-            ),
-            proposals=_thicker(network, wire, carries_a, share) if allowed_a > 0 else (),
-        )
+        if carries_a > allowed_a and allowed.ambient_degc <= allowed.rating_degc:
+            yield Overload(wire, carries_a, state, allowed_a, allowed, share)
+
+
+def _finding(network: Network, each: Overload) -> Finding:
+    wire, carries_a, allowed_a, share = each.wire, each.carries_a, each.allowed_a, each.share
+    decimals = next((count for count in (2, 3, 4) if f"{carries_a:.{count}f}" != f"{allowed_a:.{count}f}"), 6)
+    return Finding(
+        RULE,
+        Severity.ERROR,
+        wire.mark,
+        wire.size_place,
+        f"Wire {wire.mark} is too thin for the current that it carries.",
+        (
+            Number("carries", carries_a, "A", f"in state {each.state}", decimals),
+            Number("allowed", allowed_a, "A", _origin(wire, each.allowed, share), decimals),
+        ),
+        proposals=_thicker(network, wire, carries_a, share) if allowed_a > 0 else (),
+    )
 
 
 def _highest(points: Mapping[str, OperatingPoint], name: str) -> tuple[float, str]:

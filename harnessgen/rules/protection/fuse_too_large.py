@@ -6,20 +6,25 @@ from harnessgen.evidence.publication import Standing
 from harnessgen.measures.quantity import plain_number
 from harnessgen.physics.ampacity import AllowedCurrent
 from harnessgen.physics.physics import Physics
+from harnessgen.rules.loading.wire_overload import overloaded
 from harnessgen.rules.protection.fused import Protected, protected
 
 RULE = "fuse-too-large"
 
 
 def check(physics: Physics) -> list[Finding]:
-    """One finding for each fuse, with the wire that it protects least."""
-    found = (_finding(physics, each) for each in protected(physics.network))
+    """One finding for each fuse, with the wire that it protects least.
+
+    A wire that is too thin for its load already is told by `wire-overload` alone.
+    """
+    told = {each.wire.mark for each in overloaded(physics)}
+    found = (_finding(physics, each, told) for each in protected(physics.network))
     return [finding for finding in found if finding is not None]
 
 
-def _finding(physics: Physics, each: Protected) -> Finding | None:
+def _finding(physics: Physics, each: Protected, told: set[str]) -> Finding | None:
     # A zone hotter than the insulation stands is a finding of its own; no fuse would mend it.
-    allowed = [physics.allowed[element.name] for element in each.wires]
+    allowed = [physics.allowed[element.name] for element in each.wires if element.name not in told]
     allowed = [one for one in allowed if one.ambient_degc < one.rating_degc]
     if not allowed:
         return None

@@ -31,7 +31,8 @@ def protected(network: Network) -> Iterator[Protected]:
             continue
         wires: dict[str, Element] = {}
         for node in (element.a, element.b):
-            reached = ways.ways_from(node)
+            # Beyond a ground point no wire is protected by this fuse; a way that leads there is a short, told as one.
+            reached = ways.ways_from(node, avoid=ways.grounds)
             if any(each in ways.supplies for each in reached):
                 continue
             for at in reached:
@@ -62,7 +63,7 @@ def unfused(network: Network) -> Iterator[Unfused]:
         supply = supplies[0].device
         if not isinstance(supply, Supply):
             continue
-        came_by = ways.ways_from(start)
+        came_by = ways.ways_from(start, avoid=ways.grounds)
         for node, link in came_by.items():
             if link is None or link[1].wire is None:
                 continue

@@ -50,7 +50,7 @@ def _unfused(physics: Physics, each: Unfused, wire: Wire) -> Iterator[Finding]:
             Number("from supply", length, "mm", f"{names_in(each.mark for each in wires)} from {each.supply.name}", 0),
             Number("at most", bound.value.value, "mm", f"{bound.name}: {bound.source}", 0),
         )
-        mend = "move the fuse towards the supply, or cover the wire all the way"
+        mend = f"move the fuse towards {each.supply.name}"
         yield Finding(RULE, Severity.ERROR, wire.mark, wire.place, message, numbers, mend=mend)
 
 

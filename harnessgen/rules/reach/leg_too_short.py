@@ -1,39 +1,67 @@
-"""A wire that is cut shorter than the route needs."""
+"""A wire of stated length, or a finished stretch of bundle, that is shorter than the route needs."""
 
 import math
+from collections.abc import Iterator
 
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
-from harnessgen.measures.quantity import Quantity, plain_number, tolerance_text
+from harnessgen.measures.quantity import Quantity, plain_number, quantity_text
+from harnessgen.network.route import Leg
 from harnessgen.network.wires import Wire
 from harnessgen.physics.physics import Physics
+from harnessgen.physics.reach_built import BuiltLength, built_lengths
+from harnessgen.physics.too_short_bench import ROUNDING_MM, Bench, Remedy
+from harnessgen.physics.too_short_remedies import remedies
 from harnessgen.physics.wire_length import WireLength
 
 RULE = "leg-too-short"
-# Lengths are sums of floats; a millionth of a millimetre is rounding.
-_ROUNDING_MM = 1e-6
+_MOST_ON_THE_BENCH = 8
+"""Short wires whose remedies are all worked out; the rest are offered a longer cut alone."""
 
 
 def check(physics: Physics) -> list[Finding]:
-    """One finding for each wire with a stated cut length that may not reach at the far end of every tolerance."""
-    return [
-        _finding(wire, physics.lengths[wire.mark])
-        for wire in physics.network.wires
-        if wire.cut_mm is not None and physics.lengths[wire.mark].margin_mm < -_ROUNDING_MM
-    ]
+    """One finding for each wire of stated length, and each finished stretch, that may not reach."""
+    return [*_wires(physics), *_stretches(physics)]
 
 
-def _finding(wire: Wire, length: WireLength) -> Finding:
-    short_mm = math.ceil(-length.margin_mm * 10 - 10 * _ROUNDING_MM) / 10
-    least_mm = length.cut_mm - length.shortest_available_mm
+def is_short(wire: Wire, length: WireLength) -> bool:
+    """True for a wire of stated length that may not reach at the far end of every tolerance."""
+    return wire.cut_mm is not None and length.margin_mm < -ROUNDING_MM
+
+
+def need_words(length: WireLength) -> str:
+    """The needed length and its doubt in words."""
     factor = plain_number(length.coverage.value.value)
-    needed = (
+    return (
         f"{length.needed_mm:.1f} mm and {length.expanded_mm:.1f} mm for how well the route is measured (k = {factor})"
     )
-    available = f"cut to {plain_number(length.cut_mm, 1)} mm"
-    if least_mm:
-        own = length.given_mm is not None and (length.given_mm.plus or length.given_mm.minus)
-        why = "its own tolerance" if own else f"cutting tolerance, {length.cutting.source}"
-        available += f", less {plain_number(least_mm, 1)} mm: {why}"
+
+
+def available_words(length: WireLength) -> str:
+    """The available length and its tolerance in words."""
+    words = f"{'measures' if length.is_measured else 'cut to'} {plain_number(length.cut_mm, 1)} mm"
+    least_mm = length.cut_mm - length.shortest_available_mm
+    if not least_mm:
+        return words
+    own = length.given_mm is not None and (length.given_mm.plus or length.given_mm.minus)
+    why = "its own tolerance" if own else f"cutting tolerance, {length.cutting.source}"
+    return f"{words}, less {plain_number(least_mm, 1)} mm: {why}"
+
+
+def _wires(physics: Physics) -> Iterator[Finding]:
+    on_the_bench = 0
+    for wire in physics.network.wires:
+        length = physics.lengths[wire.mark]
+        if is_short(wire, length):
+            on_the_bench += 1
+            yield _finding(physics, wire, length, is_on_the_bench=on_the_bench <= _MOST_ON_THE_BENCH)
+
+
+def _finding(physics: Physics, wire: Wire, length: WireLength, *, is_on_the_bench: bool) -> Finding:
+    short_mm = _in_tenths(-length.margin_mm)
+    if is_on_the_bench:
+        found = remedies(physics.network, physics.lengths, wire)
+    else:
+        found = (Bench(physics.network, physics.lengths, wire).longer(),)
     return Finding(
         RULE,
         Severity.ERROR,
@@ -41,17 +69,48 @@ def _finding(wire: Wire, length: WireLength) -> Finding:
         wire.cut_place,
         f"Wire {wire.mark} is {short_mm:.1f} mm too short for its way from {wire.a} to {wire.b}.",
         (
-            Number("needed", length.longest_need_mm, "mm", needed, 1),
-            Number("available", length.shortest_available_mm, "mm", available, 1),
+            Number("needed", length.longest_need_mm, "mm", need_words(length), 1),
+            Number("available", length.shortest_available_mm, "mm", available_words(length), 1),
         ),
-        proposals=(_longer(wire, length, least_mm),),
+        proposals=tuple(proposal for remedy in found for proposal in _proposals(remedy)),
     )
 
 
-def _longer(wire: Wire, length: WireLength, least_mm: float) -> Proposal:
-    """The smallest cut length on the bench's step that still reaches, with the tolerance as the design states it."""
-    step_mm = length.step.value.value
-    cut_mm = math.ceil((length.longest_need_mm + least_mm) / step_mm - _ROUNDING_MM) * step_mm
-    tolerance = tolerance_text(length.given_mm or Quantity(0.0), 3)
-    text = " ".join(part for part in (plain_number(cut_mm), tolerance, "mm") if part)
-    return Proposal(wire.cut_place, text, f"cut: {text}")
+def _proposals(remedy: Remedy) -> Iterator[Proposal]:
+    """Each spelling of a remedy that is one change of the file; what takes several is no proposal."""
+    for spelling in remedy.spellings:
+        if len(spelling) == 1:
+            yield Proposal(spelling[0].place, spelling[0].text, remedy.words)
+
+
+def _stretches(physics: Physics) -> Iterator[Finding]:
+    for leg, length in built_lengths(physics.network):
+        if length.margin_mm < -ROUNDING_MM:
+            yield _built_finding(leg, length)
+
+
+def _built_finding(leg: Leg, length: BuiltLength) -> Finding:
+    short_mm = _in_tenths(-length.margin_mm)
+    factor = plain_number(length.coverage.value.value)
+    built_mm, least_mm = length.built_mm.value, length.built_mm.value - length.shortest_built_mm
+    needed = f"{length.needed_mm:.1f} mm and {length.expanded_mm:.1f} mm for how well it is measured (k = {factor})"
+    less = f", less {plain_number(least_mm, 1)} mm: {length.why}" if least_mm else ""
+    enough = quantity_text(Quantity(math.ceil(length.longest_need_mm + least_mm - ROUNDING_MM)), "mm")
+    place = leg.stretch.where("built_mm")
+    return Finding(
+        RULE,
+        Severity.ERROR,
+        length.name,
+        place,
+        f"The bundle from {length.name} is {short_mm:.1f} mm too short.",
+        (
+            Number("needed", length.longest_need_mm, "mm", needed, 1),
+            Number("available", length.shortest_built_mm, "mm", f"built to {plain_number(built_mm, 1)} mm{less}", 1),
+        ),
+        proposals=(Proposal(place, enough, f"built: {enough}"),),
+    )
+
+
+def _in_tenths(length_mm: float) -> float:
+    """Rounded to a tenth; what is short at all is short by a tenth at least."""
+    return max(round(length_mm, 1), 0.1)

@@ -1,0 +1,157 @@
+"""Drawings and lists as PDF: set by typst in memory, the packaged lettering inside, the same bytes every time.
+
+Content goes in as JSON data beside a fixed template, so that text from a design can never become markup.
+"""
+
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import asdict
+from functools import cache
+from hashlib import sha256
+from importlib import resources
+from typing import TYPE_CHECKING, Any
+
+from harnessgen.documents.page import LOCAL_CODES, PageTitle
+from harnessgen.documents.paper_table import PAD_MM, paper_table
+from harnessgen.schedules.status import NOT_FOR_BUILD, Status
+from harnessgen.schedules.table import Table
+from harnessgen.sheets.lettering import FAMILY, drawn_text
+from harnessgen.sheets.sheet import PAPERS, Paper, Sheet, sheet_svg
+from harnessgen.sheets.title_block import MARGIN_MM
+
+if TYPE_CHECKING:
+    import typst
+
+_SIDE_MM = 10.0
+_HASH_SIGNS = 12
+
+
+class PaperUnavailable(RuntimeError):
+    """PDF cannot be made on this computer, since the typesetter or the packaged lettering cannot be had."""
+
+
+def design_hash(texts: Iterable[str]) -> str:
+    """Short form of the SHA-256 of a design's texts in the order in which they were read."""
+    whole = sha256()
+    for text in texts:
+        held = text.encode("utf-8", "surrogatepass")
+        # The length keeps two texts apart from one that holds both.
+        whole.update(f"{len(held)}\n".encode())
+        whole.update(held)
+    return whole.hexdigest()[:_HASH_SIGNS]
+
+
+def sheets_pdf(sheets: Sequence[Sheet], design: str) -> bytes:
+    """Sheets of one drawing as one PDF, each page of its sheet's size; `design` is the design's hash.
+
+    Raises:
+        PaperUnavailable: typst or the lettering is missing.
+        ValueError: there is no sheet.
+    """
+    if not sheets:
+        raise ValueError("there is no sheet to print")
+    content = {
+        "title": sheets[0].title,
+        "font": FAMILY,
+        "margin_mm": MARGIN_MM,
+        "foot": f"design {design}",
+        "sheets": [
+            {
+                "width_mm": sheet.paper.width_mm,
+                "height_mm": sheet.paper.height_mm,
+                "title": sheet.title,
+                "svg": sheet_svg(sheet),
+            }
+            for sheet in sheets
+        ],
+    }
+    return _typeset("sheets.typ", content)
+
+
+def tables_pdf(
+    title: PageTitle,
+    status: Status,
+    tables: Iterable[Table],
+    design: str,
+    paper: Paper = PAPERS["A4 landscape"],
+    cautions: Iterable[str] = (LOCAL_CODES,),
+) -> bytes:
+    """Schedules as one PDF with head and foot on every page; `design` is the design's hash.
+
+    A schedule of the first one's kind (the cut list of the next section) begins a page.
+
+    Raises:
+        PaperUnavailable: typst or the lettering is missing.
+    """
+    width_mm = paper.width_mm - 2 * _SIDE_MM
+    listed = [each for each in tables if each.rows]
+    is_stamped = not status.is_for_build
+    named = (title.document, title.number, f"revision {title.revision}" if title.revision else "")
+    content = {
+        "page": asdict(title) | {"section": title.section or "whole harness", "date": title.date or "not given"},
+        "font": FAMILY,
+        "pad_mm": PAD_MM,
+        "width_mm": paper.width_mm,
+        "height_mm": paper.height_mm,
+        "margin_mm": _SIDE_MM,
+        "running": ", ".join(each for each in named if each),
+        "foot": ", ".join(each for each in (title.number, title.title, title.date, f"design {design}") if each),
+        "stamp": NOT_FOR_BUILD if is_stamped else "",
+        "status": status.words,
+        "errors": [{"rule": each.rule, "message": each.message} for each in status.open_errors],
+        "cautions": list(cautions),
+        "tables": [
+            asdict(paper_table(each, width_mm)) | {"starts_page": at > 0 and each.key == listed[0].key}
+            for at, each in enumerate(listed)
+        ],
+    }
+    return _typeset("lists.typ", content)
+
+
+def _typeset(template: str, content: Mapping[str, Any]) -> bytes:
+    typst = _typst()
+    source = resources.files("harnessgen.documents").joinpath("templates", template).read_bytes()
+    data = json.dumps(_plain(content), ensure_ascii=True, allow_nan=False)
+    # The root is the folder of fonts, so that nothing else could be read even if a template asked for it.
+    made = typst.compile(
+        source,
+        root=_font_folder(),
+        font_paths=_fonts(),
+        sys_inputs={"data": data},
+        timestamp=0,
+        format="pdf",
+        pdf_tags=False,
+    )
+    assert isinstance(made, bytes)
+    return made
+
+
+def _plain(value: Any) -> Any:
+    """The same with every text as it is drawn: no control characters, no half surrogates; SVG keeps its lines."""
+    if isinstance(value, Mapping):
+        return {key: each if key == "svg" else _plain(each) for key, each in value.items()}
+    if isinstance(value, list | tuple):
+        return [_plain(each) for each in value]
+    return drawn_text(value) if isinstance(value, str) else value
+
+
+def _font_folder() -> str:
+    return str(resources.files("harnessgen.sheets").joinpath("font"))
+
+
+def _typst() -> Any:
+    try:
+        # Imported here: only what prints needs it.
+        import typst
+    except (ImportError, OSError) as missing:
+        raise PaperUnavailable("typst is not installed") from missing
+    return typst
+
+
+@cache
+def _fonts() -> "typst.Fonts":
+    fonts = _typst().Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=[_font_folder()])
+    if FAMILY not in fonts.families():
+        raise PaperUnavailable("the packaged lettering is not in a folder of its own")
+    held: typst.Fonts = fonts
+    return held

@@ -1,0 +1,51 @@
+"""A driver that carries more than it may, or whose clamp takes more than it may."""
+
+from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.physics.driver_stress import DriverStress, Excess
+from harnessgen.physics.physics import Physics
+from harnessgen.rules.continuity.conduction import is_shorted
+
+RULE = "driver-overload"
+
+_FIELD_OF = {
+    "highest current": "current_a",
+    "RMS current": "current_a",
+    "peak current": "peak_current_a",
+    "energy in its clamp per pulse": "clamp_energy_j",
+    "power in its clamp": "clamp_power_w",
+}
+
+
+def check(physics: Physics) -> list[Finding]:
+    """One finding for each limit of a driver that a state exceeds, in the state that exceeds it most."""
+    worst: dict[tuple[str, str], tuple[float, DriverStress, Excess]] = {}
+    for state, stresses in physics.driver_stresses.items():
+        if is_shorted(physics.network.electrical.elements, physics.points[state]):
+            continue
+        for stress in stresses:
+            for excess in stress.excesses:
+                key = (stress.driver.name, excess.what)
+                if key not in worst or excess.value > worst[key][0]:
+                    worst[key] = (excess.value, stress, excess)
+    return [_finding(stress, excess) for _, stress, excess in worst.values()]
+
+
+def _finding(stress: DriverStress, excess: Excess) -> Finding:
+    driver = stress.driver
+    is_clamp = excess.unit != "A"
+    case = stress.current.peak_case if excess.what != "RMS current" else stress.current.case
+    where = f"in state {stress.state}" if is_clamp else f"in state {stress.state}, {case.value}"
+    # A clamp's figures are small: millijoules.
+    scale, unit = (1000.0, "mJ") if excess.unit == "J" else (1.0, excess.unit)
+    said = f"The clamp of {driver.name} takes" if is_clamp else f"{driver.name} carries"
+    return Finding(
+        RULE,
+        Severity.ERROR,
+        driver.name,
+        driver.where(_FIELD_OF[excess.what]),
+        f"{said} more than it may.",
+        (
+            Number(excess.what, scale * excess.value, unit, where),
+            Number("at most", scale * excess.allowed, unit, "as the design says"),
+        ),
+    )

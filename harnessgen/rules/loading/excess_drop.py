@@ -1,0 +1,87 @@
+"""A load that gets too little of its supply's volts, because the harness takes too much."""
+
+import math
+from collections.abc import Iterator
+
+from harnessgen.design.limits import Limit, limit
+from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.network.electrical import ElementKind
+from harnessgen.network.network import Network
+from harnessgen.physics.physics import Physics
+from harnessgen.physics.voltage_drop import LoadDrop, PathPart
+from harnessgen.rules.continuity.conduction import is_shorted
+from harnessgen.rules.loading.larger import larger_sizes
+
+RULE = "excess-drop"
+
+_OUTSIDE = (ElementKind.DRIVER, ElementKind.GROUND)
+
+
+def check(physics: Physics) -> list[Finding]:
+    """One finding for each load that loses more than its limit on the way out and back, in the state that loses most.
+
+    States that stand for a moment, with a held motor or a cold lamp, are left out: they are for fuses, not for work.
+    """
+    worst: dict[str, tuple[float, Finding]] = {}
+    design = physics.network.design
+    for state, point in physics.points.items():
+        is_moment = bool(design.states[state].stalled or design.states[state].cold)
+        if is_moment or is_shorted(physics.network.electrical.elements, point):
+            continue
+        for share, finding in _excesses(physics, state):
+            if share > worst.get(finding.subject, (0.0, finding))[0]:
+                worst[finding.subject] = (share, finding)
+    return [finding for _, finding in worst.values()]
+
+
+def _excesses(physics: Physics, state: str) -> Iterator[tuple[float, Finding]]:
+    network = physics.network
+    for drop in physics.drops_in(state):
+        if drop.load not in network.design.loads:
+            continue
+        feed_v, return_v = _harness_v(drop.feed), _harness_v(drop.return_)
+        wires = [part for part in (*drop.feed, *drop.return_) if part.element in network.wire_of]
+        allowed = _limit(network, drop)
+        allowed_v = allowed.value.value * drop.supply_v
+        if not wires or feed_v + return_v <= allowed_v:
+            continue
+        worst = network.wire_of[max(wires, key=lambda part: part.drop_v).element]
+        named = f"{drop.load} ({drop.title})" if drop.title else drop.load
+        finding = Finding(
+            RULE,
+            Severity.ERROR,
+            drop.load,
+            worst.size_place,
+            f"{named} gets too little of its supply: the harness takes too much, most of it in {worst.mark}.",
+            (
+                Number("loses", feed_v + return_v, "V", _words(drop, feed_v, return_v)),
+                Number(
+                    "at most",
+                    allowed_v,
+                    "V",
+                    f"{100 * allowed.value.value:g} % of {drop.supply_v:.2f} V, {allowed.source}",
+                ),
+            ),
+            proposals=larger_sizes(worst),
+        )
+        yield (feed_v + return_v) / allowed_v, finding
+
+
+def _words(drop: LoadDrop, feed_v: float, return_v: float) -> str:
+    return (
+        f"{feed_v:.2f} V in the feed and {return_v:.2f} V in the return at {drop.current_a:.3g} A,"
+        f" in state {drop.state}, {drop.case.value}; {drop.across_v:.2f} V are left"
+    )
+
+
+def _harness_v(parts: tuple[PathPart, ...]) -> float:
+    """Volts in what the harness is made of: drivers and the body behind a ground point are not."""
+    return math.fsum(part.drop_v for part in parts if part.kind not in _OUTSIDE)
+
+
+def _limit(network: Network, drop: LoadDrop) -> Limit:
+    """The limit of the circuit that ends at the load: the feed's before the return's, else the design's."""
+    nearest = (*reversed(drop.feed), *drop.return_)
+    tables = [network.wire_of[part.element].limits for part in nearest if part.element in network.wire_of]
+    ends = (tables[0], tables[-1]) if tables else ()
+    return limit("drop", *ends, network.design.limits)

@@ -1,0 +1,43 @@
+"""An injector that gives less fuel than its fellows because its wires take more volts."""
+
+from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.physics.fuel_spread import FuelSpread, Opening
+from harnessgen.physics.physics import Physics
+from harnessgen.rules.continuity.conduction import is_shorted
+from harnessgen.rules.loading.larger import larger_sizes
+
+RULE = "uneven-bank"
+
+
+def check(physics: Physics) -> list[Finding]:
+    """One finding for each injector that lies off its fellows by more than the flow match, in its worst state."""
+    worst: dict[str, tuple[FuelSpread, Opening]] = {}
+    for state, spreads in physics.fuel_spreads.items():
+        if is_shorted(physics.network.electrical.elements, physics.points[state]):
+            continue
+        for spread in spreads:
+            for odd in spread.odd:
+                if odd.load not in worst or abs(odd.flow) > abs(worst[odd.load][1].flow):
+                    worst[odd.load] = (spread, odd)
+    return [_finding(physics, *each) for each in worst.values()]
+
+
+def _finding(physics: Physics, spread: FuelSpread, odd: Opening) -> Finding:
+    wire = physics.network.wire_of.get(odd.own_part.element) if odd.own_part is not None else None
+    load = physics.network.design.loads[odd.load]
+    way = "less" if odd.flow < 0.0 else "more"
+    named = f"{odd.load} ({odd.title})" if odd.title else odd.load
+    because = f", most of it through {wire.mark}" if wire is not None and odd.flow < 0.0 else ""
+    width = f"{1000 * spread.width_s:g} ms at {odd.volts:.2f} V, in state {spread.state}, {spread.case.value}"
+    return Finding(
+        RULE,
+        Severity.WARNING,
+        odd.load,
+        wire.size_place if wire is not None else load.place,
+        f"{named} gives {way} fuel than the rest of {spread.of}{because}.",
+        (
+            Number("off the average", 100.0 * odd.flow, "%", f"in a pulse of {width}"),
+            Number("flow match", 100.0 * spread.match.value.value, "%", f"either way, {spread.match.source}"),
+        ),
+        proposals=larger_sizes(wire) if wire is not None else (),
+    )

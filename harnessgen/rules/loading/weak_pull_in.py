@@ -1,0 +1,52 @@
+"""A relay that may stay open when its coil is hot and its supply low."""
+
+from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.physics.physics import Physics
+from harnessgen.physics.relay_coil import PullIn
+from harnessgen.rules.continuity.conduction import is_shorted, restless
+
+RULE = "weak-pull-in"
+
+
+def check(physics: Physics) -> list[Finding]:
+    """One finding for each relay whose coil may not get what closes it, in the state that leaves it least.
+
+    A state with a short, or with a relay that does not come to rest at all, is left out: it is told by another rule.
+    """
+    worst: dict[str, PullIn] = {}
+    for state, found in physics.pull_ins.items():
+        point = physics.points[state]
+        if is_shorted(physics.network.electrical.elements, point):
+            continue
+        unsettled = {each.device.name for each in restless(physics.network, point) if each.device is not None}
+        for each in found:
+            name = each.relay.name
+            if each.margin_v < 0.0 and name not in unsettled and each.margin_v < _margin(worst.get(name)):
+                worst[name] = each
+    return [_finding(physics, each) for each in worst.values()]
+
+
+def _margin(found: PullIn | None) -> float:
+    return found.margin_v if found is not None else 0.0
+
+
+def _finding(physics: Physics, found: PullIn) -> Finding:
+    relay, drop = found.relay, found.drop
+    part = physics.network.parts.relays[relay.part]
+    hot = next(each.value for each in found.needs.inputs if each.symbol == "T")
+    return Finding(
+        RULE,
+        Severity.ERROR,
+        relay.name,
+        relay.where("part"),
+        f"{relay.name} may stay open in state {found.state}.",
+        (
+            Number("coil gets", found.gets_v, "V", f"{drop.source_v:.2f} V at {drop.supply}, less {drop.lost_v:.2f} V"),
+            Number(
+                "needs",
+                found.needs.result,
+                "V",
+                f"{part.pull_in_v.value:g} V at 20 degC, with the coil at {hot:g} degC; {part.publication}",
+            ),
+        ),
+    )

@@ -1,0 +1,103 @@
+"""The covering list: each covered stretch with the piece of covering to cut for it, longer by what it will lose."""
+
+import math
+import re
+from dataclasses import dataclass
+
+from harnessgen.design.limits import limit
+from harnessgen.network.network import HarnessSection, Network
+from harnessgen.network.route import Leg
+from harnessgen.parts.covering import CoveringPart
+from harnessgen.schedules.allowances import BRAID_SHORTENING, SHRINK_SHORTENING, Allowance
+from harnessgen.schedules.table import Column, Table, number_column, tick_column
+
+
+@dataclass(frozen=True, slots=True)
+class CoveringRow:
+    """One piece of covering. `covers_mm` is the finished length; `loses` the share of the cut piece that it loses."""
+
+    section: str
+    stretch: str
+    covering: str
+    title: str
+    covers_mm: float
+    loses: float
+    why: str
+    cut_mm: float
+    goes_on: str
+
+
+def covering_rows(network: Network, section: HarnessSection) -> tuple[CoveringRow, ...]:
+    """Coverings of a section in the order of its route, one piece for each stretch, splices on it or not."""
+    legs = {(leg.from_point, leg.to_point): leg for leg in section.legs if leg.stretch.covering}
+    step_mm = limit("cutting-step", network.design.limits).value.value
+    return tuple(_row(network, section, leg, step_mm) for leg in legs.values())
+
+
+def _row(network: Network, section: HarnessSection, leg: Leg, step_mm: float) -> CoveringRow:
+    part = network.parts.coverings[leg.stretch.covering]
+    covers_mm = covered_mm(leg)
+    allowance, why = shortening(part)
+    loses = allowance.value if allowance is not None else 0.0
+    # The share is of the piece that is cut, so the piece is divided by what stays of it.
+    cut_mm = max(math.ceil(covers_mm / (1.0 - loses) / step_mm - 1e-9), 1) * step_mm
+    goes_on = "before the ends beyond it are finished" if part.recovered_mm is not None else ""
+    return CoveringRow(section.number, leg.name, part.name, part.title, covers_mm, loses, why, cut_mm, goes_on)
+
+
+def covered_mm(leg: Leg) -> float:
+    """Length of the finished bundle of a leg's whole stretch: as built where the design says it, else by the route."""
+    stretch = leg.stretch
+    if stretch.built_mm is not None:
+        return stretch.built_mm.value
+    extra_mm = stretch.slack_mm.value + stretch.drip_loop_mm.value + stretch.movement_mm.value
+    return stretch.length_mm.value + extra_mm
+
+
+def shortening(part: CoveringPart) -> tuple[Allowance | None, str]:
+    """What a covering loses in length as it goes on, and why, in words; None where it loses nothing.
+
+    Heat-shrink is told by its recovered size, a braid by that word in its title: the data have no better mark.
+    """
+    if part.recovered_mm is not None:
+        return SHRINK_SHORTENING, f"heat-shrink, {SHRINK_SHORTENING.value:.0%}"
+    if re.search(r"\bbraid", part.title, re.IGNORECASE):
+        return BRAID_SHORTENING, f"braid, {BRAID_SHORTENING.value:.0%}"
+    return None, "none"
+
+
+def covering_table(rows: tuple[CoveringRow, ...], section: HarnessSection) -> Table:
+    """The covering list of a section."""
+    columns = (
+        Column("section", "section", is_in_title=True),
+        Column("stretch", "stretch"),
+        Column("covering", "covering"),
+        Column("title", "what it is"),
+        number_column("covers_mm", "finished", "mm"),
+        Column("loses", "lost in length"),
+        number_column("cut_mm", "cut", "mm"),
+        Column("goes_on", "slide on"),
+        tick_column(),
+    )
+    cells = tuple(
+        (row.section, row.stretch, row.covering, row.title, row.covers_mm, row.why, row.cut_mm, row.goes_on, None)
+        for row in rows
+    )
+    return Table("covering-list", f"Covering list {section.number}", columns, cells, _notes(rows))
+
+
+def _notes(rows: tuple[CoveringRow, ...]) -> tuple[str, ...]:
+    notes = ["Finished is the length of the stretch with its slack, loops and movement; cut is rounded up to the step."]
+    used = (BRAID_SHORTENING, SHRINK_SHORTENING)
+    notes += [str(each.source) for each in used if any(row.why == _why(each) for row in rows)]
+    if any(not row.goes_on for row in rows):
+        notes.append(
+            "The design does not say which other coverings open along their length:"
+            " one that does not goes on before the connectors beyond it are filled."
+        )
+    return tuple(notes)
+
+
+def _why(allowance: Allowance) -> str:
+    kind = "braid" if allowance is BRAID_SHORTENING else "heat-shrink"
+    return f"{kind}, {allowance.value:.0%}"

@@ -1,0 +1,197 @@
+"""Parts to buy: everything that goes into a harness, counted, with scrap and sample crimps on top."""
+
+import math
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from harnessgen.bench.half import halves, seal_in
+from harnessgen.measures.designator import natural_key
+from harnessgen.measures.quantity import plain_number
+from harnessgen.network.network import Network
+from harnessgen.physics.physics import Physics
+from harnessgen.schedules.allowances import PART_SCRAP, SAMPLE_WIRE, WIRE_SCRAP
+from harnessgen.schedules.cavity_chart import PLUG, cavity_rows
+from harnessgen.schedules.covering_list import covering_rows
+from harnessgen.schedules.sample_crimps import SampleRow, sample_rows
+from harnessgen.schedules.table import Column, Table, number_column, tick_column
+
+_METRE_STEP = 10
+"""Metres to buy are rounded up to a tenth."""
+
+
+@dataclass(frozen=True, slots=True)
+class BuyRow:
+    """One thing to buy: `needed` goes into the harness, `extra` is scrap and samples, both in `unit`."""
+
+    kind: str
+    part: str
+    what: str
+    needed: float
+    extra: float
+    unit: str
+    why: str = ""
+
+    @property
+    def buy(self) -> float:
+        """How much to buy: pieces whole, metres rounded up to a tenth."""
+        total = self.needed + self.extra
+        if self.unit == "m":
+            return math.ceil(total * _METRE_STEP - 1e-9) / _METRE_STEP
+        return math.ceil(total - 1e-9)
+
+
+def buy_rows(network: Network, physics: Physics) -> tuple[BuyRow, ...]:
+    """Parts of the whole harness: wire, terminals, seals, plugs, connectors, splices, fuses, relays, coverings.
+
+    Wire that is there already (measured on the wire) is not bought, nor are the loads, switches and supplies.
+    """
+    samples = sample_rows(network)
+    return (
+        *_wires(network, physics, samples),
+        *_terminals(network, samples),
+        *_seals(network),
+        *_plugs(network),
+        *_connectors(network),
+        *_splices(network, samples),
+        *_fuses_and_relays(network),
+        *_coverings(network),
+    )
+
+
+def _wires(network: Network, physics: Physics, samples: tuple[SampleRow, ...]) -> Iterator[BuyRow]:
+    length_mm: dict[tuple[str, str, str], float] = {}
+    words: dict[tuple[str, str, str], str] = {}
+    for wire in network.wires:
+        if wire.is_cut_measured:
+            continue
+        spool = (wire.family.name, str(wire.size), str(wire.colour))
+        length_mm[spool] = length_mm.get(spool, 0.0) + physics.lengths[wire.mark].cut_mm
+        words[spool] = f"{wire.size}, {wire.colour} ({wire.colour.words})"
+    of_samples = _sample_wire_mm(length_mm, samples)
+    for spool in sorted(length_mm, key=lambda each: tuple(map(natural_key, each))):
+        scrap_mm = length_mm[spool] * WIRE_SCRAP.value
+        taken_mm = of_samples.get(spool, 0.0)
+        why = f"scrap {WIRE_SCRAP.value:.0%}" + (f", samples {plain_number(taken_mm / 1000, 2)} m" if taken_mm else "")
+        extra_mm = scrap_mm + taken_mm
+        yield BuyRow("wire", spool[0], words[spool], length_mm[spool] / 1000, extra_mm / 1000, "m", why)
+
+
+def _sample_wire_mm(
+    length_mm: Mapping[tuple[str, str, str], float], samples: tuple[SampleRow, ...]
+) -> dict[tuple[str, str, str], float]:
+    """Wire for the samples: of each family and size from the colour that most is needed of."""
+    taken: dict[tuple[str, str, str], float] = {}
+    for row in samples:
+        own = [spool for spool in length_mm if spool[:2] == (row.family, row.size)]
+        if own:
+            most = max(own, key=lambda spool: (length_mm[spool], spool))
+            taken[most] = taken.get(most, 0.0) + row.samples * SAMPLE_WIRE.value
+    return taken
+
+
+def _terminals(network: Network, samples: tuple[SampleRow, ...]) -> Iterator[BuyRow]:
+    needed: Counter[str] = Counter()
+    sampled: Counter[str] = Counter()
+    for row in samples:
+        if not row.is_splice:
+            needed[row.terminal] += row.crimps
+            sampled[row.terminal] += row.samples
+    for name in sorted(needed, key=natural_key):
+        scrap = _scrap(needed[name])
+        why = f"samples {sampled[name]}, scrap {scrap}"
+        what = network.parts.contacts[name].title
+        yield BuyRow("terminal", name, what, needed[name], sampled[name] + scrap, "pieces", why)
+
+
+def _seals(network: Network) -> Iterator[BuyRow]:
+    found = (network.seal_at(end) for wire in network.wires for end in wire.ends)
+    needed = Counter(seal.name for seal in found if seal is not None)
+    for name in sorted(needed, key=natural_key):
+        scrap = _scrap(needed[name])
+        yield BuyRow("seal", name, network.parts.seals[name].title, needed[name], scrap, "pieces", f"scrap {scrap}")
+
+
+def _scrap(count: int) -> int:
+    return math.ceil(count * PART_SCRAP.value - 1e-9)
+
+
+def _plugs(network: Network) -> Iterator[BuyRow]:
+    held = halves(network)
+    needed: Counter[str] = Counter()
+    for section in network.sections.sections:
+        for row in cavity_rows(network, section):
+            seal = seal_in(network, held[row.connector], row.cavity) if row.fill == PLUG else None
+            if seal is not None:
+                needed[seal.name] += 1
+    for name in sorted(needed, key=natural_key):
+        yield BuyRow("cavity plug", f"in place of {name}", "plug for an unused cavity", needed[name], 0, "pieces")
+
+
+def _connectors(network: Network) -> Iterator[BuyRow]:
+    counted = Counter((half.part.name, half.contacts) for half in halves(network).values())
+    for name, contacts in sorted(counted, key=lambda each: (natural_key(each[0]), each[1])):
+        what = f"{network.parts.connectors[name].title}, with {contacts}"
+        yield BuyRow("connector", name, what, counted[name, contacts], 0, "pieces")
+
+
+def _splices(network: Network, samples: tuple[SampleRow, ...]) -> Iterator[BuyRow]:
+    counted = Counter(network.splice_part(name).name for name in network.design.splices)
+    sampled: Counter[str] = Counter()
+    for row in samples:
+        if row.is_splice:
+            sampled[row.terminal] += row.samples
+    for name in sorted(counted, key=natural_key):
+        what = network.parts.splices[name].title
+        yield BuyRow("splice", name, what, counted[name], sampled[name], "pieces", f"samples {sampled[name]}")
+
+
+def _fuses_and_relays(network: Network) -> Iterator[BuyRow]:
+    design = network.design
+    fuses = Counter((each.form, each.rating_a.value) for each in design.fuses.values())
+    for form, rating_a in sorted(fuses, key=lambda each: (natural_key(each[0]), each[1])):
+        what = f"{plain_number(rating_a)} A, {network.parts.fuses[form].title}"
+        yield BuyRow("fuse", form, what, fuses[form, rating_a], 0, "pieces")
+    relays = Counter(each.part for each in design.relays.values())
+    for name in sorted(relays, key=natural_key):
+        yield BuyRow("relay", name, network.parts.relays[name].title, relays[name], 0, "pieces")
+
+
+def _coverings(network: Network) -> Iterator[BuyRow]:
+    pieces: Counter[str] = Counter()
+    whole_mm: dict[str, float] = {}
+    titles: dict[str, str] = {}
+    for section in network.sections.sections:
+        for row in covering_rows(network, section):
+            pieces[row.covering] += 1
+            whole_mm[row.covering] = whole_mm.get(row.covering, 0.0) + row.cut_mm
+            titles[row.covering] = row.title
+    for name in sorted(whole_mm, key=natural_key):
+        needed_m = whole_mm[name] / 1000
+        why = f"{pieces[name]} {'piece' if pieces[name] == 1 else 'pieces'}, scrap {WIRE_SCRAP.value:.0%}"
+        yield BuyRow("covering", name, titles[name], needed_m, needed_m * WIRE_SCRAP.value, "m", why)
+
+
+def buy_table(rows: tuple[BuyRow, ...]) -> Table:
+    """The parts to buy for a whole harness."""
+    columns = (
+        Column("kind", "kind"),
+        Column("part", "part"),
+        Column("what", "what it is"),
+        number_column("needed", "in the harness", "", 2),
+        number_column("extra", "on top", "", 2),
+        number_column("buy", "buy", ""),
+        Column("unit", "unit"),
+        Column("why", "of that on top"),
+        tick_column("bought", "bought"),
+    )
+    cells = tuple(
+        (row.kind, row.part, row.what, row.needed, row.extra, row.buy, row.unit, row.why, None) for row in rows
+    )
+    notes = (
+        f"Scrap is {WIRE_SCRAP.value:.0%} of wire and covering and {PART_SCRAP.value:.0%} of terminals and seals;"
+        f" {SAMPLE_WIRE.value:.0f} mm of wire for each sample crimp (common practice, no source).",
+        "Not counted: loads, switches, supplies, what the harness plugs into, wire that is there already,"
+        " spare fuses, tape, ties, clips and labels.",
+    )
+    return Table("parts-to-buy", "Parts to buy", columns, cells, notes)

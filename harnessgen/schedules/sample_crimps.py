@@ -1,0 +1,71 @@
+"""Sample crimps: each terminal on each wire that it is crimped to, with the pull that the samples have to stand."""
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from harnessgen.measures.designator import natural_key
+from harnessgen.network.network import Network
+from harnessgen.schedules.allowances import SAMPLE_CRIMPS, SAMPLE_WIRE
+from harnessgen.schedules.crimp_force import CrimpForce, crimp_force
+from harnessgen.schedules.table import Column, Table, number_column, tick_column
+
+
+@dataclass(frozen=True, slots=True)
+class SampleRow:
+    """Samples of one terminal (or splice barrel) on one size of one wire family, and how many crimps they stand for."""
+
+    terminal: str
+    size: str
+    family: str
+    crimps: int
+    samples: int
+    pull: CrimpForce | None
+    is_splice: bool = False
+
+
+def sample_rows(network: Network) -> tuple[SampleRow, ...]:
+    """Every pairing of terminal and wire in the harness; of a splice with several wires each size by itself."""
+    counted: Counter[tuple[str, str, str, bool]] = Counter()
+    sizes = {}
+    for wire in network.wires:
+        sizes[str(wire.size)] = wire.size
+        for end in wire.ends:
+            contact = network.contact_at(end)
+            is_splice = end.designator in network.design.splices and not end.terminal
+            if contact is None and not is_splice:
+                continue
+            name = contact.name if contact is not None else network.splice_part(end.designator).name
+            counted[name, str(wire.size), wire.family.name, is_splice] += 1
+    rows = [
+        SampleRow(name, size, family, count, int(SAMPLE_CRIMPS.value), crimp_force(sizes[size]), is_splice)
+        for (name, size, family, is_splice), count in counted.items()
+    ]
+    return tuple(sorted(rows, key=lambda row: (row.is_splice, *map(natural_key, (row.terminal, row.size, row.family)))))
+
+
+def sample_table(rows: Iterable[SampleRow]) -> Table:
+    """The sample crimps of a harness, with room to tick."""
+    columns = (
+        Column("terminal", "terminal"),
+        Column("size", "size"),
+        Column("family", "wire family"),
+        number_column("crimps", "crimps in the harness", ""),
+        number_column("samples", "samples", ""),
+        number_column("pull_n", "pull", "N"),
+        Column("pull_by", "pull by"),
+        tick_column(),
+    )
+    cells = tuple(
+        (
+            row.terminal, row.size, row.family, row.crimps, row.samples,
+            row.pull.force_n if row.pull else None, str(row.pull.source) if row.pull else "not in the tables", None,
+        )
+        for row in rows
+    )  # fmt: skip
+    notes = (
+        f"Each sample takes {SAMPLE_WIRE.value:.0f} mm of the wire, and is pulled until it gives.",
+        str(SAMPLE_CRIMPS.source),
+        "A sample that gives below its pull: set the tool anew, and crimp and pull all samples again.",
+    )
+    return Table("sample-crimps", "Sample crimps", columns, cells, notes)
