@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import partial
 
 from harnessgen.bench.procedure import procedure_of
 from harnessgen.documents import findings_json, findings_text
@@ -49,6 +50,7 @@ class _Builder:
         self.remarks: list[str] = []
         self.hash = design_hash(checked.understood.texts.values())
         self.has_paper = True
+        self.has_previews = True
 
     def build(self) -> Built:
         self._findings()
@@ -76,7 +78,7 @@ class _Builder:
         title = page_title(self.network, "Cut list and schedules")
         self._add("cut-list.html", tables_page(title, self.status, (*schedules.for_page(on_bench=False), *others)))
         bench = (*schedules.for_page(on_bench=True), *others)
-        self._print("cut-list.pdf", lambda: tables_pdf(title, self.status, bench, self.hash))
+        self._print("cut-list.pdf", partial(tables_pdf, title, self.status, bench, self.hash))
 
     def _print(self, name: str, made: Callable[[], bytes]) -> None:
         if not self.has_paper:
@@ -102,22 +104,28 @@ class _Builder:
         from harnessgen.drawings.circuit_order import PlacementUnavailable
         from harnessgen.drawings.layout_drawing import layout_sheets
 
-        drawings: dict[str, Sheet] = {}
+        drawings: dict[str, tuple[Sheet, ...]] = {}
         try:
-            drawings |= _numbered("circuit", circuit_sheets(self.network))
+            drawings["circuit"] = circuit_sheets(self.network)
         except PlacementUnavailable as error:
             self.remarks.append(f"The circuit drawing is missing: {error}")
-        drawings |= _numbered("layout", layout_sheets(self.network))
-        previews = True
-        for name, sheet in drawings.items():
-            svg = sheet_svg(self._stamped(sheet))
-            self._add(f"{name}.svg", svg)
-            if previews:
-                try:
-                    self.files[f"previews/{name}.png"] = png_bytes(svg)
-                except PreviewUnavailable as error:
-                    previews = False
-                    self.remarks.append(f"The PNG previews are missing: {error}")
+        drawings["layout"] = layout_sheets(self.network)
+        for stem, plain in drawings.items():
+            sheets = tuple(map(self._stamped, plain))
+            self._print(f"{stem}.pdf", partial(sheets_pdf, sheets, self.hash))
+            for name, sheet in _numbered(stem, sheets).items():
+                svg = sheet_svg(sheet)
+                self._add(f"{name}.svg", svg)
+                self._preview(name, svg)
+
+    def _preview(self, name: str, svg: str) -> None:
+        if not self.has_previews:
+            return
+        try:
+            self.files[f"previews/{name}.png"] = png_bytes(svg)
+        except PreviewUnavailable as error:
+            self.has_previews = False
+            self.remarks.append(f"The PNG previews are missing: {error}")
 
     def _stamped(self, sheet: Sheet) -> Sheet:
         if self.status.is_for_build:

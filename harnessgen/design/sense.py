@@ -20,7 +20,6 @@ from harnessgen.source.place import Place
 
 def senseless(design: Design, parts: Parts) -> Iterator[Fault]:
     """Every fault of this kind; `design` as written, its banks not expanded."""
-    yield from _title(design)
     yield from _route(design)
     yield from _designators(design)
     yield from _disconnects(design)
@@ -39,12 +38,6 @@ def senseless(design: Design, parts: Parts) -> Iterator[Fault]:
             yield Fault(
                 "bad-value", place, f"{mark} is fixed with {len(ends)} ends.", "name its two ends: [F1, C10s/1]"
             )
-
-
-def _title(design: Design) -> Iterator[Fault]:
-    if design.harness is None:
-        place = design.place._replace(end=design.place.start + 1, end_line=design.place.line, end_column=2)
-        yield Fault("missing-key", place, "The design has no title block.", "add harness: {title, number, revision}")
 
 
 def _route(design: Design) -> Iterator[Fault]:

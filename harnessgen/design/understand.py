@@ -10,8 +10,10 @@ from harnessgen.design.names import missing_names
 from harnessgen.design.read import DesignFiles
 from harnessgen.design.runs import with_banks_expanded
 from harnessgen.design.sense import has_route, senseless
+from harnessgen.design.stock_sense import senseless_stock
 from harnessgen.parts.library import Parts, packaged_parts
 from harnessgen.source.fault import Fault
+from harnessgen.source.place import Place
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +40,13 @@ def understand(files: DesignFiles) -> Understood:
     parts = design.parts.over(shelf)
     faults = list(files.faults)
     design, unmeasured = with_measured_lengths(design, is_complete=files.is_complete)
-    found = [*unmeasured, *senseless(design, parts), *senseless_lengths(design)]
+    found = [
+        *_untitled(design, files),
+        *unmeasured,
+        *senseless(design, parts),
+        *senseless_lengths(design),
+        *senseless_stock(design, parts),
+    ]
     try:
         expanded = with_banks_expanded(design)
     except ValueError:
@@ -47,9 +55,22 @@ def understand(files: DesignFiles) -> Understood:
     found += missing_names(files, expanded, parts)
     faults += found
     if not has_route(design):
-        at = design.where("route")
-        place = at._replace(end=at.start + 1, end_line=at.line, end_column=at.column + 1)
-        faults.append(Fault("missing-key", place, "The design has no route.", "add route: {from: {to: length}}"))
+        if "route" not in files.declared:
+            message = "The design has no route."
+            faults.append(Fault("missing-key", _first_place(design), message, "add route: {from: {to: length}}"))
         return Understood(None, None, parts, tuple(faults), files.texts)
     is_sound = files.is_complete and not found
     return Understood(design, expanded if is_sound else None, parts, tuple(faults), files.texts)
+
+
+def _untitled(design: Design, files: DesignFiles) -> list[Fault]:
+    # A title block that could not be read is told where it stands.
+    if design.harness is not None or "harness" in files.declared:
+        return []
+    message = "The design has no title block."
+    return [Fault("missing-key", _first_place(design), message, "add harness: {title, number, revision}")]
+
+
+def _first_place(design: Design) -> Place:
+    at = design.place
+    return at._replace(end=at.start + 1, end_line=at.line, end_column=at.column + 1)

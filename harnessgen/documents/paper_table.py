@@ -1,6 +1,5 @@
 """Schedules set out for paper: widths of columns from the packaged lettering, long words broken, spans for items."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from harnessgen.schedules.table import Column, Table, cell_text

@@ -106,13 +106,14 @@ def words_panel(lines: Sequence[str], subject: str, most_mm: float = _TITLE_WIDT
     Each is wrapped, and cut where a single word is too wide or the line takes more rows than any sheet has to spare.
     """
     marks: list[Mark] = []
+    most_rows = min(_MOST_ROWS, max(2, 2 * _MOST_ROWS // max(1, len(lines))))
     y = 0.0
     for index, line in enumerate(lines):
         bold = index < bold_lines
         size_mm = TITLE_MM if bold else TEXT_MM
         rows = wrap_text(line, most_mm, size_mm, bold)
-        if len(rows) > _MOST_ROWS:
-            rows = (*rows[: _MOST_ROWS - 1], f"{rows[_MOST_ROWS - 1]} …")
+        if len(rows) > most_rows:
+            rows = (*rows[: most_rows - 1], f"{rows[most_rows - 1]} …")
         for wrapped in rows:
             shown, fitted_mm = fit_text(wrapped, most_mm, size_mm, _LEAST_MM, bold)
             if shown:

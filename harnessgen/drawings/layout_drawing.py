@@ -74,8 +74,8 @@ def _parts(stock: Stock) -> list[_Part]:
     sections = network.sections.sections
     parts: list[_Part] = []
     if len(sections) > 1:
-        boards = [each for tree in trees_of(whole_board(network)) for each in _fit_all(stock, tree, _WHOLE)]
-        parts.append(_Part(title, number, tuple(boards), (), is_whole=True))
+        whole = tuple(each for tree in trees_of(whole_board(network)) for each in _fit_all(stock, tree, _WHOLE))
+        parts.append(_Part(title, number, whole, (), is_whole=True))
     for section in sections:
         boards = _fit_all(stock, section_board(network, section.letter), _SECTION)
         charts = tuple(
@@ -96,6 +96,11 @@ def _fit_all(stock: Stock, board: Board, wheres: tuple[Where, ...]) -> tuple[Fit
     if whole is not None:
         return (whole,)
     halves = parted(board)
+    if halves is None and wheres == _WHOLE:
+        # The two faces of a large disconnect may not fit side by side; then the sheets of the sections show them.
+        whole = fitted(stock, board.quiet(), (Where.APART,))
+        if whole is not None:
+            return (whole,)
     if halves is None:
         raise ValueError(f"the stretch {board.runs[0].name} with its ends does not fit the largest paper")
     return tuple(each for half in halves for each in _fit_all(stock, half, wheres))

@@ -75,7 +75,8 @@ def test_a_length_that_is_written_counts_before_the_points() -> None:
             ("bad-value", "C1 is moved by 4 mm, and can be moved by 3 mm."),
         ),
         (
-            "route: {a: {b: 4}}\nconnectors: {C1: {part: sealed-2, at: b, reach: {turn: 3 deg, turned: 4 deg, radius: 9}}}",
+            "route: {a: {b: 4}}\n"
+            "connectors: {C1: {part: sealed-2, at: b, reach: {turn: 3 deg, turned: 4 deg, radius: 9}}}",
             ("bad-value", "C1 is turned by 4 deg, and can be turned by 3 deg."),
         ),
         (

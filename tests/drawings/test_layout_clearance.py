@@ -92,6 +92,10 @@ ODD = {
     f"connectors: {{{', '.join(f'C{i}: {{part: sealed-2, at: p1}}' for i in range(100))}}}\n",
     "round": "route: {p0: {p1: 300}}\nconnectors: {C1: {part: big, at: p1, half: pins}}\nparts: {connectors: {big: "
     "{title: b, ways: 7, rows: 3, shape: round, contact: pin-2.8, rating: 120 degC}}}\n",
+    "huge disconnect": "route: {p0: {cut: 600}, cut: {p2: 100}}\n"
+    "disconnects: {X1: {part: big, at: cut, socket-side: p0}}\n"
+    "parts: {connectors: {big: {title: b, ways: 200, rows: 8, contact: pin-2.8, rating: 120 degC, cavities: "
+    f"[{', '.join(f'A-{i:03}' for i in range(200))}]}}}}}}\n",
     "two trees": "route: {p0: {p1: 600}, q0: {q1: 500, q2: 300}}\n",
     "two disconnects at a point": "route: {p0: {cut: 600}, cut: {p2: 100, p3: 200}}\ndisconnects: "
     "{X1: {part: sealed-6, at: cut, socket-side: p0}, X2: {part: sealed-4, at: cut, socket-side: p0}}\n"

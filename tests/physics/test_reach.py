@@ -38,7 +38,7 @@ def test_a_far_breakout_sees_the_face_come_by_the_sine() -> None:
 
 
 def test_what_cannot_be_is_no_gain() -> None:
-    """A leg too short to reach the face from its bearing wins nothing, and so does a connector that faces its breakout."""
+    """A leg too short to reach the face from its bearing wins nothing, and so does a connector that faces it."""
     assert Turn(20.0, 40.0, 90.0).gain_mm(30.0) == 0.0
     assert Turn(200.0, 40.0, 0.0).gain_mm(90.0) == 0.0
 
@@ -60,7 +60,7 @@ def test_a_turn_wins_at_most_its_chord(leg: float, radius: float, bearing: float
 
 @given(turn=st.floats(1, 180), radius=st.floats(5, 60), wanted=st.floats(0.5, 60))
 def test_the_least_turn_is_the_least(turn: float, radius: float, wanted: float) -> None:
-    """It wins what is wanted, a degree less would not, and it lies within the freedom; None only where all is not enough."""
+    """It wins what is wanted, a degree less would not, within the freedom; None only where all is not enough."""
     free = reach(turn, radius, 120.0)
     angle = least_turn_deg(free, 300.0, wanted)
     gain = turn_of(free, 300.0).gain_mm

@@ -30,7 +30,7 @@ def test_finished_assemblies_may_only_be_longer(length_mm: float, plus_mm: float
     ],
 )
 def test_the_shortest_that_it_may_have_turned_out(built: str, shortest: float) -> None:
-    """Plus only by the standard, less the build tolerance where there is one, less its own doubt where it was measured."""
+    """Plus only by the standard, less the build tolerance where there is one, less its own doubt where measured."""
     physics = measured((LEG, f"v1: {{length: 120 +/- 3, {built}}}"))
     ((leg, length),) = built_lengths(physics.network)
     assert leg.to_point == "v1"

@@ -77,7 +77,7 @@ def test_equal_cases_give_equal_numbers() -> None:
 
 
 def test_bounds_settle_what_they_can() -> None:
-    """Where no value inside the bounds is short, the probability is nought, though a normal tail would say otherwise."""
+    """Where no value inside the bounds is short, the probability is nought, whatever a normal tail says."""
     verdict = compare(100.0, (doubt("way", 5 / math.sqrt(3), Spread.EVEN),), Quantity(107.0, 2.0, 2.0), "cut")
     assert (verdict.probability, verdict.method) == (0.0, Method.BOUNDS)
     assert verdict.normal_probability > 0.01

@@ -1,4 +1,4 @@
-"""Remedies for a wire that is too short by a known amount: which there are, by how much, and that they work when applied."""
+"""Remedies for a wire that is too short by a known amount: which, by how much, and that they work when applied."""
 
 import math
 from collections.abc import Iterable
@@ -77,7 +77,7 @@ def test_without_freedom_the_wire_is_cut_anew_or_its_splice_moved() -> None:
 
 
 def test_with_freedom_the_connector_is_turned_just_enough() -> None:
-    """Square to its leg of 120 mm, a face at 30 mm from the axis wins 13.5 mm by a turn of whole degrees, and 1 less won't."""
+    """Square to its leg of 120 mm, a face at 30 mm from the axis wins 13.5 mm by so many whole degrees and no fewer."""
     text = short_by(13.5, (CONNECTOR, "C1: {part: sealed-2, at: v1, reach: {turn: 60 deg, radius: 30 mm}}"))
     turn = remedies_in(text)[RemedyKind.TURN]
     axis = math.sqrt(120**2 - 30**2)
@@ -98,7 +98,7 @@ def test_with_freedom_the_connector_is_turned_just_enough() -> None:
     ["{turn: 20 deg, radius: 30 mm}", "{turn: 60 deg, radius: 30 mm, bearing: 0 deg}", "{move: 13 mm}", "{}"],
 )
 def test_freedom_that_does_not_suffice_is_not_offered(reach: str) -> None:
-    """Too small an angle, a connector that faces its breakout already, a bracket half a millimetre short, none at all."""
+    """Too small an angle, a connector that faces its breakout already, a bracket that is short, none at all."""
     text = short_by(13.5, (CONNECTOR, f"C1: {{part: sealed-2, at: v1, reach: {reach}}}"))
     assert list(remedies_in(text)) == [RemedyKind.LENGTHEN, RemedyKind.MOVE_SPLICE]
 
@@ -119,7 +119,7 @@ def test_remedies_can_be_written_in_blocks() -> None:
         (CONNECTOR, "C1:\n    part: sealed-2\n    at: v1\n    reach:\n      turn: 60 deg\n      radius: 30 mm"),
         ("splices: {S1: {at: b1, offset: 40 mm, toward: battery}}", "splices:\n  S1:\n    at: b1"),
     )
-    # The splice sits at b1 now, and 20B is 40 mm too long for that; cut it as much shorter, less what the trunk left in doubt.
+    # The splice sits at b1 now, and 20B is 40 mm too long for that; cut it as much shorter.
     cut_mm = 120 + 27 + 2 * 3 / math.sqrt(3) + 3 - 13.5
     text = text.replace(text[text.index("cut: ") : text.index(" mm}", text.index("cut: "))], f"cut: {cut_mm:.3f}")
     found = remedies_in(text)
@@ -189,7 +189,7 @@ def test_a_breakout_moves_by_the_angle_at_which_its_legs_leave() -> None:
 
 
 def test_a_breakout_moves_in_space() -> None:
-    """With coordinates the breakout moves straight towards a neighbour, as little as will do; the file's numbers change."""
+    """With coordinates the breakout moves straight towards a neighbour, as little as will do."""
     text = changed(
         (
             "points: {}",

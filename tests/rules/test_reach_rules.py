@@ -56,7 +56,7 @@ def test_bounds_that_cannot_be_short_are_not_tight() -> None:
 
 
 def test_few_readings_are_tight_where_the_same_doubt_by_a_bound_is_not() -> None:
-    """Three readings leave two degrees of freedom: k = 2 passes, and the long tail of Student's distribution does not."""
+    """Three readings leave two degrees of freedom: k = 2 passes, the long tail of Student's distribution does not."""
     readings = ("b1: {v1: 120 +/- 3,", "b1: {v1: {readings: [118, 120, 122]},")
     physics = physics_of(having("190.5 mm", readings))
     assert leg_too_short.check(physics) == []

@@ -4,7 +4,18 @@ import pytest
 
 from harnessgen.evidence.finding import Number
 from harnessgen.rules.continuity import short_circuit
-from tests.line import FLAT_SIX, beyond_notes, circuits, edited, examine_text, line_of, only, physics_of, told, underlined
+from tests.line import (
+    FLAT_SIX,
+    beyond_notes,
+    circuits,
+    edited,
+    examine_text,
+    line_of,
+    only,
+    physics_of,
+    told,
+    underlined,
+)
 
 TO_GROUND = "16: {from: F3, to: G1, color: RD, size: 1 mm2}"
 ALTERNATOR = ("grounds:\n", "  ALT: {voltage: 14 V, cavity: C1/9}\n\ngrounds:\n")

@@ -1,0 +1,52 @@
+"""The covering list: each covered stretch once, cut longer by what the covering loses."""
+
+import pytest
+
+from harnessgen.schedules.covering_list import CoveringRow, covering_rows, covering_table
+from tests.line import FLAT_SIX, edited, physics_of
+
+
+def rows_of(text: str, section: int = 0) -> dict[str, CoveringRow]:
+    network = physics_of(text).network
+    return {row.stretch: row for row in covering_rows(network, network.sections.sections[section])}
+
+
+def test_a_stretch_has_one_piece_though_a_splice_sits_on_it() -> None:
+    """b1 to lb1 holds splices, and has one piece of 160 mm; every covered stretch of the design is there."""
+    rows = rows_of(FLAT_SIX, 1)
+    assert rows["b1 to lb1"].covers_mm == rows["b1 to lb1"].cut_mm == 160.0
+    assert len(rows_of(FLAT_SIX)) + len(rows) == FLAT_SIX.count("covering:")
+
+
+def test_a_piece_is_rounded_up_to_the_step() -> None:
+    """118 mm of a sleeve that loses nothing is cut at 120 mm, the next whole step of 5 mm."""
+    row = rows_of(FLAT_SIX, 1)["lb1 to lb2"]
+    assert (row.covers_mm, row.loses, row.cut_mm, row.goes_on) == (118.0, 0.0, 120.0, "")
+
+
+@pytest.mark.parametrize(("covering", "why"), [("braid-12", "braid, 10%"), ("shrink-12.7", "heat-shrink, 10%")])
+def test_braid_and_heat_shrink_are_cut_longer(covering: str, why: str) -> None:
+    """What loses a tenth (common practice, no source) is cut so that 910 mm stay: 1011.1 mm, up to 1015 mm."""
+    old = "c10: {length: 910 +/- 10, build: +20/-0, covering: conduit-10}"
+    row = rows_of(edited((old, old.replace("conduit-10", covering))))["fusebox to c10"]
+    assert (row.why, row.cut_mm) == (why, 1015.0)
+    assert row.cut_mm * (1 - row.loses) >= row.covers_mm
+    assert bool(row.goes_on) is covering.startswith("shrink")
+
+
+def test_loops_and_movement_are_covered_too() -> None:
+    """Slack, drip loop and movement of a stretch lengthen its piece; a built length takes the place of all."""
+    old = "c10: {length: 910 +/- 10, build: +20/-0, covering: conduit-10}"
+    long = old.replace("covering", "slack: 30, drip-loop: 40, movement: 15, covering")
+    assert rows_of(edited((old, long)))["fusebox to c10"].covers_mm == 995.0
+    built = old.replace("build: +20/-0", "built: 950")
+    assert rows_of(edited((old, built)))["fusebox to c10"].covers_mm == 950.0
+
+
+def test_the_list_says_what_it_does_not_know() -> None:
+    """That coverings may have to go on early is told, since the design does not say which of them open."""
+    network = physics_of(FLAT_SIX).network
+    section = network.sections.sections[0]
+    table = covering_table(covering_rows(network, section), section)
+    assert any("does not say which other coverings open" in note for note in table.notes)
+    assert [column.key for column in table.columns if column.is_tick] == ["done"]

@@ -1,0 +1,60 @@
+"""Each rule against designs that break in exactly one way, and against designs that nearly do."""
+
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from harnessgen.catalogue import RULES, rule_named
+from harnessgen.evidence.finding import Severity
+from harnessgen.evidence.rule import Need
+from tests.line import examine_text, physics_of
+from tests.mutators import MUTATORS, Good
+
+DESIGNS = sorted((Path(__file__).parents[1] / "designs").glob("*.yaml"))
+LEAST_DESIGNS = 2
+EACH = pytest.mark.parametrize("name", MUTATORS)
+
+
+@cache
+def good(path: Path) -> Good:
+    """A good design."""
+    text = path.read_text(encoding="utf-8")
+    return Good(text, physics_of(text))
+
+
+def findings(text: str, name: str) -> set[tuple[str, int]]:
+    """Rule and line of what stands; notes only of the rule itself, since a good design may have others."""
+    is_note = rule_named(name).severity is Severity.NOTE
+    found = examine_text(text).findings
+    return {
+        (each.rule, each.place.line)
+        for each in found
+        if each.severity is not Severity.NOTE or (is_note and each.rule == name)
+    }
+
+
+@EACH
+def test_a_design_that_breaks_in_one_way_has_that_finding_alone(name: str) -> None:
+    """In every good design that has the thing: the right rule, at the right line, and no other error or warning."""
+    changes = {path.stem: MUTATORS[name][0](good(path)) for path in DESIGNS}
+    tried = {stem: change for stem, change in changes.items() if change is not None}
+    assert len(tried) >= LEAST_DESIGNS
+    for stem, change in tried.items():
+        assert findings(change.text, name) == {(name, change.line)}, stem
+
+
+@EACH
+def test_a_design_that_nearly_breaks_is_silent(name: str) -> None:
+    """The near miss of every rule has neither error nor warning."""
+    changes = {path.stem: MUTATORS[name][1](good(path)) for path in DESIGNS}
+    tried = {stem: change for stem, change in changes.items() if change is not None}
+    assert len(tried) >= LEAST_DESIGNS
+    for stem, change in tried.items():
+        assert findings(change.text, name) == set(), stem
+
+
+def test_every_rule_with_a_check_is_broken() -> None:
+    """No rule on network or physics is without its mutators."""
+    checked = {rule.name for rule in RULES if rule.need in (Need.NETWORK, Need.PHYSICS)}
+    assert checked == set(MUTATORS)
