@@ -8,6 +8,7 @@ from harnessgen.bench.procedure import procedure_of
 from harnessgen.documents import findings_json, findings_text
 from harnessgen.documents.page import page_title
 from harnessgen.documents.paper import PaperUnavailable, design_hash, sheets_pdf, tables_pdf
+from harnessgen.documents.paper_procedure import procedure_pdf
 from harnessgen.documents.procedure_html import procedure_page
 from harnessgen.documents.solution_json import solution_json
 from harnessgen.documents.spice import netlist
@@ -93,6 +94,8 @@ class _Builder:
         procedure = procedure_of(self.network, self.physics)
         title = page_title(self.network, "Test procedure")
         self._add("test-procedure.html", procedure_page(self.network, title, self.status, procedure))
+        make = partial(procedure_pdf, self.network, title, self.status, procedure, self.hash)
+        self._print("test-procedure.pdf", make)
 
     def _states(self) -> None:
         for state, point in self.physics.points.items():

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from harnessgen.design.device import Device, Driver, Fuse, Ground, Supply, Switch
 from harnessgen.measures.conductor_size import ConductorSize
@@ -90,7 +91,7 @@ def plain_wires(good: Good) -> list[tuple[Wire, Place]]:
     for wire in good.network.wires:
         alone = sum(each.circuit == wire.circuit for each in good.network.wires) == 1
         line = good.text.split("\n")[wire.place.line - 1]
-        if alone and not wire.bank and re.fullmatch(rf"  {wire.circuit}: \{{from: .*, to: .*\}}", line):
+        if alone and not wire.bank and re.fullmatch(rf"  {wire.circuit}: \{{from: [^,]*, to: [^,]*, color.*\}}", line):
             found.append((wire, wire.place))
     return found
 
@@ -184,8 +185,7 @@ def chattering(good: Good) -> Change | None:
 
 def resting(good: Good) -> Change | None:
     """The same relay with its coil on the fuse."""
-    fuse = good.live_fuse()
-    return _relay(good, fuse[0]) if fuse is not None else None
+    return _relay(good, "K99/30")
 
 
 def _relay(good: Good, feed: str) -> Change | None:
@@ -206,7 +206,7 @@ def _relay(good: Good, feed: str) -> Change | None:
 def same_number(good: Good) -> Change | None:
     """Two circuits under one number."""
     plain = [wire for wire, _ in plain_wires(good)]
-    for one, other in zip(plain, plain[1:], strict=False):
+    for one, other in pairwise(plain):
         if good.network.net_of[one.a.node] != good.network.net_of[other.a.node]:
             return _as_runs(good, one, other)
     return None
@@ -218,20 +218,23 @@ def own_number(good: Good) -> Change | None:
     for one in plain:
         for other in plain:
             is_after = other.place.line > one.place.line
-            if is_after and one.size == other.size and good.network.net_of[one.a.node] == good.network.net_of[other.a.node]:
+            if (
+                is_after
+                and one.size == other.size
+                and good.network.net_of[one.a.node] == good.network.net_of[other.a.node]
+            ):
                 return _as_runs(good, one, other)
     return None
 
 
 def _as_runs(good: Good, one: Wire, other: Wire) -> Change:
     lines = good.text.split("\n")
-    runs = []
-    for wire in (one, other):
-        words = re.sub(r"^  \w+: ", "", lines[wire.place.line - 1])
-        runs.append(f"      - {words}")
+    runs = [f"      - {{from: {wire.a}, to: {wire.b}, size: {wire.size}}}" for wire in (one, other)]
     lines[other.place.line - 1] = "#"
-    lines[one.place.line - 1] = "\n".join((f"  {one.circuit}:", "    runs:", *runs))
-    return Change("\n".join(lines), one.place.line + 3)
+    lines[one.place.line - 1] = "\n".join(
+        (f"  {one.circuit}:", "    color: VT", f"    size: {one.size}", "    runs:", *runs)
+    )
+    return Change("\n".join(lines), one.place.line + 5)
 
 
 def sneaking(good: Good) -> Change | None:
@@ -259,8 +262,10 @@ def not_sneaking(good: Good) -> Change | None:
 
 
 def free_cavity(good: Good) -> str:
-    """A cavity of a connector with neither wire nor device; empty where there is none."""
-    for name in good.network.design.connectors:
+    """A cavity of a controller's header with neither wire nor device; empty where there is none."""
+    for name, connector in good.network.design.connectors.items():
+        if not connector.part.startswith("header"):
+            continue
         for cavity in good.network.connector_part(name).cavities:
             node = f"{name}/{cavity}"
             if node not in good.network.wires_at and mate_of(node) not in good.network.electrical.nodes:
@@ -280,7 +285,7 @@ def orphan(good: Good) -> Change | None:
 def _in_connector(good: Good, cavity: str) -> Wire:
     name = cavity.partition("/")[0]
     wires = [wire for wire in good.network.wires for end in wire.ends if end.designator == name]
-    return max(wires, key=lambda wire: wire.figures.area_mm2.value)
+    return min(wires, key=lambda wire: wire.figures.area_mm2.value)
 
 
 def no_orphan(good: Good) -> Change | None:
@@ -294,13 +299,13 @@ def no_orphan(good: Good) -> Change | None:
 
 def doubled(good: Good) -> Change | None:
     """A second wire into a cavity."""
-    for node, wires in good.network.wires_at.items():
-        ends = [end for wire in wires for end in wire.ends if end.node == node and end.kind is EndKind.CAVITY]
-        landed = [end for wire in wires for end in wire.ends if end.kind is EndKind.LANDING]
-        if ends and landed and ends[0].designator in good.network.design.connectors and not wires[0].bank:
-            change = added(good, f"777: {{from: {landed[0]}, to: {ends[0]}, {sized(wires[0])}}}")
-            # The second in the order of marks is the later number.
-            return change
+    for wire, place in plain_wires(good):
+        kinds = {end.kind: end for end in wire.ends}
+        cavity, landing = kinds.get(EndKind.CAVITY), kinds.get(EndKind.LANDING)
+        if cavity is not None and landing is not None and cavity.designator in good.network.design.connectors:
+            lines = good.text.split("\n")
+            lines.insert(place.line, f"  777: {{from: {landing}, to: {cavity}, {sized(wire)}}}")
+            return Change("\n".join(lines), place.line + 1)
     return None
 
 
@@ -333,14 +338,8 @@ def mated(good: Good) -> Change | None:
         return None
     name, cavity = free
     wire = _in_half(good, name)
-    ends = [end.route_node for each in good.network.wires for end in each.ends if end.designator == f"{name}p"]
-    beyond = next(
-        end.route_node
-        for each in good.network.wires
-        for end in each.ends
-        if any(one.designator == f"{name}p" for one in each.ends) and end.designator != f"{name}p"
-    )
-    load = f"E99: {{resistance: 1 kohm, at: {beyond or ends[0]}, direct: {{2: {ground.name}}}}}"
+    beyond = list(good.network.design.sections.values())[-1].holds
+    load = f"E99: {{resistance: 1 kohm, at: {beyond}, direct: {{2: {ground.name}}}}}"
     return added(good, f"777: {{from: {fuse[0]}, to: E99/1, through: {name}/{cavity}, {sized(wire)}}}", loads=load)
 
 

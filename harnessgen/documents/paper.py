@@ -5,7 +5,7 @@ Content goes in as JSON data beside a fixed template, so that text from a design
 
 import json
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import asdict
+from dataclasses import asdict, dataclass
 from functools import cache
 from hashlib import sha256
 from importlib import resources
@@ -24,6 +24,34 @@ if TYPE_CHECKING:
 
 _SIDE_MM = 10.0
 _HASH_SIGNS = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line before a table, with the word that heads it, which may be empty."""
+
+    head: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A picture before a table: SVG text of our own, its size in mm and what stands under it."""
+
+    svg: str
+    width_mm: float
+    height_mm: float
+    caption: str
+
+
+@dataclass(frozen=True, slots=True)
+class Round:
+    """One table of a document with what is said and shown before it."""
+
+    table: Table
+    lines: tuple[Line, ...] = ()
+    pictures: tuple[Picture, ...] = ()
+    starts_page: bool = False
 
 
 class PaperUnavailable(RuntimeError):
@@ -78,13 +106,25 @@ def tables_pdf(
 ) -> bytes:
     """Schedules as one PDF with head and foot on every page; `design` is the design's hash.
 
-    A schedule of the first one's kind (the cut list of the next section) begins a page.
+    A schedule of the first one's kind (the cut list of the next section) begins a page; one without rows is left out.
+
+    Raises:
+        PaperUnavailable: typst or the lettering is missing.
+    """
+    listed = [each for each in tables if each.rows]
+    rounds = [Round(each, starts_page=at > 0 and each.key == listed[0].key) for at, each in enumerate(listed)]
+    return rounds_pdf(title, status, rounds, design, paper, cautions)
+
+
+def rounds_pdf(
+    title: PageTitle, status: Status, rounds: Iterable[Round], design: str, paper: Paper, cautions: Iterable[str]
+) -> bytes:
+    """Tables with lines and pictures before them as one PDF, with head and foot on every page.
 
     Raises:
         PaperUnavailable: typst or the lettering is missing.
     """
     width_mm = paper.width_mm - 2 * _SIDE_MM
-    listed = [each for each in tables if each.rows]
     is_stamped = not status.is_for_build
     named = (title.document, title.number, f"revision {title.revision}" if title.revision else "")
     content = {
@@ -101,8 +141,13 @@ def tables_pdf(
         "errors": [{"rule": each.rule, "message": each.message} for each in status.open_errors],
         "cautions": list(cautions),
         "tables": [
-            asdict(paper_table(each, width_mm)) | {"starts_page": at > 0 and each.key == listed[0].key}
-            for at, each in enumerate(listed)
+            asdict(paper_table(each.table, width_mm))
+            | {
+                "starts_page": each.starts_page,
+                "before": [asdict(line) for line in each.lines],
+                "pictures": [asdict(picture) for picture in each.pictures],
+            }
+            for each in rounds
         ],
     }
     return _typeset("lists.typ", content)

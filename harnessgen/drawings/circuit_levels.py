@@ -149,7 +149,7 @@ class _Scheme:
         return self.plan.name_mm if form is not None and form.named_below and self.plan.names_mm.get(name) else 0.0
 
     def _joints_apart(self, spans: Mapping[str, tuple[float, float]]) -> None:
-        """Level runs that share a stretch of the sheet stand one below the other, those of one layer with few crossings."""
+        """Level runs over one stretch of the sheet stand one below the other, those of one layer with few crossings."""
         joints = self.plan.layers.joints
         pairs = [pair for pair in combinations(joints, 2) if _overlap(spans[pair[0]], spans[pair[1]])]
         # One number for each joint, so that no three of a layer can each want to be above the next.
@@ -223,7 +223,7 @@ class _Scheme:
         if column.bottom < following.top or not (column.lower and following.upper):
             self.bounds.below(ends[0], begins, ends[1])
             return
-        # Of two joints of one layer either may stand higher; their conductors are apart, so only blocks have to give way.
+        # Of two joints of one layer either may stand higher; their conductors are apart, so only blocks give way.
         if column.blocks:
             self.bounds.below(self.blocks[place][-1], begins, column.blocks[-1].depth_mm + _PAD_MM)
         if following.blocks:

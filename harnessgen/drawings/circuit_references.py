@@ -19,7 +19,7 @@ Share = tuple[int, ...]
 
 _MOST_SINGLE_STUBS = 2
 """Up to so many wires that leave a joint for one sheet are drawn one by one, more in one flag."""
-_MOST_FLAGS = 12
+MOST_FLAGS = 12
 """Flags at one side of a joint; what goes to more sheets than that shares one flag."""
 
 
@@ -98,7 +98,7 @@ def _stubs(graph: CircuitGraph, name: str, number: int, sheet_of: Mapping[int, i
     for is_below, side in groupby(leaving, key=lambda each: each[0]):
         held = [(sheet, place) for _, sheet, place in side]
         sheets = sorted({sheet for sheet, _ in held})
-        if len(sheets) > _MOST_FLAGS:
+        if len(sheets) > MOST_FLAGS:
             listed = Reference(f"sheets {in_short([str(sheet) for sheet in sheets])}", "")
             stubs.append(_flag(graph.strands[held[0][1]], listed, (), is_below=is_below))
             continue

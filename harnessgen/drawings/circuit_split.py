@@ -15,7 +15,7 @@ from harnessgen.drawings.circuit_columns import least_width_mm
 from harnessgen.drawings.circuit_graph import CircuitGraph, Junction, JunctionKind
 from harnessgen.drawings.circuit_layers import layered
 from harnessgen.drawings.circuit_order import MOST_BOXES, box_count
-from harnessgen.drawings.circuit_references import Share, joint_ends, trunk_of
+from harnessgen.drawings.circuit_references import MOST_FLAGS, Share, joint_ends, trunk_of
 from harnessgen.network.electrical import ElementKind
 from harnessgen.sheets.sheet import usable_area
 
@@ -31,8 +31,8 @@ _JOINT_MM = 6.0
 """Height reckoned for the conductor above each block, and for a level of joints."""
 _STUB_SHARE = 7.0
 """Width in modules that a reference to another sheet is reckoned to take."""
-_STRANDS_A_SHEET = 8
-"""Strands of one joint that another sheet is reckoned to hold."""
+_MORE = 1.3
+"""By how much more references are reckoned where a sheet turned out too large."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,15 +53,21 @@ class Sharing:
         self.width_mm, self.height_mm = _PART * area.width_mm, area.height_mm
         self.refused: list[TooWide] = []
         self.known: dict[Share, tuple[float, float]] = {}
+        self.crowd: dict[str, float] = {}
+        """How many times the references first reckoned a joint has turned out to need."""
         self.blocks = [blocks.of(graph, strand, self.module_mm) for strand in graph.strands]
         ends = joint_ends(graph)
         self.at = {name: [*above, *below] for name, (above, below) in ends.items()}
         self.trunk = {name: trunk_of(graph, name, *sides) for name, sides in ends.items()}
+        all_mm = self._reckon(tuple(range(len(self.blocks))))[1]
+        self.sheets = max(2.0, all_mm / self.width_mm)
 
     def refuse(self, share: Share) -> None:
-        """Make what holds half of `share` or more clearly narrower than it from now on."""
+        """Make what holds half of `share` or more narrower, and reckon with more references at its joints."""
         width_mm, _ = self._reckoned(share)
         self.refused.append(TooWide(frozenset(share), width_mm))
+        for name in self._crossed(set(share)):
+            self.crowd[name] = _MORE * self.crowd.get(name, 1.0)
 
     def tighten(self) -> None:
         """Make all shares smaller, for when refusing single ones does not come to an end."""
@@ -141,13 +147,14 @@ class Sharing:
     def _reckoned(self, group: Share) -> tuple[float, float]:
         """Width and height of a group, without placing anything; endless where it has too many boxes."""
         if group not in self.known:
-            self.known[group] = self._reckon(group)
-        return self.known[group]
+            boxes, width_mm, height_mm = self._reckon(group)
+            self.known[group] = (width_mm, height_mm) if boxes <= _PART * MOST_BOXES else (inf, inf)
+        width_mm, height_mm = self.known[group]
+        return width_mm + self._stubs_mm(set(group)), height_mm
 
-    def _reckon(self, group: Share) -> tuple[float, float]:
+    def _reckon(self, group: Share) -> tuple[int, float, float]:
+        """Boxes, width and height of a group without its references."""
         layers = layered(self.graph, [self.graph.strands[at] for at in group], [self.blocks[at] for at in group])
-        if box_count(layers) > _PART * MOST_BOXES:
-            return inf, inf
         heights = [0.0] * layers.last
         for column in layers.columns:
             own: dict[int, float] = {}
@@ -155,19 +162,26 @@ class Sharing:
                 own[gap] = own.get(gap, 0.0) + block.height_mm + _SHOWN_MM
             for gap, height_mm in own.items():
                 heights[gap] = max(heights[gap], height_mm)
-        stubs_mm = self._stubs(set(group)) * _STUB_SHARE * self.module_mm
-        return least_width_mm(layers) + stubs_mm, sum(heights) + _JOINT_MM * len(heights)
+        return box_count(layers), least_width_mm(layers), sum(heights) + _JOINT_MM * len(heights)
 
-    def _stubs(self, own: set[int]) -> int:
-        """How many references its joints are likely to need, if it holds their trunks."""
-        count = 0
+    def _stubs_mm(self, own: set[int]) -> float:
+        """Width that the references at its joints are likely to need."""
+        count = 0.0
+        for name, outside in self._crossed(own).items():
+            flags = min(float(outside), self.sheets - 1)
+            count += (flags if flags <= MOST_FLAGS else 1.0) * self.crowd.get(name, 1.0)
+        return count * _STUB_SHARE * self.module_mm
+
+    def _crossed(self, own: set[int]) -> dict[str, int]:
+        """Joints that a group draws and that have strands elsewhere, with the number of these."""
+        found: dict[str, int] = {}
         for name, places in self.at.items():
-            inside = own.intersection(places)
+            inside = len(own.intersection(places))
             trunk = self.trunk[name]
-            is_home = trunk in own if trunk is not None else 2 * len(inside) >= len(places)
-            if inside and is_home and len(inside) < len(places):
-                count += 1 + (len(places) - len(inside) - 1) // _STRANDS_A_SHEET
-        return count
+            is_home = trunk in own if trunk is not None else 2 * inside >= len(places)
+            if inside and is_home and inside < len(places):
+                found[name] = len(places) - inside
+        return found
 
 
 def cut_to_fit(blocks: Blocks, graph: CircuitGraph, whole: Format) -> CircuitGraph:

@@ -15,6 +15,7 @@ from harnessgen.physics.fuel_spread import FuelSpread, fuel_spreads
 from harnessgen.physics.operating_point import OperatingPoint, settled
 from harnessgen.physics.pulsed import StateCurrents, state_currents
 from harnessgen.physics.relay_coil import PullIn, Unsuppressed, coil_faults, pull_ins
+from harnessgen.physics.shorted import is_shorted
 from harnessgen.physics.state_conditions import case_ohms, state_conditions
 from harnessgen.physics.voltage_drop import LoadDrop, load_drops
 from harnessgen.physics.wire_length import WireLength, wire_length
@@ -49,6 +50,12 @@ class Physics:
     def points(self) -> Mapping[str, OperatingPoint]:
         """Operating point of each declared state, with everything as stated and the outputs that are on steadily on."""
         return {name: self.point_in(name, Case.STATED) for name in self.network.design.states}
+
+    @cached_property
+    def shorted(self) -> frozenset[str]:
+        """Declared states in which a supply reaches ground without a load: what they give is the short's."""
+        elements = self.network.electrical.elements
+        return frozenset(name for name, point in self.points.items() if is_shorted(elements, point))
 
     def solve(self, state: str, on: frozenset[str]) -> OperatingPoint:
         """Operating point with these switches and drivers on and supplies as they state, under the name `state`."""

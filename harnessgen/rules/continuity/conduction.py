@@ -77,17 +77,6 @@ def closed_at(point: OperatingPoint) -> IsClosed:
     return partial(conducting, on=point.on, pulled_in=point.pulled_in)
 
 
-def is_shorted(elements: Iterable[Element], point: OperatingPoint) -> bool:
-    """True for a state in which a supply reaches ground without a load: its voltages and currents are the short's.
-
-    A diode the wrong way round across a coil is such a way too.
-    """
-    if point.forward:
-        return True
-    closed = conduction(elements, closed_at(point))
-    return any(node in closed.grounds for start in closed.supplies for node in closed.ways_from(start))
-
-
 def restless(network: Network, point: OperatingPoint) -> list[Element]:
     """Coils of relays whose voltage in a solved state calls for the other position."""
     return [

@@ -6,7 +6,7 @@ from functools import partial
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.physics.operating_point import OperatingPoint, conducting
 from harnessgen.physics.physics import Physics
-from harnessgen.rules.continuity.conduction import IsClosed, closed_at, is_shorted, restless
+from harnessgen.rules.continuity.conduction import IsClosed, closed_at, restless
 
 
 def closures(physics: Physics, elements: Sequence[Element]) -> list[IsClosed]:
@@ -16,8 +16,8 @@ def closures(physics: Physics, elements: Sequence[Element]) -> list[IsClosed]:
     taken to hold if its coil lies on a loop: the short is a finding of its own, and no reason why something is dead.
     """
     closed: list[IsClosed] = []
-    for point in physics.points.values():
-        if is_shorted(physics.network.electrical.elements, point):
+    for name, point in physics.points.items():
+        if name in physics.shorted:
             closed.append(_held(elements, point))
             continue
         closed.append(closed_at(point))

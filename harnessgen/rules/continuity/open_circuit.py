@@ -5,7 +5,6 @@ from collections.abc import Mapping
 from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.continuity import short_circuit
-from harnessgen.rules.continuity.conduction import is_shorted
 from harnessgen.rules.continuity.dead_load import DeadLoad, dead_loads
 from harnessgen.rules.continuity.loops import closures
 from harnessgen.rules.continuity.told_cause import told_elsewhere
@@ -22,7 +21,7 @@ def check(physics: Physics) -> list[Finding]:
     network = physics.network
     elements = network.electrical.elements
     dead = dead_loads(network, elements, closures(physics, elements), has_states=bool(physics.points))
-    if any(is_shorted(elements, point) for point in physics.points.values()):
+    if physics.shorted:
         blamed = {finding.subject for finding in short_circuit.check(physics)}
         left = [each for each in elements if each.name not in blamed]
         without = dead_loads(network, left, closures(physics, left), has_states=True)

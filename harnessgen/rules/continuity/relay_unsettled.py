@@ -6,7 +6,7 @@ from harnessgen.design.device import Relay
 from harnessgen.evidence.finding import Finding, Number, Severity
 from harnessgen.physics.operating_point import OperatingPoint
 from harnessgen.physics.physics import Physics
-from harnessgen.rules.continuity.conduction import is_shorted, restless
+from harnessgen.rules.continuity.conduction import restless
 
 RULE = "relay-unsettled"
 
@@ -18,7 +18,7 @@ def check(physics: Physics) -> list[Finding]:
     """
     found: dict[str, Finding] = {}
     for name, point in physics.points.items():
-        if not point.is_at_rest and not is_shorted(physics.network.electrical.elements, point):
+        if not point.is_at_rest and name not in physics.shorted:
             for finding in _without_rest(physics, name, point):
                 found.setdefault(finding.subject, finding)
     return list(found.values())

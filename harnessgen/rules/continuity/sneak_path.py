@@ -6,7 +6,6 @@ from harnessgen.design.limits import limit
 from harnessgen.evidence.finding import Finding, Number, Severity
 from harnessgen.network.electrical import ElementKind
 from harnessgen.physics.physics import Physics
-from harnessgen.rules.continuity.conduction import is_shorted
 
 RULE = "sneak-path"
 
@@ -22,10 +21,10 @@ def _sneaking(physics: Physics) -> Iterator[Finding]:
     elements = network.electrical.elements
     loads = {each.device.name: each for each in elements if each.device is not None and each.kind is ElementKind.LOAD}
     share = limit("sneak-share", design.limits)
-    sound = [point for point in physics.points.values() if not is_shorted(elements, point)]
+    sound = [point for name, point in physics.points.items() if name not in physics.shorted]
     for name, point in physics.points.items():
         state = design.states[name]
-        if not state.off or is_shorted(elements, point):
+        if not state.off or name in physics.shorted:
             continue
         for load in state.off:
             ampere = abs(point.amperes[loads[load].name])

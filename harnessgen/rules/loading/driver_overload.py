@@ -3,7 +3,6 @@
 from harnessgen.evidence.finding import Finding, Number, Severity
 from harnessgen.physics.driver_stress import DriverStress, Excess
 from harnessgen.physics.physics import Physics
-from harnessgen.rules.continuity.conduction import is_shorted
 
 RULE = "driver-overload"
 
@@ -20,7 +19,7 @@ def check(physics: Physics) -> list[Finding]:
     """One finding for each limit of a driver that a state exceeds, in the state that exceeds it most."""
     worst: dict[tuple[str, str], tuple[float, DriverStress, Excess]] = {}
     for state, stresses in physics.driver_stresses.items():
-        if is_shorted(physics.network.electrical.elements, physics.points[state]):
+        if state in physics.shorted:
             continue
         for stress in stresses:
             for excess in stress.excesses:

@@ -9,7 +9,6 @@ from harnessgen.network.electrical import ElementKind
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.voltage_drop import LoadDrop, PathPart
-from harnessgen.rules.continuity.conduction import is_shorted
 from harnessgen.rules.loading.larger import larger_sizes
 
 RULE = "excess-drop"
@@ -24,9 +23,9 @@ def check(physics: Physics) -> list[Finding]:
     """
     worst: dict[str, tuple[float, Finding]] = {}
     design = physics.network.design
-    for state, point in physics.points.items():
+    for state in physics.points:
         is_moment = bool(design.states[state].stalled or design.states[state].cold)
-        if is_moment or is_shorted(physics.network.electrical.elements, point):
+        if is_moment or state in physics.shorted:
             continue
         for share, finding in _excesses(physics, state):
             if share > worst.get(finding.subject, (0.0, finding))[0]:

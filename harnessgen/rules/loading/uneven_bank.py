@@ -3,7 +3,6 @@
 from harnessgen.evidence.finding import Finding, Number, Severity
 from harnessgen.physics.fuel_spread import FuelSpread, Opening
 from harnessgen.physics.physics import Physics
-from harnessgen.rules.continuity.conduction import is_shorted
 from harnessgen.rules.loading.larger import larger_sizes
 
 RULE = "uneven-bank"
@@ -13,7 +12,7 @@ def check(physics: Physics) -> list[Finding]:
     """One finding for each injector that lies off its fellows by more than the flow match, in its worst state."""
     worst: dict[str, tuple[FuelSpread, Opening]] = {}
     for state, spreads in physics.fuel_spreads.items():
-        if is_shorted(physics.network.electrical.elements, physics.points[state]):
+        if state in physics.shorted:
             continue
         for spread in spreads:
             for odd in spread.odd:

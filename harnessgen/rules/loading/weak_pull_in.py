@@ -3,7 +3,7 @@
 from harnessgen.evidence.finding import Finding, Number, Severity
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.relay_coil import PullIn
-from harnessgen.rules.continuity.conduction import is_shorted, restless
+from harnessgen.rules.continuity.conduction import restless
 
 RULE = "weak-pull-in"
 
@@ -16,7 +16,7 @@ def check(physics: Physics) -> list[Finding]:
     worst: dict[str, PullIn] = {}
     for state, found in physics.pull_ins.items():
         point = physics.points[state]
-        if is_shorted(physics.network.electrical.elements, point):
+        if state in physics.shorted:
             continue
         unsettled = {each.device.name for each in restless(physics.network, point) if each.device is not None}
         for each in found:

@@ -13,7 +13,6 @@ from harnessgen.network.wires import Wire
 from harnessgen.physics.ampacity import AllowedCurrent, allowed_current
 from harnessgen.physics.operating_point import OperatingPoint
 from harnessgen.physics.physics import Physics
-from harnessgen.rules.continuity.conduction import is_shorted
 
 RULE = "wire-overload"
 _MOST_PROPOSALS = 4
@@ -43,7 +42,7 @@ def overloaded(physics: Physics) -> Iterator[Overload]:
     """Each such wire; one in a zone hotter than its insulation stands is left out: `over-temperature` tells it."""
     network = physics.network
     elements = network.electrical.elements
-    sound = {name: point for name, point in physics.points.items() if not is_shorted(elements, point)}
+    sound = {name: point for name, point in physics.points.items() if name not in physics.shorted}
     for element in elements:
         wire = element.wire
         if wire is None:

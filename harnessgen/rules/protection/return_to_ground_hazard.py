@@ -7,7 +7,7 @@ from harnessgen.evidence.finding import Finding, Number, Severity
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.physics.operating_point import OperatingPoint
 from harnessgen.physics.physics import Physics
-from harnessgen.rules.continuity.conduction import is_shorted
+from harnessgen.physics.shorted import is_shorted
 from harnessgen.source.kind import names_in
 
 RULE = "return-to-ground-hazard"
@@ -26,7 +26,7 @@ def _hazard(physics: Physics, driver: Element) -> Iterator[Finding]:
     assert driver.device is not None
     name = driver.device.name
     for state, before in physics.points.items():
-        if name in before.on or is_shorted(elements, before):
+        if name in before.on or state in physics.shorted:
             continue
         after = physics.solve(state, before.on | {name})
         turned_on = _turned_on(elements, before, after)
