@@ -115,7 +115,8 @@ def sized(wire: Wire) -> str:
 def short(good: Good) -> Change | None:
     """A wire from the battery to ground."""
     supply, ground = good.device(Supply), good.device(Ground)
-    assert supply is not None and ground is not None
+    assert supply is not None
+    assert ground is not None
     wire = good.network.wires_at[supply.name][0]
     return added(good, f"777: {{from: {supply.name}, to: {ground.name}, {sized(wire)}}}")
 
@@ -133,8 +134,7 @@ def dead(good: Good) -> Change | None:
     ground = good.device(Ground)
     assert ground is not None
     load = f"E99: {{resistance: 1 kohm, at: {ground.at}, direct: {{2: {ground.name}}}}}"
-    text = under(good.text, "loads", load)
-    return text
+    return under(good.text, "loads", load)
 
 
 def not_dead(good: Good) -> Change | None:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from harnessgen.bench.half import Half, contact_in, halves, seal_in
+from harnessgen.evidence.publication import Standing
 from harnessgen.measures.designator import natural_key
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
@@ -169,6 +170,8 @@ def cut_notes(rows: tuple[CutRow, ...], *, in_inches: bool) -> tuple[str, ...]:
     if sources:
         notes.append(f"Pull is the least force that a sample crimp on the wire has to stand. {sources}.")
         notes.append("No force is interpolated: a size between two rows of a table takes the lower one.")
+    if any(row.pull and row.pull.source.standing is Standing.FROM_MEMORY for row in rows):
+        notes.append("Forces from memory are not confirmed: look them up before a crimp is judged by them.")
     missing = ", ".join(dict.fromkeys(row.size for row in rows if row.pull is None and has_crimp(row)))
     if missing:
         notes.append(f"The tables of crimp forces do not hold {missing}: ask the maker of the terminal.")

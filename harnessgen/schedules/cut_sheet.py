@@ -35,7 +35,11 @@ def cut_sheet_table(rows: tuple[CutRow, ...], section: HarnessSection, length_un
         of_wire = (None, row.mark, row.circuit, row.colour, row.size, row.family, row.cut_mm, *inches)
         cells.append((*of_wire, *_end(row, row.end_1)))
         cells.append((*(None for _ in of_wire), *_end(row, row.end_2)))
-    notes = cut_notes(rows, in_inches=in_inches)
+    # The first note is of the needed length, which a bench has no use for.
+    notes = (
+        "Cut is the length to cut; tick a wire when it is cut, and an end when it is finished.",
+        *cut_notes(rows, in_inches=in_inches)[1:],
+    )
     return Table("cut-sheet", f"Cut list {section.number}", columns, tuple(cells), notes, item_rows=2)
 
 
