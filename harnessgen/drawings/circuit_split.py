@@ -31,7 +31,9 @@ _JOINT_MM = 6.0
 """Height reckoned for the conductor above each block, and for a level of joints."""
 _STUB_SHARE = 7.0
 """Width in modules that a reference to another sheet is reckoned to take."""
-_MORE = 1.3
+_FIRST_CROWD = 0.5
+"""Part of the other sheets that a joint is reckoned to need a reference to, at first."""
+_MORE = 1.5
 """By how much more references are reckoned where a sheet turned out too large."""
 
 
@@ -54,7 +56,7 @@ class Sharing:
         self.refused: list[TooWide] = []
         self.known: dict[Share, tuple[float, float]] = {}
         self.crowd: dict[str, float] = {}
-        """How many times the references first reckoned a joint has turned out to need."""
+        """Part of the other sheets that a joint is reckoned to refer to, where a sheet turned out too large."""
         self.blocks = [blocks.of(graph, strand, self.module_mm) for strand in graph.strands]
         ends = joint_ends(graph)
         self.at = {name: [*above, *below] for name, (above, below) in ends.items()}
@@ -67,7 +69,7 @@ class Sharing:
         width_mm, _ = self._reckoned(share)
         self.refused.append(TooWide(frozenset(share), width_mm))
         for name in self._crossed(set(share)):
-            self.crowd[name] = _MORE * self.crowd.get(name, 1.0)
+            self.crowd[name] = _MORE * self.crowd.get(name, _FIRST_CROWD)
 
     def tighten(self) -> None:
         """Make all shares smaller, for when refusing single ones does not come to an end."""
@@ -169,7 +171,7 @@ class Sharing:
         count = 0.0
         for name, outside in self._crossed(own).items():
             flags = min(float(outside), self.sheets - 1)
-            count += (flags if flags <= MOST_FLAGS else 1.0) * self.crowd.get(name, 1.0)
+            count += (flags if flags <= MOST_FLAGS else 1.0) * self.crowd.get(name, _FIRST_CROWD)
         return count * _STUB_SHARE * self.module_mm
 
     def _crossed(self, own: set[int]) -> dict[str, int]:

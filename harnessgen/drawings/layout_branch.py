@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from harnessgen.drawings.layout_block import Block
-from harnessgen.drawings.layout_corridor import SPOT_PITCH_MM
+from harnessgen.drawings.layout_corridor import DOT_MM, SPOT_PITCH_MM
 from harnessgen.drawings.layout_placed import PlacedSpine
 from harnessgen.drawings.layout_room import Claim, Rect, Room, moved
 from harnessgen.drawings.layout_tree import Spot
@@ -48,9 +48,13 @@ class Choice:
     @property
     def edge_mm(self) -> float:
         """How far beside the branch a dimension line ends; the strokes of a break take more room."""
-        is_leg = isinstance(self.branch.content, PlacedSpine)
-        is_broken = isinstance(self.branch.content, PlacedSpine) and not self.branch.content.runs[0].corridor.is_true
-        return self.branch.half_mm + (0.8 if is_broken or (is_leg and self.extra_mm > 0) else 0.1)
+        content, half_mm = self.branch.content, self.branch.half_mm
+        if not isinstance(content, PlacedSpine):
+            return half_mm + 0.1
+        first = content.runs[0].corridor
+        if first.run.splices:
+            half_mm = max(half_mm, DOT_MM + 0.2)
+        return half_mm + (0.1 if first.is_true and not self.extra_mm else 0.8)
 
 
 def hung(block: Block, along_mm: float, away_mm: float, before_mm: float) -> Branch:

@@ -21,6 +21,8 @@ _SAME_SIDE_MM = 4.0
 _LEAN_MM = 1.0
 _TIGHT = 5.0
 """What a length along the spine counts where the sheet is not wide enough."""
+_ENDLESS_MM = 1e5
+_BACK_MM = 2 * GAP_MM
 _BREAK_MM = 25.0
 """Lengths that are as bad as a break where none was."""
 
@@ -48,7 +50,7 @@ def runs_at(steps: tuple[Step, ...], index: int) -> tuple[Run, ...]:
 def _end_edge_mm(step: Step, setting: Setting) -> float:
     """The most by which a dimension line can end before the spot of a step, where a leg leaves on its side."""
     halves_mm = [half_width_mm(leg.steps[0].run, setting.scale) for leg in step.legs]
-    return max(halves_mm, default=0.2) + 0.8
+    return max(*halves_mm, DOT_MM, 0.2) + 0.8 if halves_mm else 1.0
 
 
 class Line:
@@ -177,11 +179,15 @@ class Line:
             self.room.take(side, [rect])
 
     def _take_run(self, index: int, u: float, to: float, side: int) -> None:
-        """Take the room beside a run."""
-        rect = (u, to, 0.0, self.corridors[index].depth_mm)
+        """Take the room beside a run, and that of the bundle itself on its other side."""
+        drawn = self.corridors[index]
+        rect = (u, to, 0.0, drawn.depth_mm)
         self.room.take(side, [rect])
         if not index:
             self.first_rect = rect
+        elif to - u > _BACK_MM:
+            # Short of its end, where a leg may leave on that side.
+            self.room.take(-side, [(u, to - _BACK_MM, 0.0, drawn.half_mm + 0.5)])
 
     def _note_run(self, index: int, u: float, to: float, side: int, edge_mm: float) -> None:
         drawn = self.corridors[index]
@@ -214,8 +220,8 @@ class Line:
         return shift_mm, next_side
 
     def _next_rect(self, index: int, at: float) -> Rect:
-        after = self.corridors[index + 1]
-        return (at, at + after.length_mm, 0.0, after.depth_mm)
+        """What stands beside the next run: however long it is drawn in the end, nothing may reach over it."""
+        return (at, at + _ENDLESS_MM, 0.0, self.corridors[index + 1].depth_mm)
 
     def _branches(self, step: Step, index: int) -> list[list[Branch]]:
         """What leaves at the spot of a step, each upright and leaning; blocks on leads first."""

@@ -7,7 +7,12 @@ from harnessgen.physics.operating_point import OperatingPoint, conducting
 
 
 def is_shorted(elements: Iterable[Element], point: OperatingPoint) -> bool:
-    """True where a supply reaches a ground point through what conducts, with no load or relay coil between."""
+    """True where a supply reaches a ground point through what conducts, with no load or relay coil between.
+
+    A diode the wrong way round across a coil is such a way too.
+    """
+    if point.forward:
+        return True
     parent: dict[str, str] = {}
 
     def root(node: str) -> str:

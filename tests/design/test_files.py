@@ -93,9 +93,7 @@ def test_a_design_splits_over_files() -> None:
     twice = {**files, "parts/route.yaml": files["parts/route.yaml"] + "fuses: {F1: {rating: 5 A}}\n"}
     assert told(twice) == [("duplicate-key", "parts/route.yaml", 6, "F1 stands in two files of the design.")]
     lost = {"main.yaml": GOOD + "include: gone.yaml\n"}
-    assert told(lost) == [
-        ("unreadable-file", "main.yaml", 12, "gone.yaml cannot be read: no such file or directory.")
-    ]
+    assert told(lost) == [("unreadable-file", "main.yaml", 12, "gone.yaml cannot be read: no such file or directory.")]
 
 
 def test_yaml_twists_nothing() -> None:
