@@ -97,11 +97,6 @@ DEFAULT_LIMITS = {
     "short-probability": DefaultLimit(
         Quantity(0.001), "1", common_practice("one wire in a thousand may turn out too short")
     ),
-    "usable-tail": DefaultLimit(Quantity(300.0), "mm", common_practice("a shorter end of a spool is scrap")),
-    "splice-spacing": DefaultLimit(Quantity(40.0), "mm", common_practice("splices side by side make a lump")),
-    "splice-clearance": DefaultLimit(
-        Quantity(25.0), "mm", common_practice("a splice at a breakout, connector or bend is strained")
-    ),
     "most-slack": DefaultLimit(Quantity(50.0), "mm", common_practice("more than this hangs loose, and chafes")),
     "parting-stroke": DefaultLimit(
         Quantity(20.0), "mm", common_practice("what a hand needs to draw two mated halves apart")
@@ -329,27 +324,6 @@ class Limits(Record):
         "Length beyond its need above which a wire is called slack.",
         default=None,
         default_words="50 mm",
-    )
-    usable_tail_mm: Quantity | None = key(
-        "usable-tail",
-        Measure(LENGTH, lowest=0),
-        "Shortest end of a spool that goes back to the shelf; what is shorter is scrap.",
-        default=None,
-        default_words="300 mm",
-    )
-    splice_spacing_mm: Quantity | None = key(
-        "splice-spacing",
-        Measure(LENGTH, lowest=0),
-        "Least distance of two splices along the route.",
-        default=None,
-        default_words="40 mm",
-    )
-    splice_clearance_mm: Quantity | None = key(
-        "splice-clearance",
-        Measure(LENGTH, lowest=0),
-        "Least distance of a splice from a breakout, a connector and a bend.",
-        default=None,
-        default_words="25 mm",
     )
     parting_stroke_mm: Quantity | None = key(
         "parting-stroke",
