@@ -3,15 +3,13 @@
 from statistics import median
 
 from harnessgen.design.device import Ground, Relay, Supply
-from harnessgen.physics.fuel_spread import FuelSpread, Opening
+from harnessgen.physics.fuel_spread import Opening
 from harnessgen.rules.loading import excess_drop
 from tests.line import physics_of
-from tests.mutators import Change, Good, Mutator, line_with, under
+from tests.mutators import Change, Good, Mutator, at, line_with, under
 
 HAIR = 1e-4
 """Share by which a figure is laid beyond or within its limit."""
-FINE_HAIR = 2e-6
-"""The same where two banks of a design are nearly alike."""
 
 
 def with_block(text: str, block: str, rest: str) -> str | None:
@@ -129,53 +127,43 @@ def resistor_coil(good: Good) -> Change | None:
 
 
 def _injectors(good: Good, match: float) -> str | None:
-    """The design with dead times for the family of its first bank, and a flow match."""
+    """The design with a family of its own for its first bank, which has dead times and a flow match."""
     bank = next(iter(good.network.design.banks.values()), None)
     if bank is None:
         return None
     dead = "dead-time: {6: 4.5 ms, 8: 2.9 ms, 10: 1.9 ms, 12: 1.35 ms, 14: 1.05 ms, 16: 0.85 ms}"
     figures = "title: injector, kind: coil, resistance: 12 ohm, inductance: 14 mH, rating: 150 degC"
-    family = f"{{{figures}, {dead}, flow-match: {100.0 * match:.12f} %}}"
-    return with_block(good.text, "parts", f"{{loads: {{{bank.load}: {family}}}}}")
-
-
-def _off(spread: FuelSpread) -> list[tuple[float, Opening]]:
-    """How far each opening of a spread lies below the middle of the others."""
-    flows = [each.flow for each in spread.openings]
-    return [
-        (median(flows[:index] + flows[index + 1 :]) - each.flow, each) for index, each in enumerate(spread.openings)
-    ]
+    family = f"{{{figures}, {dead}, flow-match: {100.0 * match:.9f} %}}"
+    return with_block(at(good.text, bank.where("load"), "own"), "parts", f"{{loads: {{own: {family}}}}}")
 
 
 def _matched(good: Good, by: float) -> Change | None:
-    """A flow match beside the leanest injector's lack; nothing where another at another place lacks nearly as much."""
+    """A flow match beside the lack of the leanest injector, or beside the largest difference either way."""
     wide = _injectors(good, 0.5)
     if wide is None:
         return None
     physics = physics_of(wide)
-    off = [each for spreads in physics.fuel_spreads.values() for spread in spreads for each in _off(spread)]
+    off: list[tuple[float, Opening]] = []
+    for spread in (spread for spreads in physics.fuel_spreads.values() for spread in spreads):
+        flows = [each.flow for each in spread.openings]
+        middles = [median(flows[:index] + flows[index + 1 :]) for index in range(len(flows))]
+        off += [(middle - each.flow, each) for middle, each in zip(middles, spread.openings, strict=True)]
     lack, leanest = max(off, key=lambda each: each[0])
     assert leanest.own_part is not None
     place = physics.network.wire_of[leanest.own_part.element].size_place
-    others = [
-        each[0]
-        for each in off
-        if each[1].own_part is None or physics.network.wire_of[each[1].own_part.element].size_place.line != place.line
-    ]
-    if max(others, default=0.0) > lack * (1.0 - 2.0 * FINE_HAIR):
-        return None
-    text = _injectors(good, lack * (1.0 + by))
+    widest = max(abs(each) for each, _ in off)
+    text = _injectors(good, (lack if by < 0.0 else widest) * (1.0 + by))
     return Change(text, place.line if by < 0.0 else 0) if text is not None else None
 
 
 def uneven(good: Good) -> Change | None:
     """A match that the injector at the end of the longest legs misses by a hair."""
-    return _matched(good, -FINE_HAIR)
+    return _matched(good, -HAIR)
 
 
 def even(good: Good) -> Change | None:
     """A match that it keeps by a hair."""
-    return _matched(good, FINE_HAIR)
+    return _matched(good, HAIR)
 
 
 ELECTRICAL: dict[str, tuple[Mutator, Mutator]] = {

@@ -358,6 +358,7 @@ class Line:
         self._take_run(index, u, at, side)
         self._note_run(index, u, at, side, 0.0)
         centres = (at, at + spread_mm(step.spot))
+        self._take_ring(joint, list(centres))
         self.spots.append(PlacedSpot(step.spot, centres, self.joints[index + 1].ring_mm))
 
     def _cap_mm(self, index: int) -> float:
