@@ -16,6 +16,8 @@ _WORKS_SHARE = 0.3
 """A load counts as working from this share of the supply's volts on (common practice, no source)."""
 _STIRS_SHARE = 0.02
 """A load counts as at rest below this share."""
+_SAME = 0.02
+"""Currents that lie closer than this share are one current."""
 
 
 def shares_of(fitted: Fitted, point: OperatingPoint) -> Mapping[str, float]:
@@ -91,7 +93,9 @@ class Output:
         cavity = self.fitted.element_of[self.name].a.removesuffix(" mate")
         marks = tuple(wire.mark for wire in network.wires_at.get(cavity, ()))
         place = TouchPlace(cavity, f"round {listed(marks)}", self.name, "", f"just behind {cavity}", marks)
-        words = f"{self.ampere:.2f} A; its loads together {self.bank_ohm:.2f} ohm"
+        words = f"{self.ampere:.2f} A"
+        if self.bank_ohm:
+            words += f"; its loads together {self.bank_ohm:.2f} ohm"
         limit = network.design.drivers[self.name].current_a
         if limit is not None:
             words += f"; the output may carry {limit.value:g} A"
@@ -124,7 +128,10 @@ def outputs_of(fitted: Fitted) -> tuple[Output, ...]:
             for load in figures
         }
         ampere = abs(point.amperes[name])
-        bank_ohm = sum(watts.values()) / ampere**2 if ampere else 0.0
+        drawn = sum(max(abs(point.amperes[each.name]) for each in fitted.load_elements[load]) for load in figures)
+        # Where a relay stands between, the loads draw a current that this output does not carry.
+        is_direct = ampere > 0.0 and abs(drawn - ampere) <= _SAME * ampere
+        bank_ohm = sum(watts.values()) / ampere**2 if is_direct else 0.0
         hottest = max((watts[load] for load, each in figures.items() if each.kind == "coil"), default=0.0)
         found.append(
             Output(fitted, name, switches, reactions, figures, ampere, bank_ohm, (bounds[0], bounds[1]), hottest)

@@ -1,6 +1,7 @@
 """The whole of what the builder wrote."""
 
 from collections.abc import Mapping
+from dataclasses import field
 
 from harnessgen.design.bank import Bank
 from harnessgen.design.cable import Cable
@@ -82,6 +83,9 @@ class Design(Record):
     )
     parts: Parts = key("parts", RecordOf(Parts), "Parts of the design's own.", factory=Parts)
 
+    # Asked for once a wire: gathered on first use. A changed copy of the design starts afresh.
+    devices_by_name: dict[str, Device] = field(default_factory=dict, init=False)
+
     noun = "a design"
     example = """\
 format: 1
@@ -93,7 +97,11 @@ supplies: {BAT: {voltage: 13.5 V, at: battery}}
     @property
     def devices(self) -> Mapping[str, Device]:
         """All devices by designator: poles first, then fuses to loads, and the free ends of shields."""
+        known = self.devices_by_name
+        if known:
+            return known
         free_ends = {name: end for name, cable in self.cables.items() if (end := cable.free_end) is not None}
         poles = (self.supplies, self.grounds, self.buses)
         kinds = (*poles, self.fuses, self.relays, self.switches, self.drivers, self.loads, free_ends)
-        return {name: device for devices in kinds for name, device in devices.items()}
+        known.update((name, device) for devices in kinds for name, device in devices.items())
+        return known

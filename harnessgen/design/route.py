@@ -49,8 +49,6 @@ class Stretch(Record):
     Its length goes from centre of breakout to centre of breakout; a leg's from the breakout to the rear face of its
     connector. It is measured in the vehicle: by one reading of a tape, whose tolerance is a bound (or, with a coverage
     factor, an expanded uncertainty); by several `readings`; or from the coordinates of its two `points`.
-
-    `is_from_points` is set where the length was made from coordinates.
     """
 
     length_mm: Quantity = key(
@@ -131,6 +129,7 @@ class Stretch(Record):
     )
     covering: str = key("covering", Ref("covering family"), "What the bundle is covered with.", default="")
 
+    # Set where the length was made from coordinates.
     is_from_points: bool = False
 
     noun = "a stretch"

@@ -15,6 +15,10 @@ TURNS_PER_CYCLE = 2
 """Turns of the crankshaft in one cycle of a four-stroke engine."""
 
 
+MOMENT_S = 60.0
+"""A state that lasts less is no steady load of a wire, a contact or a fuse (common practice, no source)."""
+
+
 @record
 class Pulse(Record):
     """How an output is pulsed: a share of the time, or a width; over a period, or by the engine speed of the state."""
@@ -101,6 +105,12 @@ states:
   start: {on: [SW1, SW2], supply: cranking, lasts: 10 s}
   blocked: {on: [SW1], stalled: M1, lasts: 5 s, voltage: {BAT: 14.4 V +/- 0.3}}
 """
+
+    @property
+    def is_momentary(self) -> bool:
+        """True for what passes before heat counts: a held motor, a cold lamp, or a state shorter than a minute."""
+        is_short = self.lasts_s is not None and self.lasts_s.value < MOMENT_S
+        return bool(self.stalled or self.cold) or is_short
 
     def period_s_of(self, driver: str) -> float | None:
         """Time from one pulse of a driver to the next, in s; None where neither a period nor a speed gives it."""

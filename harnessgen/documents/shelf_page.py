@@ -5,6 +5,7 @@ from typing import Any
 
 from harnessgen.design.limits import DEFAULT_LIMITS, DefaultLimit
 from harnessgen.measures.quantity import Quantity, plain_number, tolerance_text
+from harnessgen.parts.fuse import FuseForm
 from harnessgen.parts.library import Parts
 from harnessgen.parts.part import Part
 from harnessgen.parts.wire import WireFamily
@@ -24,6 +25,13 @@ first, from its outer end to the splice, then the legs.
 - A wire needs its way along the route, plus what its ends add (`wire-end` of the connector or device, `overlap` \
 of the splice), plus slack. It is cut longer by the expanded uncertainty of the measured lengths and by the \
 cutting tolerance, rounded up to the cutting step.
+- Two things at one point of the route have no way between them: a wire there needs only what its ends add. Give them \
+points of their own, or `wire-end` or `slack`, for the distance inside a box.
+- The expanded uncertainty of a way is k times the root of the sum of squares of its stretches, each its bound divided \
+by the root of 3 (k: limit `coverage-factor`).
+- A state with `stalled` or `cold`, or that `lasts` less than a minute, counts for no steady load: wires, contacts and \
+fuses are judged by the other states.
+- A suppression resistor is no element of the network: its own current is not counted.
 - In each state the network is solved by nodal analysis. What conducts: wires, mated contacts, fuses, loads, the \
 switches and drivers that the state lists as on, and relay contacts as their coils leave them.
 - A wire's resistance is that of its size at 20 degC times its needed length, each part at the ambient of its \
@@ -53,6 +61,8 @@ def shelf_page(parts: Parts) -> str:
             ]
             if isinstance(first, WireFamily):
                 sections += [_sizes_table(parts.wires)]
+            if isinstance(first, FuseForm):
+                sections += [_fuses_table(parts.fuses)]
     sections += ["## Limits that hold unless the design sets others", _limits_table()]
     return "\n\n".join(sections) + "\n"
 
@@ -71,6 +81,15 @@ def _sizes_table(families: Mapping[str, WireFamily]) -> str:
     ]
     heads = ("family", "size", "copper, mm2", "at most, mohm/m at 20 degC", "over insulation, mm")
     return markdown_table(heads, rows)
+
+
+def _fuses_table(forms: Mapping[str, FuseForm]) -> str:
+    rows = [
+        (f"`{name}`", f"{label} A", plain_number(rating.resistance_ohm.value * 1000))
+        for name, form in forms.items()
+        for label, rating in form.ratings.items()
+    ]
+    return markdown_table(("form", "rating", "cold, mohm"), rows)
 
 
 def _row(family: Part) -> tuple[str, str, str]:
@@ -104,7 +123,7 @@ def _limits_table() -> str:
 def _limit_value(each: DefaultLimit) -> str:
     unit = "" if each.unit == "1" else each.unit
     value = plain_number(each.value.value) if each.value.value or not tolerance_text(each.value) else ""
-    return " ".join(word for word in (value, tolerance_text(each.value), unit) if word)
+    return " ".join(word for word in (value, tolerance_text(each.value, 4), unit) if word)
 
 
 def markdown_table(titles: Iterable[str], rows: Iterable[Iterable[str]]) -> str:

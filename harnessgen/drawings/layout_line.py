@@ -201,7 +201,7 @@ class Line:
         if label is None:
             return None, (0.0, 0.0, 0.0, 0.0)
         along_mm, away_mm = self._turned(label.width_mm, label.height_mm)
-        u1 = -self.joints[index + 1].hub_mm - 0.3
+        u1 = -self.joints[index + 1].hub_mm - 0.6
         from_mm = self.corridors[index].half_mm + EDGE_AIR_MM
         return label, (u1 - along_mm, u1, from_mm, from_mm + away_mm)
 

@@ -172,7 +172,7 @@ class _Cutter:
             message = (
                 f"Circuit {run.circuit} passes a disconnect, so it is {len(pieces)} wires; one cut length is given."
             )
-            mend = "write the run in two, each ending in a half of the disconnect, each with its cut"
+            mend = "write each of them as a run that ends in a half of the disconnect, with its own cut"
             self.faults.append(Fault("unclear-circuit", run.cut_place, message, mend, subject=run.circuit))
         return pieces
 
@@ -223,7 +223,7 @@ class _Cutter:
         if not named:
             way = f"from {run.from_} to {run.to}"
             message = f"Circuit {run.circuit} passes {listed} on its way {way}, and names no cavity of it."
-            self.faults.append(_unrouted(run, message, f"add through: {here[0]}/ and the cavity"))
+            self.faults.append(_unrouted(run, message, f"name its cavity under through: {here[0]}/ and the cavity"))
             return None
         if len(named) > 1:
             message = f"Circuit {run.circuit} passes {listed} once, and names {len(named)} cavities."

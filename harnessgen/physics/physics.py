@@ -57,6 +57,16 @@ class Physics:
         elements = self.network.electrical.elements
         return frozenset(name for name, point in self.points.items() if is_shorted(elements, point))
 
+    @cached_property
+    def lasting(self) -> Mapping[str, OperatingPoint]:
+        """Operating points of the declared states that stand for a steady load: no short, and no moment."""
+        states = self.network.design.states
+        return {
+            name: point
+            for name, point in self.points.items()
+            if name not in self.shorted and not states[name].is_momentary
+        }
+
     def solve(self, state: str, on: frozenset[str]) -> OperatingPoint:
         """Operating point with these switches and drivers on and supplies as they state, under the name `state`."""
         return settled(self.network, state_conditions(self.network, Case.STATED, self.ohms, state, on, None))

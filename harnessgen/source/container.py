@@ -101,9 +101,10 @@ class RecordOf(Kind):
         keys = keys_of(record)
         if isinstance(node, Scalar) and not node.text and not node.quoted and not record.shorthand:
             return Mapping({}, node.place)
-        if record.shorthand and not isinstance(node, Sequence):
-            name = next(each.name for field_name, each in keys.values() if field_name == record.shorthand)
-            return Mapping({name: Entry(Scalar(name, node.place), node)}, node.place)
+        if record.shorthand:
+            short = next(each for field_name, each in keys.values() if field_name == record.shorthand)
+            if isinstance(short.kind, ListOf) or not isinstance(node, Sequence):
+                return Mapping({short.name: Entry(Scalar(short.name, node.place), node)}, node.place)
         raise Refusal(
             node.place,
             f"{record.noun.capitalize()} is written as a mapping here.",

@@ -24,8 +24,7 @@ def check(physics: Physics) -> list[Finding]:
     worst: dict[str, tuple[float, Finding]] = {}
     design = physics.network.design
     for state in physics.points:
-        is_moment = bool(design.states[state].stalled or design.states[state].cold)
-        if is_moment or state in physics.shorted:
+        if design.states[state].stalled or design.states[state].cold or state in physics.shorted:
             continue
         for share, finding in _excesses(physics, state):
             if share > worst.get(finding.subject, (0.0, finding))[0]:

@@ -42,12 +42,11 @@ def overloaded(physics: Physics) -> Iterator[Overload]:
     """Each such wire; one in a zone hotter than its insulation stands is left out: `over-temperature` tells it."""
     network = physics.network
     elements = network.electrical.elements
-    sound = {name: point for name, point in physics.points.items() if name not in physics.shorted}
     for element in elements:
         wire = element.wire
         if wire is None:
             continue
-        carries_a, state = _highest(sound, element.name)
+        carries_a, state = _highest(physics.lasting, element.name)
         share = limit("wire-load", wire.limits, network.design.limits)
         allowed = physics.allowed[wire.mark]
         allowed_a = allowed.allowed_a * share.value.value
