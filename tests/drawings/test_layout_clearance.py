@@ -130,3 +130,9 @@ def test_charts_without_room_stand_on_a_sheet_of_their_own() -> None:
     noted = {mark.text for mark in route.marks if isinstance(mark, Text)}
     assert f"sheets {', '.join(str(sheet.block.sheet) for sheet in charts)}" in noted
     assert {mark.kind for sheet in charts for mark in sheet.marks} >= {MarkKind.FACE, MarkKind.TABLE_TEXT}
+
+
+@pytest.mark.parametrize("seed", [129, 158, 514, 758, 1131, 1348, 1381])
+def test_routes_that_once_collided_are_clear(seed: int) -> None:
+    """A dimension on a break, on a splice or on nothing; a bundle or a long breakout that was overlooked."""
+    assert_clear(layout_sheets(network_of(route_text(seed))))
