@@ -1,14 +1,14 @@
 """Mappings whose keys are names that stand elsewhere in the design."""
 
-from dataclasses import dataclass
 from typing import Any
 
+from harnessgen.measures.frozen import frozen
 from harnessgen.source.container import MapOf
 from harnessgen.source.kind import Reading, Reference
 from harnessgen.source.reader import Mapping, Node
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class MapByName(MapOf):
     """Values by the name of something in the design, which `what` names: each name has to exist there."""
 

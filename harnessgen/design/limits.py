@@ -1,15 +1,14 @@
 """The one table of default limits, and what a design sets in their place."""
 
-from dataclasses import dataclass
-
 from harnessgen.design.limit_sources import CRANKING_SOURCE, DROP_SOURCE, HIGH_SOURCE, NORMAL_SOURCE
 from harnessgen.evidence.publication import Publication, Standing, common_practice
+from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import AREA, LENGTH, RATIO, TEMPERATURE, TIME, VOLTAGE, Quantity
 from harnessgen.source.key import Record, key, keys_of, record
 from harnessgen.source.kind import Measure
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class DefaultLimit:
     """A limit that holds unless the design sets another: its value in its base unit, and where that comes from."""
 
@@ -339,7 +338,7 @@ limits: {cutting-step: 1 mm, wire-load: 80 %}
 """
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Limit:
     """A limit as it applies: its value in its base unit, and where it comes from."""
 

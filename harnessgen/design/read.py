@@ -1,11 +1,12 @@
 """Read a design from its files: one main file and those that it includes."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 from posixpath import dirname, join, normpath
 from typing import Any
 
 from harnessgen.design.design import Design
+from harnessgen.measures.frozen import frozen
 from harnessgen.parts.library import Parts
 from harnessgen.source.container import RecordOf, take
 from harnessgen.source.fault import Fault
@@ -26,7 +27,7 @@ TextOf = Callable[[str], str]
 """Gives the text of a file by its name, or raises UnreadableFile."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class DesignFiles:
     """What the files hold: the design (None when there is nothing to work with), and every fault met on the way.
 

@@ -4,7 +4,7 @@ Here banks are expanded: each load gets its connector, a leg of the feed and a l
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from harnessgen.design.bank import Bank, BankFeed, BankLoad, BankReturn, BankSide, LegOverride
 from harnessgen.design.cable import Cable, CableShield
@@ -16,12 +16,13 @@ from harnessgen.design.limits import Limits
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.designator import numbered_from
+from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity
 from harnessgen.source.kind import End
 from harnessgen.source.place import Place
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Run:
     """One run of wire as the builder says it. `wire` is its wire family, empty for the title block's choice.
 

@@ -1,7 +1,6 @@
 """From files to one design whose names all exist and whose parts make sense, with all faults in one go."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from harnessgen.design.design import Design
 from harnessgen.design.length_sense import senseless_lengths
@@ -10,12 +9,13 @@ from harnessgen.design.names import missing_names
 from harnessgen.design.read import DesignFiles
 from harnessgen.design.runs import with_banks_expanded
 from harnessgen.design.sense import has_route, senseless
+from harnessgen.measures.frozen import frozen
 from harnessgen.parts.library import Parts, packaged_parts
 from harnessgen.source.fault import Fault
 from harnessgen.source.place import Place
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Understood:
     """A design as far as it could be understood.
 

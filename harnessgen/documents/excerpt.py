@@ -3,8 +3,9 @@
 import re
 import unicodedata
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from harnessgen.measures.frozen import frozen
 from harnessgen.source.place import Place
 
 _TAB = 4
@@ -34,7 +35,7 @@ def _width(character: str) -> int:
     return 2 if unicodedata.east_asian_width(character) in "WF" else 1
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Excerpts:
     """Lines of the files by their names, split when the first of a file is asked for."""
 

@@ -3,10 +3,10 @@
 import math
 import textwrap
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 from harnessgen.documents.excerpt import Excerpts, columns_of, safe, underlined
 from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity, counts_of, in_order
+from harnessgen.measures.frozen import frozen
 from harnessgen.source.place import Place
 
 _WIDTH = 110
@@ -31,7 +31,7 @@ def render(
     return "\n\n".join([*paragraphs, "\n".join(sheet.summary(findings, not_examined))]) + "\n"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Sheet:
     """How things are written: from which texts, how wide, and whether in colour."""
 

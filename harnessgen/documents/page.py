@@ -4,11 +4,11 @@ Text from a design reaches the page through templates that escape it, so it can 
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 from typing import TYPE_CHECKING, Any
 
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.schedules.status import Status
 
@@ -19,7 +19,7 @@ LOCAL_CODES = "Local codes come first. Where the law asks for a licensed person,
 CHECKED_BY_A_PERSON = "Computed from the design alone: a person checks it against the vehicle before a wire is cut."
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PageTitle:
     """What the head of a page says: the document, and the harness or section that it is of."""
 

@@ -5,7 +5,7 @@ Content goes in as JSON data beside a fixed template, so that text from a design
 
 import json
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from functools import cache
 from hashlib import sha256
 from importlib import resources
@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from harnessgen.documents.page import LOCAL_CODES, PageTitle
 from harnessgen.documents.paper_table import PAD_MM, paper_table
+from harnessgen.measures.frozen import frozen
 from harnessgen.schedules.status import NOT_FOR_BUILD, Status
 from harnessgen.schedules.table import Table
 from harnessgen.sheets.lettering import FAMILY, drawn_text
@@ -26,7 +27,7 @@ _SIDE_MM = 10.0
 _HASH_SIGNS = 12
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Line:
     """A line before a table, with the word that heads it, which may be empty."""
 
@@ -34,7 +35,7 @@ class Line:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Picture:
     """A picture before a table: SVG text of our own, its size in mm and what stands under it."""
 
@@ -44,7 +45,7 @@ class Picture:
     caption: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Round:
     """One table of a document with what is said and shown before it."""
 

@@ -1,7 +1,6 @@
 """Schedules set out for paper: widths of columns from the packaged lettering, long words broken, spans for items."""
 
-from dataclasses import dataclass
-
+from harnessgen.measures.frozen import frozen
 from harnessgen.schedules.table import Column, Table, cell_text
 from harnessgen.sheets.lettering import drawn_text, text_width_mm, wrap_text
 
@@ -17,7 +16,7 @@ _BROKEN_MM = 2.5
 """Largest letters of a table whose texts are broken into lines."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PaperCell:
     """One cell: its lines, or a box to tick; it reaches over `span` rows."""
 
@@ -26,7 +25,7 @@ class PaperCell:
     span: int = 1
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PaperTable:
     """A table as it is set: widths in mm of its columns with their air, headings, rows of cells, notes.
 

@@ -2,7 +2,6 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cache
 from itertools import groupby
 
@@ -12,6 +11,7 @@ from harnessgen.bench.step import Block, Expected, Phase, Procedure, Reactions, 
 from harnessgen.documents.face_picture import face_picture
 from harnessgen.documents.page import LOCAL_CODES, PageTitle, render
 from harnessgen.measures.designator import natural_key
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.schedules.status import Status
 
@@ -21,7 +21,7 @@ MOST_FACES = 24
 _OFTEN = 3
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Tip:
     """Where a tip goes: the place, and how it is reached where the block's faces do not say it."""
 
@@ -29,7 +29,7 @@ class _Tip:
     reach: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _ShownStep:
     """One row: of several steps from one place (isolation) each has its number and its own box."""
 
@@ -43,14 +43,14 @@ class _ShownStep:
     reactions: Reactions | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _ShownFace:
     picture: str
     designator: str
     reach: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _ShownBlock:
     number: int
     title: str

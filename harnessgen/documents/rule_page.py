@@ -3,10 +3,10 @@
 import re
 import textwrap
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from harnessgen.evidence.finding import Severity
 from harnessgen.evidence.rule import Rule
+from harnessgen.measures.frozen import frozen
 from harnessgen.source.near import did_you_mean
 
 HEADINGS = (
@@ -23,7 +23,7 @@ _FENCE = re.compile(r" {0,3}(```+)\s*(\w*)\s*")
 _WIDTH = 110
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Block:
     """A run of lines of a page: prose, or code fenced as `language`."""
 

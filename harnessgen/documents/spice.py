@@ -7,14 +7,14 @@ voltage of every node and the current of every element; the comments give the bu
 import math
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import REFERENCE, Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.physics.operating_point import OperatingPoint
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SpiceNames:
     """Names that SPICE can take: of each node, and of each element that the netlist has."""
 

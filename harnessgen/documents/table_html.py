@@ -1,14 +1,14 @@
 """Schedules as an HTML page with boxes to tick."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from harnessgen.documents.page import LOCAL_CODES, PageTitle, render
+from harnessgen.measures.frozen import frozen
 from harnessgen.schedules.status import Status
 from harnessgen.schedules.table import Column, Table, cell_text
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _ShownCell:
     heading: str
     text: str
@@ -16,7 +16,7 @@ class _ShownCell:
     is_tick: bool
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _ShownTable:
     title: str
     headings: tuple[tuple[str, str], ...]

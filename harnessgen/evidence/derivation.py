@@ -1,12 +1,11 @@
 """How a computed number came about, in a form that can be printed and evaluated again."""
 
-from dataclasses import dataclass
-
 from harnessgen.evidence.formula import evaluate
 from harnessgen.evidence.publication import Publication
+from harnessgen.measures.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Input:
     """One value that went into a formula: its symbol there, what it is, the value, its unit and its origin."""
 
@@ -17,7 +16,7 @@ class Input:
     source: Publication | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Evaluated:
     """A number from a closed formula: `result` is `formula` with the values of `inputs`, in `unit`."""
 
@@ -37,7 +36,7 @@ class Evaluated:
         return evaluate(self.formula, {each.symbol: each.value for each in self.inputs})
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Balance:
     """One equation of a solved number: what must cancel, and what was left over in the solution (`unit`)."""
 
@@ -51,7 +50,7 @@ class Balance:
         return sum(value for _, value in self.terms)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Solved:
     """A number from equations solved together: the equations in words, and the balances that the result meets."""
 

@@ -1,10 +1,11 @@
 """What a rule found: a plain record that every output form is made from."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 
 from harnessgen.measures.designator import natural_key
+from harnessgen.measures.frozen import frozen
 from harnessgen.source.fault import Fault
 from harnessgen.source.place import Place
 
@@ -22,7 +23,7 @@ class Severity(Enum):
         return list(Severity).index(self)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Number:
     """One of the two or three numbers that decide a finding: its name, value, unit, and where it comes from."""
 
@@ -33,7 +34,7 @@ class Number:
     decimals: int = 2
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Proposal:
     """A change of the file that might mend a finding: the text that would stand at `place`, said in `words`.
 
@@ -45,7 +46,7 @@ class Proposal:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Finding:
     """One finding. `subject` is the builder's thing (a wire's mark, a designator), `place` the value that is to blame.
 
@@ -78,7 +79,7 @@ def from_fault(fault: Fault, severity: Severity = Severity.ERROR) -> Finding:
     return Finding(fault.rule, severity, fault.subject, fault.place, fault.message, mend=fault.mend, see=see)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class NotExamined:
     """A rule that could not be examined, and why: it has not passed."""
 
@@ -86,7 +87,7 @@ class NotExamined:
     reason: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Counts:
     """How many findings of each severity stand, and how many were accepted (these are in no other count)."""
 

@@ -1,7 +1,8 @@
 """Where a figure or a formula comes from."""
 
-from dataclasses import dataclass
 from enum import Enum
+
+from harnessgen.measures.frozen import frozen
 
 
 class Standing(Enum):
@@ -15,7 +16,7 @@ class Standing(Enum):
     """Recalled, not looked up; a verdict that rests on it says so."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Publication:
     """A document with its edition and the place in it, or the word that there is none.
 

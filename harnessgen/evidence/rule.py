@@ -1,13 +1,13 @@
 """The record of a rule, which can be listed and explained without importing what it computes with."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from enum import Enum
 from importlib import import_module, resources
 from typing import Any
 
 from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.evidence.publication import Publication
+from harnessgen.measures.frozen import frozen
 
 
 class Need(Enum):
@@ -20,7 +20,7 @@ class Need(Enum):
     BENCH = "the fault simulation"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Rule:
     """A rule: its name says the fault; `check` is `package.module:function`, and its page lies beside that module.
 

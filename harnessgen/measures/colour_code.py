@@ -1,7 +1,8 @@
 """Insulation colours by the letter codes of IEC 60757; base and stripe as `BU/WH` (blue with a white stripe)."""
 
-from dataclasses import dataclass
 from difflib import get_close_matches
+
+from harnessgen.measures.frozen import frozen
 
 # IEC 60757 table 1; GNYE is one colour there, not a base with a stripe.
 COLOURS = {
@@ -20,7 +21,7 @@ class ColourError(ValueError):
         self.remedy = remedy
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ColourCode:
     """Colour of a wire's insulation: `base`, and `stripe` where there is one (else empty)."""
 

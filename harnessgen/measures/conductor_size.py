@@ -6,8 +6,9 @@ only a label here; area and resistance come from the wire family that it is used
 
 import math
 import re
-from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
+
+from harnessgen.measures.frozen import frozen
 
 
 class SizeError(ValueError):
@@ -19,7 +20,7 @@ class SizeError(ValueError):
         self.remedy = remedy
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ConductorSize:
     """One size: `system` is `mm2` or `AWG`, `label` the number as printed (`0.75`, `18`, `2/0`)."""
 

@@ -5,10 +5,11 @@ only this module converts.
 """
 
 import re
-from dataclasses import dataclass
 from decimal import Decimal
 from difflib import get_close_matches
 from fractions import Fraction
+
+from harnessgen.measures.frozen import frozen
 
 
 class QuantityError(ValueError):
@@ -20,7 +21,7 @@ class QuantityError(ValueError):
         self.remedy = remedy
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Dimension:
     """What is measured: its name, the base unit, and for each unit the factor to the base unit."""
 
@@ -69,7 +70,7 @@ DIMENSIONS = (
 _DIMENSION_OF_UNIT = {unit: each for each in reversed(DIMENSIONS) for unit in each.units if unit != "1"}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Quantity:
     """A value with its tolerance, all in the base unit of its dimension.
 

@@ -1,11 +1,11 @@
 """The electrical graph: cavities, splices and device terminals, joined by wires, contacts and devices."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from enum import Enum
 
 from harnessgen.design.design import Design
 from harnessgen.design.device import SIGNAL, Device, Driver, Fuse, Ground, Load, Relay, Shield, Supply, Switch
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.parts.library import Parts
 
@@ -39,7 +39,7 @@ class ElementKind(Enum):
         return self in (ElementKind.LOAD, ElementKind.COIL)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Element:
     """One edge of the electrical graph from node `a` to node `b`; `name` is unique and printed.
 
@@ -61,7 +61,7 @@ class Element:
         return self.device.name if self.device is not None and self.kind in switched else ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ElectricalNode:
     """A node of the electrical graph. `kind` says what it is: cavity, mate, splice, terminal, shield, or reference.
 
@@ -74,7 +74,7 @@ class ElectricalNode:
     terminal: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Electrical:
     """Nodes and elements, in a fixed order."""
 

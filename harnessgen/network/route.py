@@ -2,15 +2,16 @@
 
 from collections import deque
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from harnessgen.design.design import Design
 from harnessgen.design.route import Stretch
 from harnessgen.design.sense import neighbours_of
+from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RoutePoint:
     """A node of the forest: a point of the route, one side of a disconnect's point, or a splice's place on a stretch.
 
@@ -23,7 +24,7 @@ class RoutePoint:
     splice: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Leg:
     """An edge of the forest: a stretch of the design, or the part of one between splices.
 
@@ -52,7 +53,7 @@ class Leg:
         return f"{self.from_point} to {self.to_point}"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Mating:
     """An edge between the two sides of a disconnect's point: no length, and no wire goes across."""
 
@@ -61,7 +62,7 @@ class Mating:
     point: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Link:
     """How a node hangs on the one before it."""
 
@@ -69,7 +70,7 @@ class _Link:
     edge: Leg | Mating
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Route:
     """The forest with each tree rooted once, so that a path is found by climbing."""
 

@@ -1,14 +1,14 @@
 """Sections: the harness on one side of its disconnects, built, tested and labelled by itself."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from harnessgen.design.design import Design
 from harnessgen.measures.designator import segment_letters
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.route import Leg, Route
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class HarnessSection:
     """One tree of the route's forest. `number` is the label of the section (`FS-210-A`)."""
 
@@ -18,7 +18,7 @@ class HarnessSection:
     legs: tuple[Leg, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Sections:
     """All sections in order, and the letter of the section that each node of the route lies in."""
 

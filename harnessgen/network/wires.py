@@ -15,6 +15,7 @@ from harnessgen.design.sense import family_for, wire_families
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.designator import segment_letters
+from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity
 from harnessgen.network.route import Leg, Mating, Route
 from harnessgen.network.section import Sections
@@ -35,7 +36,7 @@ class EndKind(Enum):
     """A terminal of a device that the wire is fixed to directly."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WireEnd:
     """One end of a cut wire: the thing, its cavity or terminal, and the node of the route where it sits."""
 
@@ -54,7 +55,7 @@ class WireEnd:
         return self.node
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Wire:
     """One cut piece of wire. `way` are the parts of stretches that it lies in, from its end `a` to its end `b`.
 
@@ -101,7 +102,7 @@ class _Piece:
     way: tuple[Leg, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CutWires:
     """All wires in the order of their circuits, and what kept a run from becoming wires."""
 

@@ -4,10 +4,10 @@ Every wire of a stretch is taken to be like this one and as loaded: the hardest 
 """
 
 import math
-from dataclasses import dataclass
 
 from harnessgen.design.limits import limit
 from harnessgen.evidence.derivation import Solved
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
 from harnessgen.network.wires import Wire
@@ -21,7 +21,7 @@ INSULATION_W_PER_M_K = 0.2
 """Thermal conductivity of solid plastic insulation (common practice, no source: 0.17 to 0.4)."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class AllowedCurrent:
     """The least current that brings a wire to its insulation's rating anywhere on its way, and where that is.
 

@@ -2,12 +2,12 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 from itertools import groupby
 
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication, common_practice
+from harnessgen.measures.frozen import frozen
 
 PACKING_RATIOS = (
     1.0, 2.0, 2.154701, 2.414214, 2.701302, 3.0, 3.0, 3.304765, 3.613126, 3.813026,
@@ -46,7 +46,7 @@ class PackingMethod(Enum):
     RULE = "rule of the trade"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BundleDiameter:
     """Diameter of a bundle of wires of `diameters_mm`, largest first.
 

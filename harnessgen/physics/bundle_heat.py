@@ -2,8 +2,8 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from harnessgen.measures.frozen import frozen
 from harnessgen.physics.air import STANDARD_PRESSURE_PA
 from harnessgen.physics.heat_balance import (
     MELTING_DEGC,
@@ -22,7 +22,7 @@ With it, equal loaded wires come within 8 % of the bundling curve of MIL-W-5088L
 """
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BundleHeat:
     """Steady state of a bundle: conductor temperature and heat of each wire, surface temperature, heat in all.
 
@@ -106,7 +106,7 @@ def allowed_current_in_bundle_a(
     return math.sqrt(each(surface_degc) / wire.heat_made_w_per_m(1.0, conductor_degc))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Inside:
     """The inside of a bundle: every conductor temperature is linear in the heats, and every heat in its temperature."""
 

@@ -1,13 +1,14 @@
 """Laws of elements whose current does not follow their voltage in a straight line."""
 
 import math
-from dataclasses import dataclass
+
+from harnessgen.measures.frozen import frozen
 
 MADE_UP_SHARE = 0.1
 """Share of its stated voltage below which a load's law is made up: a straight line down to 0 V, no part of the load."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ConstantPower:
     """The same power at any voltage, as a converter takes it: `power_w` down to `lowest_v`, a resistance below.
 
@@ -34,7 +35,7 @@ class ConstantPower:
         return 0.0 if self.is_stated else self.lowest_v
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ConstantCurrent:
     """The same current at any voltage: `steady_a` down to `lowest_v`, a resistance below."""
 
@@ -56,7 +57,7 @@ class ConstantCurrent:
         return 0.0 if self.is_stated else self.lowest_v
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WithDiode:
     """A resistance with a diode beside it that conducts once its end `b` (or `a`) lies `forward_v` above the other.
 

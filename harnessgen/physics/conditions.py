@@ -1,9 +1,10 @@
 """What an operating point is solved for: supply voltages, resistances, laws and switch positions of one case."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import Enum
 
+from harnessgen.measures.frozen import frozen
 from harnessgen.physics.characters import WithDiode
 from harnessgen.physics.newton import Character
 
@@ -19,7 +20,7 @@ class Case(Enum):
     """Coils and conductors as hot as their zones, supplies at their lowest: for drop and for the pull-in of relays."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Conditions:
     """One state in one case. `supply_v` is the voltage without load of each supply, `ohms` by element.
 

@@ -1,12 +1,12 @@
 """What a state asks of each driver: peak and RMS current, and what its clamp takes when coils are switched off."""
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from harnessgen.design.device import Driver
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication, common_practice
+from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity
 from harnessgen.physics.conditions import Case
 from harnessgen.physics.element_current import ElementCurrent
@@ -23,7 +23,7 @@ _SUM = common_practice("what flows at once adds up")
 _RATE = common_practice("energy of a pulse times the pulses in a second")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Excess:
     """A figure of a driver above its limit: what it is, the two values in `unit`, and where the limit comes from."""
 
@@ -34,7 +34,7 @@ class Excess:
     source: Publication
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class DriverStress:
     """One driver in one state. `energy_j` is what its clamp takes in a pulse, or at the switching off at the end.
 

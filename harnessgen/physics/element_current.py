@@ -1,12 +1,12 @@
 """Peak, average and RMS current of an element: one figure while it is steady, three where it is pulsed."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+from harnessgen.measures.frozen import frozen
 from harnessgen.physics.conditions import Case
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ElementCurrent:
     """Current of one element in one state, without sign, in A.
 

@@ -6,7 +6,6 @@ smaller than the one shown.
 
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from enum import Enum
 from statistics import fmean, median
 from typing import TYPE_CHECKING
@@ -16,6 +15,7 @@ from harnessgen.design.limits import Limit, limit
 from harnessgen.design.state import State
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication, common_practice
+from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity, plain_number
 from harnessgen.network.network import Network
 from harnessgen.physics.conditions import Case
@@ -39,7 +39,7 @@ class Evenness(Enum):
     """A load's volts lie outside its table of dead times."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Opening:
     """How one injector of a set opens. `flow` is its fuel over the average of the set, less one.
 
@@ -55,7 +55,7 @@ class Opening:
     dead_time: Evaluated
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FuelSpread:
     """The injectors of a bank, or the like ones outside banks, in one state.
 

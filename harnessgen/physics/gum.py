@@ -2,10 +2,10 @@
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication
+from harnessgen.measures.frozen import frozen
 
 _GUM = "JCGM 100:2008, Guide to the expression of uncertainty in measurement"
 RECTANGULAR_SOURCE = Publication(_GUM, "4.3.7 and 4.3.8")
@@ -14,7 +14,7 @@ EXPANDED_SOURCE = Publication(_GUM, "6.2.1")
 FREEDOM_SOURCE = Publication(_GUM, "G.4.1")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Bound:
     """A value known only to lie within limits: where their middle lies from the stated value, and half their distance.
 
@@ -30,7 +30,7 @@ class Bound:
         return self.half_width / math.sqrt(3.0)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Part:
     """One contribution: its standard uncertainty, what one unit of it does to the result, its degrees of freedom.
 

@@ -5,8 +5,8 @@ Heat made in the copper passes the insulation by conduction and leaves the surfa
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 
+from harnessgen.measures.frozen import frozen
 from harnessgen.physics.air import STANDARD_PRESSURE_PA, ZERO_DEGC_K, convection_w_per_m, radiation_w_per_m
 
 PLASTIC_EMISSIVITY = 0.9
@@ -16,7 +16,7 @@ MELTING_DEGC = 1083.0
 """Melting point of copper; a balance above it is no balance."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class HeatedWire:
     """A round insulated wire as its heat sees it.
 

@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from harnessgen.design.connector import Disconnect
 from harnessgen.design.limits import Limit, limit
@@ -10,6 +9,7 @@ from harnessgen.design.names import terminal_names
 from harnessgen.design.reach import Lift
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
 from harnessgen.network.wires import EndKind, Wire, WireEnd, iter_ends
@@ -17,7 +17,7 @@ from harnessgen.network.wires import EndKind, Wire, WireEnd, iter_ends
 LIFT_SOURCE = Publication("Distance of two points of which one moves, elementary geometry")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LiftCheck:
     """Lifting a part with its disconnect mated, in mm.
 
@@ -60,7 +60,7 @@ class LiftCheck:
         return evaluated(f"lengthening by the lift at {self.disconnect}", formula, inputs, "mm", LIFT_SOURCE)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Tie:
     """Something that holds a lifted section to what stays: the thing, a wire's end there, and why it holds."""
 

@@ -1,11 +1,11 @@
 """The part of an electrical graph that conducts at one time, ready for the nodal solver."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
 import numpy as np
 
 from harnessgen.design.device import Supply
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import REFERENCE, Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.physics.nodal import Network as NodalNetwork
@@ -13,7 +13,7 @@ from harnessgen.physics.nodal import Resistor, Solution, assemble
 from harnessgen.physics.nodal_elements import Floats
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LiveNetwork:
     """What conducts, assembled: `index` is the number of each node, `resistive` the elements in the nodal order.
 

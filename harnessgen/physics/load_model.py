@@ -1,13 +1,12 @@
 """Loads as they are: resistance by temperature and state, what they keep when their voltage changes, their coil."""
 
-from dataclasses import dataclass
-
 from harnessgen.design.device import Device, Load, Relay
 from harnessgen.design.limits import Limit, limit
 from harnessgen.design.sense import kind_of
 from harnessgen.design.state import State
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication, common_practice
+from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity
 from harnessgen.network.network import Network
 from harnessgen.parts.suppression import Suppression
@@ -25,7 +24,7 @@ DIODE_OHM = 0.02
 _STATED = common_practice("stated figures of the load")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LoadOhm:
     """Resistance of a load in a state and case: `ohm` at `from_degc`, brought to `at_degc` where it is copper.
 

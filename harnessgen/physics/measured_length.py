@@ -2,13 +2,14 @@
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 
 from harnessgen.design.design import Design
 from harnessgen.design.measured import path_factor, straight_mm
 from harnessgen.design.route import Stretch
 from harnessgen.evidence.publication import Publication
+from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity
 from harnessgen.physics.gum import Part, mean_of_readings, rectangular, root_sum_of_squares
 
@@ -27,7 +28,7 @@ class Spread(Enum):
     """By few readings: Student's distribution with the degrees of freedom that they leave."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Doubt:
     """One thing that is not known exactly, with its standard uncertainty in its own unit.
 
@@ -54,7 +55,7 @@ class Doubt:
         return Part(self.meaning, self.uncertainty, self.sensitivity, self.freedom, self.unit)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Known:
     """How far a length most likely lies beside the value that stands for it, in mm, and what leaves it in doubt."""
 

@@ -12,6 +12,7 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import NDArray
 
+from harnessgen.measures.frozen import frozen
 from harnessgen.physics.nodal import Network, Solution
 
 Floats = NDArray[np.float64]
@@ -37,7 +38,7 @@ class Character(Protocol):
         """Voltage below which the law is made up to reach 0 V; 0 where it holds everywhere."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Bent:
     """A bent element between two nodes. The linear network holds the resistance `ohm` in its place."""
 
@@ -47,7 +48,7 @@ class Bent:
     character: Character
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BentSolution:
     """A solved network with bent elements: their voltages and currents stand in the order in which they were given.
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
+from harnessgen.measures.frozen import frozen
 from harnessgen.physics.nodal_elements import (
     Elements,
     Flags,
@@ -29,7 +30,7 @@ from harnessgen.physics.nodal_factors import Factors, factorise, star_mesh_facto
 _LAST_SLACK = 1e5
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Resistor:
     """A resistance between two nodes; its current counts from `a` to `b`; `inf` ohm is open."""
 
@@ -38,7 +39,7 @@ class Resistor:
     ohm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Solution:
     """Voltages and currents of a network.
 

@@ -5,11 +5,11 @@ is refined against the changed network itself; where it would cancel, the change
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
 
+from harnessgen.measures.frozen import frozen
 from harnessgen.physics.nodal import Network, Solution, over, paths, refuse_stranded, siemens_of
 from harnessgen.physics.nodal_elements import (
     Elements,
@@ -25,7 +25,7 @@ from harnessgen.physics.nodal_elements import (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Altered:
     """Change: the resistor with this index has another resistance, `inf` when opened."""
 
@@ -33,7 +33,7 @@ class Altered:
     ohm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Bridged:
     """Change: a resistance added between two nodes, as by a short or a chafe; its current counts from `a` to `b`."""
 
@@ -45,7 +45,7 @@ class Bridged:
 Change = Altered | Bridged
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Changes:
     """A list of changes as arrays: `resistor` is -1 for a bridge; conductance before and after; shape: changes."""
 

@@ -6,10 +6,12 @@ at every node against the currents of that very node; factors of any quality wil
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import field
 
 import numpy as np
 from numpy.typing import NDArray
+
+from harnessgen.measures.frozen import frozen
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -31,7 +33,7 @@ class StalledError(ArithmeticError):
     """The corrections no longer shrink: the factors are too coarse for this network."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Elements:
     """Resistive elements: the end nodes `a` and `b` and the conductance of each (shape: elements; 0 S is open).
 
@@ -116,7 +118,7 @@ def connected(node_count: int, a: Ints, b: Ints) -> Ints:
         label = hooked
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class State:
     """A solved set of columns: `high_v + low_v` is the voltage (nodes, columns), with the element currents.
 
@@ -134,7 +136,7 @@ class State:
         return high + (self.low_v[a, columns] - self.low_v[b, columns])
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Sources:
     """What drives the columns: voltages of fixed nodes (zero elsewhere) and amperes injected, both (nodes, columns).
 

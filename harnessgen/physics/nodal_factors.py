@@ -6,11 +6,11 @@ equal size are inverted together.
 
 import heapq
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any, Protocol
 
 import numpy as np
 
+from harnessgen.measures.frozen import frozen
 from harnessgen.physics.nodal_elements import Elements, Flags, Floats, Ints
 
 DENSE_LIMIT = 150
@@ -27,7 +27,7 @@ class Part(Protocol):
         """Write the voltages of this part's nodes for the amperes injected; both (nodes, columns)."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class DensePart:
     """Connected parts of equal size: `nodes` (parts, size), transfer resistances `ohm` (parts, size, size)."""
 
@@ -39,7 +39,7 @@ class DensePart:
         voltage_v[self.nodes] = self.ohm @ injection_a[self.nodes]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SparsePart:
     """One large connected part with its sparse triangular factors."""
 
@@ -51,7 +51,7 @@ class SparsePart:
         voltage_v[self.nodes] = self.triangles.solve(injection_a[self.nodes])
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class StarMeshPart:
     """One connected part, its nodes eliminated one by one; each step: node, neighbours left, their shares, siemens.
 
@@ -70,7 +70,7 @@ class StarMeshPart:
             voltage_v[node] = moved[node] / siemens + shares @ voltage_v[others]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Factors:
     """Factors of all connected parts that have a path to a fixed node."""
 

@@ -6,10 +6,9 @@ and scaled; places in parts that share no unknown are solved together. Where a f
 join everything, they are first held at 0 V, which leaves many small parts, and then let go together.
 """
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from harnessgen.measures.frozen import frozen
 from harnessgen.physics.nodal import Network, over, paths
 from harnessgen.physics.nodal_changes import Changes
 from harnessgen.physics.nodal_elements import Flags, Floats, Ints, Sources, State
@@ -29,7 +28,7 @@ _SURE = 1e-3
 """Smallest share of a current with hubs held that may be left with hubs let go; below, cancellation costs digits."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class EachChange:
     """What each change alone does: voltages (changes, nodes asked for) and currents (changes, resistors asked for).
 
@@ -42,7 +41,7 @@ class EachChange:
     changed_a: Floats
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Split:
     """A network with its hubs held, and what one volt at each hub does (columns: hubs).
 

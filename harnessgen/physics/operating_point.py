@@ -7,9 +7,10 @@ finds no voltage at which it can.
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from harnessgen.design.device import Relay
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.physics.conditions import Case, Conditions
@@ -17,7 +18,7 @@ from harnessgen.physics.live_network import LiveNetwork, live_network
 from harnessgen.physics.newton import Bent, BentSolution, Character, solve_bent
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class OperatingPoint:
     """A solved state.
 

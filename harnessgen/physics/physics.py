@@ -1,24 +1,30 @@
 """All that the physics of a network gives, each part computed when it is first asked for."""
 
+from __future__ import annotations
+
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from harnessgen.network.electrical import Element
 from harnessgen.network.network import Network
 from harnessgen.physics.ampacity import AllowedCurrent, allowed_current
 from harnessgen.physics.conditions import Case, Conditions
-from harnessgen.physics.driver_stress import DriverStress, driver_stresses
 from harnessgen.physics.element_current import ElementCurrent, worst
 from harnessgen.physics.element_resistance import element_ohm
-from harnessgen.physics.fuel_spread import FuelSpread, fuel_spreads
 from harnessgen.physics.operating_point import OperatingPoint, settled
-from harnessgen.physics.pulsed import StateCurrents, state_currents
-from harnessgen.physics.relay_coil import PullIn, Unsuppressed, coil_faults, pull_ins
 from harnessgen.physics.shorted import is_shorted
 from harnessgen.physics.state_conditions import case_ohms, state_conditions
-from harnessgen.physics.voltage_drop import LoadDrop, load_drops
 from harnessgen.physics.wire_length import WireLength, wire_length
+
+# What only some questions need is loaded when they are asked: a check of a small design should not wait for it.
+if TYPE_CHECKING:
+    from harnessgen.physics.driver_stress import DriverStress
+    from harnessgen.physics.fuel_spread import FuelSpread
+    from harnessgen.physics.pulsed import StateCurrents
+    from harnessgen.physics.relay_coil import PullIn, Unsuppressed
+    from harnessgen.physics.voltage_drop import LoadDrop
 
 
 @dataclass(frozen=True)
@@ -109,6 +115,8 @@ class Physics:
             KeyError: no state has this name.
         """
         if (state, case) not in self._currents:
+            from harnessgen.physics.pulsed import state_currents
+
             declared = self.network.design.states[state]
             given, point = self.conditions_in(state, case), self.point_in(state, case)
             self._currents[state, case] = state_currents(self.network, given, point, declared)
@@ -130,27 +138,37 @@ class Physics:
             KeyError: no state has this name.
         """
         if (state, case) not in self._drops:
+            from harnessgen.physics.voltage_drop import load_drops
+
             self._drops[state, case] = load_drops(self, state, case)
         return self._drops[state, case]
 
     @cached_property
     def fuel_spreads(self) -> Mapping[str, tuple[FuelSpread, ...]]:
         """Spread of fuel of each bank of injectors with dead times, by state."""
+        from harnessgen.physics.fuel_spread import fuel_spreads
+
         return {state: fuel_spreads(self, state) for state in self.network.design.states}
 
     @cached_property
     def driver_stresses(self) -> Mapping[str, tuple[DriverStress, ...]]:
         """What each state asks of each driver that is on in it, by state."""
+        from harnessgen.physics.driver_stress import driver_stresses
+
         return {state: driver_stresses(self, state) for state in self.network.design.states}
 
     @cached_property
     def pull_ins(self) -> Mapping[str, tuple[PullIn, ...]]:
         """Each relay that a state means to close, at its weakest, by state."""
+        from harnessgen.physics.relay_coil import pull_ins
+
         return {state: pull_ins(self, state) for state in self.network.design.states}
 
     @cached_property
     def coil_faults(self) -> tuple[Unsuppressed, ...]:
         """Coils without suppression where one is needed, or with a diode the wrong way round."""
+        from harnessgen.physics.relay_coil import coil_faults
+
         return coil_faults(self)
 
     @cached_property

@@ -5,15 +5,16 @@ while it is off, so that the current moves along exponentials and everything ask
 """
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from harnessgen.measures.frozen import frozen
 from harnessgen.physics.wave import Segment, Wave, standing
 
 _MOST_PERIODS = 200
 _SETTLED = 1e-13
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Loop:
     """What drives a coil: `emf_v` (negative where it drives the current down) behind all the `ohm` of the loop."""
 
@@ -26,7 +27,7 @@ class Loop:
         return self.emf_v / self.ohm
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Drive:
     """How a coil is driven: `on_s` of every `period_s` through the loop `on`, then through `off`.
 

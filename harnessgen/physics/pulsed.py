@@ -13,6 +13,7 @@ from itertools import pairwise
 import numpy as np
 
 from harnessgen.design.state import State
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.physics.conditions import Conditions
@@ -37,7 +38,7 @@ _SAMPLES = 9
 _PASSES = 3
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Pulsating:
     """A current with a steady part beside pulses, in A: their average, in A, and the average of their square, in A2."""
 
@@ -46,7 +47,7 @@ class Pulsating:
     pulses_square_a2: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class StateCurrents:
     """Currents of a state in one case: every element by name, and the pulsed loads by name.
 
@@ -74,7 +75,7 @@ def state_currents(network: Network, given: Conditions, point: OperatingPoint, s
     return _Pulsed(network, given, point).currents(flat, pulsing)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Ports:
     """The network as the pulsed loads see it, with all of them open.
 

@@ -1,11 +1,10 @@
 """One load whose output is pulsed: what it sees of the network, its drive, and its current over a period."""
 
-from dataclasses import dataclass
-
 from harnessgen.design.device import Driver
 from harnessgen.design.limits import Limit, limit
 from harnessgen.design.state import State
 from harnessgen.evidence.publication import Publication
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element
 from harnessgen.network.network import Network
 from harnessgen.physics.load_model import SUPPRESSION_OHM, cathode_is_at_a, inductance_h, suppression_of
@@ -13,7 +12,7 @@ from harnessgen.physics.pulse import Drive, Loop, driven
 from harnessgen.physics.wave import Wave, standing
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Timing:
     """How a driver is pulsed: on for `on_s` of every `period_s`, later than others by `delay_s`."""
 
@@ -41,7 +40,7 @@ def timings(state: State) -> dict[str, Timing]:
     return found
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Seen:
     """What a load sees of the network while its driver is on, by Thevenin: `open_v` behind `ohm`, itself included.
 
@@ -60,7 +59,7 @@ class Seen:
         return abs(self.open_v / self.steady_a)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PulsedLoad:
     """A pulsed load: `coil` is its own current from the switching on, `line` what its wires carry of it.
 

@@ -1,15 +1,15 @@
 """How much nearer a connector comes to its breakout when what carries it is turned, or its bracket moved."""
 
 import math
-from dataclasses import dataclass
 
 from harnessgen.design.reach import Reach
 from harnessgen.evidence.publication import Publication
+from harnessgen.measures.frozen import frozen
 
 TURN_SOURCE = Publication("Plane trigonometry, law of cosines")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Turn:
     """A connector whose rear face lies at `radius_mm` from the axis that it turns about.
 

@@ -1,10 +1,10 @@
 """Finished stretches of bundle: the length that was or will be built, against what the route needs."""
 
 import math
-from dataclasses import dataclass
 
 from harnessgen.design.limits import Limit, limit
 from harnessgen.evidence.publication import Publication
+from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
@@ -21,7 +21,7 @@ _WORKMANSHIP_SHARE = 0.05
 """Above the last length, as a share of it."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BuiltLength:
     """A finished stretch: the length of bundle that the route needs and the one that was built, in mm.
 

@@ -1,12 +1,12 @@
 """Relays at their weakest: whether a hot coil closes at the lowest supply, and what takes a coil's current over."""
 
-from dataclasses import dataclass
 from enum import Enum
 from typing import TYPE_CHECKING
 
 from harnessgen.design.device import Device, Load, Relay
 from harnessgen.design.sense import kind_of
 from harnessgen.evidence.derivation import Evaluated
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.physics.conditions import Case
@@ -21,7 +21,7 @@ POWERED_SHARE = 0.5
 """Share of its pull-in voltage above which a coil is meant to close (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PullIn:
     """A relay that a state means to close, with its coil as hot as its zone and the supplies at their lowest.
 
@@ -70,7 +70,7 @@ class CoilFault(Enum):
     REVERSED = "its diode sits the wrong way round"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Unsuppressed:
     """A coil that is switched without what takes its current over, or with a diode that shorts it.
 

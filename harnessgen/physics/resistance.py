@@ -1,10 +1,10 @@
 """Resistance of copper: with temperature, along a wire through zones of different heat, and of the bare metal."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication
+from harnessgen.measures.frozen import frozen
 
 COPPER_ZERO_DEGC = -234.5
 """Temperature at which the straight line of copper's resistance would reach zero."""
@@ -19,7 +19,7 @@ TEMPERATURE_SOURCE = Publication("FAA AC 43.13-1B CHG 1", "paragraph 11-66 d(4)"
 RESISTIVITY_SOURCE = Publication("IEC 60028, International standard of resistance for copper", "clause 2")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stretch:
     """A length of wire at one temperature."""
 

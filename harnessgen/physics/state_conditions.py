@@ -1,7 +1,6 @@
 """The conditions that a state is solved for: supplies by condition, temperatures, tolerances, paired in three cases."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from harnessgen.design.design import Design
 from harnessgen.design.device import Load, Relay, Supply
@@ -9,6 +8,7 @@ from harnessgen.design.limits import limit
 from harnessgen.design.state import State
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication
+from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
@@ -21,7 +21,7 @@ from harnessgen.physics.resistance import TEMPERATURE_SOURCE, resistance_at
 from harnessgen.physics.wire_length import WireLength
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SupplyRange:
     """Voltage without load of a supply in a state, with its range, and where that comes from."""
 

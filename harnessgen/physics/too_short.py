@@ -2,11 +2,11 @@
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from enum import Enum
 
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication
+from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity
 from harnessgen.physics.measured_length import Doubt, Spread, combined_mm, stated
 from harnessgen.physics.wire_length import WireLength
@@ -33,7 +33,7 @@ class Method(Enum):
     DRAWS = "simulation"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Verdict:
     """How an available length compares with a needed one, in mm.
 

@@ -2,19 +2,17 @@
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 
 from harnessgen.design.design import Design
+from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity, quantity_text
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg, Route, build_route
 from harnessgen.network.wires import EndKind, Wire, WireEnd
-from harnessgen.physics.wire_length import WireLength, wire_length
+from harnessgen.physics.wire_length import ROUNDING_MM, WireLength, wire_length
 from harnessgen.source.place import Place
-
-ROUNDING_MM = 1e-6
-"""Lengths are sums of floats; a millionth of a millimetre is rounding."""
 
 _MOST_NAMED = 4
 
@@ -29,7 +27,7 @@ class RemedyKind(Enum):
     MOVE_BREAKOUT = "move the breakout"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Edit:
     """A change of the file: the text that would stand at a place."""
 
@@ -37,7 +35,7 @@ class Edit:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Effect:
     """What a remedy does to a wire: how much more it needs (negative: less) and what margin it is left with, in mm.
 
@@ -49,7 +47,7 @@ class Effect:
     margin_mm: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Remedy:
     """A remedy that works: what is done to which thing, in words; what the wire wins; what it does to all wires.
 

@@ -9,7 +9,8 @@ from harnessgen.measures.quantity import Quantity, plain_number, quantity_text
 from harnessgen.network.route import Leg
 from harnessgen.network.wires import EndKind, WireEnd
 from harnessgen.physics.reach import least_turn_deg
-from harnessgen.physics.too_short_bench import ROUNDING_MM, Bench, Edit, Remedy, RemedyKind
+from harnessgen.physics.too_short_bench import Bench, Edit, Remedy, RemedyKind
+from harnessgen.physics.wire_length import ROUNDING_MM
 from harnessgen.physics.wire_length_terms import reach_of
 from harnessgen.source.place import NOWHERE, Place
 

@@ -7,10 +7,10 @@ from collections.abc import Mapping
 
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire
-from harnessgen.physics.too_short_bench import ROUNDING_MM, Bench, Remedy, least_cut_mm
+from harnessgen.physics.too_short_bench import Bench, Remedy, least_cut_mm
 from harnessgen.physics.too_short_breakout import breakout_moves
 from harnessgen.physics.too_short_moves import brackets, splice_moves, turns
-from harnessgen.physics.wire_length import WireLength
+from harnessgen.physics.wire_length import ROUNDING_MM, WireLength
 
 
 def remedies(network: Network, lengths: Mapping[str, WireLength], wire: Wire) -> tuple[Remedy, ...]:

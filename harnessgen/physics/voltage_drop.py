@@ -2,12 +2,12 @@
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from harnessgen.design.device import Supply
 from harnessgen.evidence.derivation import Balance, Evaluated, Input, Solved, evaluated
 from harnessgen.evidence.publication import common_practice
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import REFERENCE, Element, ElementKind
 from harnessgen.physics.conditions import Case
 from harnessgen.physics.kirchhoff import VOLTAGE_LAW
@@ -25,7 +25,7 @@ Strongest = dict[str, tuple[float, Element]]
 _WORKING_A = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PathPart:
     """One element on the way to or from a load, with the volts that it takes of the current's direction."""
 
@@ -40,7 +40,7 @@ class PathPart:
         return self.kind in (ElementKind.WIRE, ElementKind.CONTACT, ElementKind.MATING)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LoadDrop:
     """A load that carries current in a state: where its volts go.
 

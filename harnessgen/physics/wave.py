@@ -2,11 +2,13 @@
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
+from harnessgen.measures.frozen import frozen
 
-@dataclass(frozen=True, slots=True)
+
+@frozen
 class Segment:
     """A piece of a wave: from `start_a` the current moves towards `final_a`; with a `tau_s` of 0 it stands still."""
 
@@ -71,7 +73,7 @@ def _faded_s(rate_per_s: float, time_s: float) -> float:
     return time_s if rate_per_s == 0.0 else -math.expm1(-rate_per_s * time_s) / rate_per_s
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Wave:
     """A current that repeats with `period_s`: its pieces one behind the other from the switching on, then nothing."""
 

@@ -1,11 +1,11 @@
 """The length that each wire needs: its way along the route, what its ends add or take, and slack on purpose."""
 
 import math
-from dataclasses import dataclass
 
 from harnessgen.design.limits import Limit, limit
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication
+from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity, plain_number
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
@@ -21,8 +21,11 @@ from harnessgen.physics.wire_length_terms import (
 
 GUM = Publication("JCGM 100:2008 (GUM)", "4.3.7 rectangular bounds, 5.1.2 combination, 6.2.1 expanded uncertainty")
 
+ROUNDING_MM = 1e-6
+"""Lengths are sums of floats; a millionth of a millimetre is rounding."""
 
-@dataclass(frozen=True, slots=True)
+
+@frozen
 class EndTerm:
     """What one end adds to the way along the route (negative: takes off), in mm, and why."""
 
@@ -31,7 +34,7 @@ class EndTerm:
     length_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WireLength:
     """The needed length of a wire and what is available, all in mm.
 

@@ -2,13 +2,13 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import Enum
 
 from harnessgen.design.limits import limit
 from harnessgen.design.reach import Reach, ServiceLoops
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication, common_practice
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
 from harnessgen.network.wires import EndKind, Wire, WireEnd
@@ -98,7 +98,7 @@ _FORMULAS: dict[TermKind, tuple[str, _Symbols, Publication]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LengthTerm:
     """One term: what it stands for, the stretch or end that it belongs to, its length in mm, and its figures.
 

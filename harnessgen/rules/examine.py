@@ -1,12 +1,13 @@
 """Run the rules whose needs are met, silence what the design accepts, and fold like findings into one."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import inf
 
 from harnessgen.design.state import Acceptance
 from harnessgen.evidence.finding import Finding, NotExamined, Severity, accept, in_order
 from harnessgen.evidence.rule import Need, Rule
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
 from harnessgen.source.near import did_you_mean
@@ -22,7 +23,7 @@ class RuleCrash(RuntimeError):
         self.rule = rule
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Examination:
     """What the rules found, in the order of a report, and which of them could not be examined and why."""
 

@@ -1,11 +1,10 @@
 """What a shop adds to the bare need: scrap, sample crimps, and coverings that get shorter as they go on."""
 
-from dataclasses import dataclass
-
 from harnessgen.evidence.publication import Publication, common_practice
+from harnessgen.measures.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Allowance:
     """One allowance: its value in `unit` (`1` is a share) and where it comes from."""
 

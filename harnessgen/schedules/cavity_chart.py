@@ -1,10 +1,10 @@
 """The cavity chart: every cavity of every connector half, wired, plugged or empty."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import groupby
 
 from harnessgen.bench.half import Half, contact_in, halves, seal_in
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.wires import Wire
 from harnessgen.schedules.table import Column, Table, tick_column
@@ -13,7 +13,7 @@ PLUG = "cavity plug"
 EMPTY = "empty"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CavityRow:
     """One cavity; of two wires in one cavity each has a row. `fill` is the seal, the plug, or the word for nothing."""
 

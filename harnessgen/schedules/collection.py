@@ -1,8 +1,8 @@
 """All schedules of a harness, made once: for files by kind, and for pages section by section."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
 from harnessgen.schedules.cavity_chart import cavity_rows, cavity_table
@@ -15,7 +15,7 @@ from harnessgen.schedules.splice_schedule import splice_rows, splice_table
 from harnessgen.schedules.table import Table
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SectionSchedules:
     """The schedules of one section; `sheet` is its cut list as it lies on the bench."""
 
@@ -26,7 +26,7 @@ class SectionSchedules:
     coverings: Table
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Schedules:
     """The schedules of each section in order, and those of the whole harness."""
 

@@ -2,9 +2,9 @@
 
 import math
 import re
-from dataclasses import dataclass
 
 from harnessgen.design.limits import limit
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.route import Leg
 from harnessgen.parts.covering import CoveringPart
@@ -12,7 +12,7 @@ from harnessgen.schedules.allowances import BRAID_SHORTENING, SHRINK_SHORTENING,
 from harnessgen.schedules.table import Column, Table, number_column, tick_column
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CoveringRow:
     """One piece of covering. `covers_mm` is the finished length; `loses` the share of the cut piece that it loses."""
 

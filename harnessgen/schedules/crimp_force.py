@@ -4,10 +4,9 @@ Nothing is interpolated. A gauge takes its own row, or that of the next smaller 
 the largest tabulated size not above it, first from the metric table, then, where that ends, from the table of gauges.
 """
 
-from dataclasses import dataclass
-
 from harnessgen.evidence.publication import Publication, Standing
 from harnessgen.measures.conductor_size import ConductorSize
+from harnessgen.measures.frozen import frozen
 
 _UL = "UL 486A"
 _UL_PLACE = "pull-out force, {} AWG"
@@ -49,7 +48,7 @@ _BY_AREA: dict[str, float] = {
 _SAME = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CrimpForce:
     """Smallest pull that a crimp on a conductor stands, in N, with the row of the table that it was read from."""
 

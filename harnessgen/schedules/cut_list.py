@@ -1,11 +1,11 @@
 """The cut list: one row for each wire to cut, in the order in which a person cuts them."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from harnessgen.bench.half import Half, contact_in, halves, seal_in
 from harnessgen.evidence.publication import Standing
 from harnessgen.measures.designator import natural_key
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.physics.physics import Physics
@@ -17,7 +17,7 @@ from harnessgen.schedules.splice_schedule import leaves_towards
 from harnessgen.schedules.table import Column, Table, number_column, tick_column
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CutEnd:
     """One end of a wire to cut: where it goes, what is crimped on, how far to strip, its seal and its label.
 
@@ -40,7 +40,7 @@ class CutEnd:
         return f"{self.what}, side of {self.side}" if self.side else self.what
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CutRow:
     """One wire to cut. `is_given` says that the design itself gives the cut length.
 

@@ -1,15 +1,14 @@
 """The limits that applied: every limit of the table, with the value that was used and where it comes from."""
 
-from dataclasses import dataclass
-
 from harnessgen.design.limits import DEFAULT_LIMITS, Limit, limit
 from harnessgen.measures.designator import natural_key
+from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import plain_number, tolerance_text
 from harnessgen.network.network import Network
 from harnessgen.schedules.table import Column, Table
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LimitRow:
     """One limit as it applied: to the whole harness, or to the circuits that set their own."""
 

@@ -3,10 +3,10 @@
 import math
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from harnessgen.bench.half import halves, seal_in
 from harnessgen.measures.designator import natural_key
+from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
@@ -20,7 +20,7 @@ _METRE_STEP = 10
 """Metres to buy are rounded up to a tenth."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BuyRow:
     """One thing to buy: `needed` goes into the harness, `extra` is scrap and samples, both in `unit`."""
 

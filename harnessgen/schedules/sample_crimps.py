@@ -2,16 +2,16 @@
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from harnessgen.measures.designator import natural_key
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.schedules.allowances import SAMPLE_CRIMPS, SAMPLE_WIRE
 from harnessgen.schedules.crimp_force import CrimpForce, crimp_force
 from harnessgen.schedules.table import Column, Table, number_column, tick_column
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SampleRow:
     """Samples of one terminal (or splice barrel) on one size of one wire family, and how many crimps they stand for."""
 

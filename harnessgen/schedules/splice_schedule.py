@@ -1,15 +1,14 @@
 """The splice schedule: each joint, where it sits, and the wires in it by the side that they leave it on."""
 
-from dataclasses import dataclass
-
 from harnessgen.measures.designator import natural_key
+from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.wires import Wire
 from harnessgen.schedules.table import Column, Table, number_column, tick_column
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SpliceRow:
     """One wire in a splice. `leaves_towards` is the point of the route that it sets out for."""
 

@@ -1,15 +1,15 @@
 """Whether a harness is for build: what stands, what was accepted, and what was not examined."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from harnessgen.evidence.finding import Finding, NotExamined, in_order
+from harnessgen.measures.frozen import frozen
 
 NOT_FOR_BUILD = "NOT FOR BUILD"
 """What every document says while errors stand."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Status:
     """Findings that stand, those that the design accepts with a reason, and rules that could not be examined."""
 

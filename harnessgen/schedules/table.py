@@ -1,8 +1,8 @@
 """A schedule as a table: typed columns and rows, from which CSV, HTML and paper are written."""
 
-from dataclasses import dataclass
 from enum import Enum
 
+from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import plain_number
 
 Cell = str | float | int | None
@@ -16,7 +16,7 @@ class Align(Enum):
     RIGHT = "right"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Column:
     """One column: `key` for programs, `heading` for people, unit and decimals of its numbers.
 
@@ -39,7 +39,7 @@ class Column:
         return f"{self.heading} ({self.unit})" if self.unit else self.heading
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Table:
     """A schedule: rows have one cell for each column; `notes` say what its columns mean and what was assumed.
 

@@ -2,9 +2,9 @@
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Any
 
+from harnessgen.measures.frozen import frozen
 from harnessgen.source.fault import Fault
 from harnessgen.source.key import Key, Record, keys_of
 from harnessgen.source.kind import NAME_PATTERN, AlreadyTold, Kind, Reading, Refusal, Schema, check_name
@@ -49,7 +49,7 @@ def first_scalar(node: Node) -> Place:
     return node.place
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RecordOf(Kind):
     """A mapping with declared keys; or, where the record has a shorthand, that one value alone."""
 
@@ -186,7 +186,7 @@ def _records_in(kind: Kind) -> list[type[Record]]:
     return [kind.record] if isinstance(kind, RecordOf) else []
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class MapOf(Kind):
     """Names with a value each, in the order of the file."""
 
@@ -229,7 +229,7 @@ class MapOf(Kind):
         return {"type": ["object", "null"], "additionalProperties": self.value.schema(definitions)}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ListOf(Kind):
     """Values in order; one value alone may stand without the brackets."""
 

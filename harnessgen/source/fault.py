@@ -1,11 +1,10 @@
 """A fault of the file itself, as the reader sees it."""
 
-from dataclasses import dataclass
-
+from harnessgen.measures.frozen import frozen
 from harnessgen.source.place import Place
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Fault:
     """What is wrong with the text at `place`: the `rule` it breaks, `message` and `mend` in the builder's words.
 

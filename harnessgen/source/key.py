@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, dataclass_transform
 
+from harnessgen.measures.frozen import frozen
 from harnessgen.source.place import NOWHERE, Place
 
 if TYPE_CHECKING:
@@ -18,7 +19,7 @@ _MISSING: Any = object()
 _T = TypeVar("_T")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Key:
     """One key of the file: its name there, the kind of its value, what it means, and whether it has to stand."""
 

@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 
 from harnessgen.measures.colour_code import COLOURS, ColourError, parse_colour
 from harnessgen.measures.conductor_size import SizeError, parse_size
+from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Dimension, QuantityError, parse_quantity, parse_tolerance
 from harnessgen.source.fault import Fault
 from harnessgen.source.near import did_you_mean
@@ -34,7 +35,7 @@ class AlreadyTold(Exception):
     """A record lacks a value whose own fault is on the list; the record is dropped without a second one."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Reference:
     """A name in the file that has to exist elsewhere in the design: `target` names the collection to look in."""
 
@@ -103,7 +104,7 @@ def scalar_of(node: Node, wanted: str) -> Scalar:
 _SCALAR: Schema = {"type": ["string", "number", "boolean"]}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Text(Kind):
     """Any words."""
 
@@ -123,7 +124,7 @@ class Text(Kind):
 NAME_PATTERN = r"[A-Za-z0-9_][A-Za-z0-9_.+-]*"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Name(Kind):
     """A designator, circuit number or other name without blanks."""
 
@@ -158,7 +159,7 @@ def check_name(scalar: Scalar, what: str, pattern: str = NAME_PATTERN) -> None:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Ref(Kind):
     """The name of something that stands elsewhere in the design."""
 
@@ -179,7 +180,7 @@ class Ref(Kind):
         return Name(self.target).schema(definitions)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class EndOf(Kind):
     """An end of a wire: `C21/1`, `F1`, `S1`, `K1/87`, `G1`."""
 
@@ -213,7 +214,7 @@ class EndOf(Kind):
         return {"anyOf": [{"type": "string", "pattern": pattern}, {"type": ["number", "boolean"]}]}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Choice(Kind):
     """One of a few words."""
 
@@ -244,7 +245,7 @@ class Choice(Kind):
         return {"enum": [*self.choices, *numbers]}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Count(Kind):
     """A whole number."""
 
@@ -278,7 +279,7 @@ class Count(Kind):
 _SCHEMA_NUMBER = r"[+-]?(\d+[ -]\d+/\d+|\d+/\d+|(\d+\.?\d*|\.\d+)([eE][+-]?\d{1,2})?)"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Measure(Kind):
     """A quantity of one dimension with its unit and tolerance."""
 
@@ -340,7 +341,7 @@ class Measure(Kind):
         return {"anyOf": [{"type": "number"}, text]}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Size(Kind):
     """A conductor size."""
 
@@ -368,7 +369,7 @@ class Size(Kind):
         }
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Colour(Kind):
     """An insulation colour."""
 

@@ -14,6 +14,7 @@ from typing import Any
 
 import yaml
 
+from harnessgen.measures.frozen import frozen
 from harnessgen.source.fault import Fault
 from harnessgen.source.place import Place
 from harnessgen.source.syntax_words import problem_in_words
@@ -69,7 +70,7 @@ class Sequence:
 Node = Scalar | Mapping | Sequence
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Tree:
     """What a text holds: its root (None for an empty or broken text), and the faults met on the way."""
 

@@ -1,10 +1,10 @@
 """Device terminals behind the cavities of the harness, and those of them that have no wire."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from harnessgen.design.device import Device, Relay
 from harnessgen.evidence.finding import Proposal
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import mate_of
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
@@ -12,7 +12,7 @@ from harnessgen.rules.places import written_end
 from harnessgen.source.place import Place
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Pin:
     """A terminal of a device behind a cavity of a connector (`C1/14`); `place` is where the file says so."""
 

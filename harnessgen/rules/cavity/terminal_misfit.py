@@ -1,10 +1,10 @@
 """A wire whose copper the terminal at its end, or the barrel of its splice, does not hold."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
 from harnessgen.measures.conductor_size import ConductorSize
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.parts.covering import SplicePart
@@ -14,7 +14,7 @@ RULE = "terminal-misfit"
 _MOST_PROPOSALS = 3
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Misfit:
     """An end of a wire that does not fit: too thick or too thin, and the bound that it misses, in mm2."""
 

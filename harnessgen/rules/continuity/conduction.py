@@ -1,10 +1,10 @@
 """What conducts at one time: the ways through wires, contacts, fuses and closed switches."""
 
 from collections.abc import Callable, Container, Iterable, Mapping
-from dataclasses import dataclass
 from functools import partial
 
 from harnessgen.design.device import Relay
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.physics.operating_point import OperatingPoint, conducting
@@ -12,7 +12,7 @@ from harnessgen.physics.operating_point import OperatingPoint, conducting
 IsClosed = Callable[[Element], bool]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Conduction:
     """Neighbours of each node by what conducts, loads and relay coils left out; supplies and ground points by node."""
 

@@ -1,11 +1,11 @@
 """Loads and relay coils that get no current, each with the sentence that says why."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from harnessgen.design.device import Device, Load
 from harnessgen.design.sense import kind_of
 from harnessgen.evidence.finding import Proposal
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element, ElementKind, end_of
 from harnessgen.network.network import Network
 from harnessgen.rules.continuity.conduction import Conduction, IsClosed, conduction, parts_of, way_to
@@ -18,7 +18,7 @@ from harnessgen.source.place import Place
 _LASTING = (ElementKind.WIRE, ElementKind.CONTACT, ElementKind.MATING)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class DeadLoad:
     """A load or coil without current: the sentence that says why, where, and the relay that it waits for."""
 

@@ -1,9 +1,9 @@
 """A path from a supply to ground, or to another supply, with no load in it."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element, ElementKind, end_of
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire, WireEnd
@@ -16,7 +16,7 @@ from harnessgen.rules.places import end_place
 RULE = "short-circuit"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Short:
     """A way without a load from a supply to a ground point or to another supply (`far`)."""
 
@@ -25,7 +25,7 @@ class _Short:
     way: tuple[Element, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Blamed:
     """The wire that is most to blame, its end on the far side, and whether all else works without it."""
 

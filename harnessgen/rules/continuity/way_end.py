@@ -1,9 +1,10 @@
 """How far the ways lead from a terminal of a load: to a supply, to ground, or to where they end."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from harnessgen.evidence.finding import Proposal
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element, ElementKind, end_of
 from harnessgen.network.network import Network
 from harnessgen.rules.cavity.pins import moves, pins_of
@@ -15,7 +16,7 @@ from harnessgen.source.place import Place
 _MOST_NAMED = 3
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class WayEnd:
     """Where a way ends: in words, where the file names it, the relay whose contact stays open there, other cavities."""
 
@@ -25,7 +26,7 @@ class WayEnd:
     proposals: tuple[Proposal, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Ways:
     """The network with all that conducts in one declared state or another, or with everything where none is declared.
 

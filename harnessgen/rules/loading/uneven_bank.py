@@ -1,15 +1,24 @@
 """An injector that gives less fuel than its fellows because its wires take more volts."""
 
+from typing import TYPE_CHECKING
+
 from harnessgen.evidence.finding import Finding, Number, Severity
-from harnessgen.physics.fuel_spread import FuelSpread, Opening
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.loading.larger import larger_sizes
+
+if TYPE_CHECKING:
+    from harnessgen.physics.fuel_spread import FuelSpread, Opening
 
 RULE = "uneven-bank"
 
 
 def check(physics: Physics) -> list[Finding]:
     """One finding for each injector that lies off its fellows by more than the flow match, in its worst state."""
+    network = physics.network
+    families = (network.parts.loads.get(load.part) for load in network.design.loads.values())
+    stated = [load.dead_time_s for load in network.design.loads.values()]
+    if not any((*stated, *(family.dead_time_s for family in families if family is not None))):
+        return []
     worst: dict[str, tuple[FuelSpread, Opening]] = {}
     for state, spreads in physics.fuel_spreads.items():
         if state in physics.shorted:
@@ -21,7 +30,7 @@ def check(physics: Physics) -> list[Finding]:
     return [_finding(physics, *each) for each in worst.values()]
 
 
-def _finding(physics: Physics, spread: FuelSpread, odd: Opening) -> Finding:
+def _finding(physics: Physics, spread: "FuelSpread", odd: "Opening") -> Finding:
     wire = physics.network.wire_of.get(odd.own_part.element) if odd.own_part is not None else None
     load = physics.network.design.loads[odd.load]
     way = "less" if odd.flow < 0.0 else "more"

@@ -1,12 +1,13 @@
 """A wire that carries more than it may carry for ever."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from harnessgen.design.limits import Limit, limit
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
 from harnessgen.evidence.publication import Standing
 from harnessgen.measures.conductor_size import ConductorSize
+from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire
@@ -26,7 +27,7 @@ def check(physics: Physics) -> list[Finding]:
     return [_finding(physics.network, each) for each in overloaded(physics)]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Overload:
     """A wire with the current that it carries and the one that it may carry, in A, and where they come from."""
 

@@ -1,15 +1,15 @@
 """What each fuse protects, and what a supply feeds before any fuse."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from harnessgen.design.device import Fuse, Supply
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.rules.continuity.conduction import Conduction, conduction, way_to
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Protected:
     """A fuse with the wires behind it: those that a short in them would draw through this fuse and no other."""
 
@@ -40,7 +40,7 @@ def protected(network: Network) -> Iterator[Protected]:
         yield Protected(element.device, element, tuple(wires.values()))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Unfused:
     """A wire that a supply feeds without a fuse: the way to its far end, wire by wire."""
 

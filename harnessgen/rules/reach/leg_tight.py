@@ -1,14 +1,17 @@
 """A wire of stated length that reaches, and by a margin so small that it may well turn out too short."""
 
+from typing import TYPE_CHECKING
+
 from harnessgen.design.limits import limit
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.wires import Wire
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.too_short import Method, Verdict, verdict_of
-from harnessgen.physics.too_short_bench import least_cut_mm, recut, recut_text
 from harnessgen.physics.wire_length import WireLength
 from harnessgen.rules.reach.leg_too_short import is_short
+
+if TYPE_CHECKING:
+    from harnessgen.physics.too_short import Verdict
 
 RULE = "leg-tight"
 _MOST_STEPS = 100
@@ -21,6 +24,9 @@ def check(physics: Physics) -> list[Finding]:
         length = physics.lengths[wire.mark]
         if wire.cut_mm is None or is_short(wire, length):
             continue
+        # Only a wire of stated length has a verdict to be drawn.
+        from harnessgen.physics.too_short import verdict_of
+
         verdict = verdict_of(length)
         most = limit("short-probability", wire.limits, physics.network.design.limits)
         if verdict.probability > most.value.value:
@@ -28,7 +34,9 @@ def check(physics: Physics) -> list[Finding]:
     return found
 
 
-def _finding(wire: Wire, length: WireLength, verdict: Verdict, most: float, source: str) -> Finding:
+def _finding(wire: Wire, length: WireLength, verdict: "Verdict", most: float, source: str) -> Finding:
+    from harnessgen.physics.too_short import Method
+
     how = f"{verdict.spare_mm:.1f} mm to spare, give or take {verdict.uncertainty_mm:.1f} mm (k = 1), "
     how += "closed form" if verdict.method is Method.NORMAL else f"{verdict.method.value}"
     return Finding(
@@ -48,6 +56,9 @@ def _finding(wire: Wire, length: WireLength, verdict: Verdict, most: float, sour
 
 def _longer(wire: Wire, length: WireLength, most: float) -> tuple[Proposal, ...]:
     """The smallest length on the bench's step that is too short with no more than the allowed probability."""
+    from harnessgen.physics.too_short import verdict_of
+    from harnessgen.physics.too_short_bench import least_cut_mm, recut, recut_text
+
     first_mm, step_mm = least_cut_mm(length), length.step.value.value
     for number in range(_MOST_STEPS):
         cut_mm = first_mm + number * step_mm

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
 from harnessgen.measures.quantity import Quantity, plain_number, quantity_text
@@ -9,9 +10,10 @@ from harnessgen.network.route import Leg
 from harnessgen.network.wires import Wire
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.reach_built import BuiltLength, built_lengths
-from harnessgen.physics.too_short_bench import ROUNDING_MM, Bench, Remedy
-from harnessgen.physics.too_short_remedies import remedies
-from harnessgen.physics.wire_length import WireLength
+from harnessgen.physics.wire_length import ROUNDING_MM, WireLength
+
+if TYPE_CHECKING:
+    from harnessgen.physics.too_short_bench import Remedy
 
 RULE = "leg-too-short"
 _MOST_ON_THE_BENCH = 8
@@ -57,6 +59,10 @@ def _wires(physics: Physics) -> Iterator[Finding]:
 
 
 def _finding(physics: Physics, wire: Wire, length: WireLength, *, is_on_the_bench: bool) -> Finding:
+    # Only a short wire needs the bench on which its remedies are tried.
+    from harnessgen.physics.too_short_bench import Bench
+    from harnessgen.physics.too_short_remedies import remedies
+
     short_mm = _in_tenths(-length.margin_mm)
     if is_on_the_bench:
         found = remedies(physics.network, physics.lengths, wire)
@@ -76,7 +82,7 @@ def _finding(physics: Physics, wire: Wire, length: WireLength, *, is_on_the_benc
     )
 
 
-def _proposals(remedy: Remedy) -> Iterator[Proposal]:
+def _proposals(remedy: "Remedy") -> Iterator[Proposal]:
     """Each spelling of a remedy that is one change of the file; what takes several is no proposal."""
     for spelling in remedy.spellings:
         if len(spelling) == 1:

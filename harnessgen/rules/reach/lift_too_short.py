@@ -2,24 +2,31 @@
 
 import math
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
 from harnessgen.measures.quantity import plain_number, quantity_text
 from harnessgen.network.route import Leg
-from harnessgen.physics.lift import LiftCheck, lift_checks
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.too_short_bench import ROUNDING_MM
+from harnessgen.physics.wire_length import ROUNDING_MM
+
+if TYPE_CHECKING:
+    from harnessgen.physics.lift import LiftCheck
 
 RULE = "lift-too-short"
 
 
 def check(physics: Physics) -> list[Finding]:
     """One finding for each disconnect with a stated lift and too little slack of bundle for it."""
+    if not any(each.lift for each in physics.network.design.disconnects.values()):
+        return []
+    from harnessgen.physics.lift import lift_checks
+
     lifts = lift_checks(physics.network)
     return [_finding(physics, each) for each in lifts if each.margin_mm < -ROUNDING_MM]
 
 
-def _finding(physics: Physics, lift: LiftCheck) -> Finding:
+def _finding(physics: Physics, lift: "LiftCheck") -> Finding:
     disconnect = physics.network.design.disconnects[lift.disconnect]
     assert disconnect.lift is not None
     travel, stroke = plain_number(lift.travel_mm, 1), plain_number(lift.stroke.value.value, 1)
@@ -41,7 +48,7 @@ def _finding(physics: Physics, lift: LiftCheck) -> Finding:
     )
 
 
-def _proposals(lift: LiftCheck) -> Iterator[Proposal]:
+def _proposals(lift: "LiftCheck") -> Iterator[Proposal]:
     """More slack in one of the stretches between the fixings."""
     for leg in {each.name: each for each in lift.loose}.values():
         # Slack of a stretch that lies only in part between the fixings counts by that part.

@@ -1,10 +1,14 @@
 """Something besides its disconnect that ties a section that is lifted away to what stays."""
 
+from typing import TYPE_CHECKING
+
 from harnessgen.design.connector import Disconnect
 from harnessgen.evidence.finding import Finding, Severity
-from harnessgen.physics.lift import Tie, ties
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.places import end_place
+
+if TYPE_CHECKING:
+    from harnessgen.physics.lift import Tie
 
 RULE = "tethered-section"
 
@@ -12,6 +16,10 @@ RULE = "tethered-section"
 def check(physics: Physics) -> list[Finding]:
     """One finding for each thing that a lifted section is fixed to, and that does not come away with it."""
     network = physics.network
+    if not any(each.lift for each in network.design.disconnects.values()):
+        return []
+    from harnessgen.physics.lift import ties
+
     return [
         _finding(physics, disconnect, tie)
         for disconnect in network.design.disconnects.values()
@@ -19,7 +27,7 @@ def check(physics: Physics) -> list[Finding]:
     ]
 
 
-def _finding(physics: Physics, disconnect: Disconnect, tie: Tie) -> Finding:
+def _finding(physics: Physics, disconnect: Disconnect, tie: "Tie") -> Finding:
     design = physics.network.design
     numbers = {each.letter: each.number for each in physics.network.sections.sections}
     assert disconnect.lift is not None
