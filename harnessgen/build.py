@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from harnessgen.bench.procedure import procedure_of
+from harnessgen.cutting.plan import cut_plan
 from harnessgen.documents import findings_json, findings_text
 from harnessgen.documents.page import page_title
 from harnessgen.documents.paper import PaperUnavailable, design_hash, sheets_pdf, tables_pdf
@@ -18,6 +19,7 @@ from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
 from harnessgen.run import Checked
 from harnessgen.schedules.collection import schedules_of
+from harnessgen.schedules.cutting_plan import buying_table, cutting_table, proof_table
 from harnessgen.schedules.findings_table import accepted_table, standing_table
 from harnessgen.schedules.limits_table import limit_rows, limits_table
 from harnessgen.schedules.status import NOT_FOR_BUILD, Status, status_of
@@ -56,6 +58,7 @@ class _Builder:
     def build(self) -> Built:
         self._findings()
         self._schedules()
+        self._cutting()
         self._procedure()
         self._states()
         self._drawings()
@@ -80,6 +83,16 @@ class _Builder:
         self._add("cut-list.html", tables_page(title, self.status, (*schedules.for_page(on_bench=False), *others)))
         bench = (*schedules.for_page(on_bench=True), *others)
         self._print("cut-list.pdf", partial(tables_pdf, title, self.status, bench, self.hash))
+
+    def _cutting(self) -> None:
+        """Which cut comes from which spool, where the design says what is on the shelf."""
+        if not self.network.design.stock:
+            return
+        plan = cut_plan(self.network, self.physics)
+        cuts = cutting_table(plan)
+        tables = [table for table in (cuts, buying_table(plan), proof_table(plan)) if table.rows]
+        self._add("cutting-plan.csv", table_csv([cuts], self.status))
+        self._add("cutting-plan.html", tables_page(page_title(self.network, "Cutting plan"), self.status, tables))
 
     def _print(self, name: str, made: Callable[[], bytes]) -> None:
         if not self.has_paper:

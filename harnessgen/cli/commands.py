@@ -102,6 +102,34 @@ def build(options: argparse.Namespace) -> int:
     return checked.exit_status
 
 
+def cut(options: argparse.Namespace) -> int:
+    """Print the cutting plan of a design; findings of its check stand in the exit status and above the plan."""
+    main = Path(options.design).as_posix()
+    try:
+        checked: Checked = check_design(main, text_of)
+    except UnreadableFile as error:
+        print(f"{main} cannot be read: {error}.", file=sys.stderr)
+        return 2
+    examination = checked.examination
+    if checked.network is None or checked.physics is None:
+        _print_findings("text", examination.findings, examination.not_examined, dict(checked.understood.texts))
+        print("There is no plan: mend the file first.", file=sys.stderr)
+        return max(checked.exit_status, 1)
+    from harnessgen.cutting.plan import cut_plan
+    from harnessgen.documents import cutting_json, cutting_text
+    from harnessgen.schedules.status import status_of
+
+    plan = cut_plan(checked.network, checked.physics, options.copies)
+    status = status_of(examination.findings, examination.not_examined)
+    title = checked.network.design.harness
+    number = title.number if title is not None else ""
+    if options.format == "json":
+        sys.stdout.write(cutting_json.render(plan, number, status))
+    else:
+        sys.stdout.write(cutting_text.render(plan, number, status))
+    return checked.exit_status
+
+
 def schema(options: argparse.Namespace) -> int:
     """Print the JSON Schema of the design file, or its reference page."""
     from harnessgen.design.design import Design

@@ -37,6 +37,17 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return _CRASH
 
 
+def _copies(text: str) -> int:
+    """A number of copies.
+
+    Raises:
+        ArgumentTypeError: it is no whole number from 1 to 1000.
+    """
+    if not text.isdecimal() or not 1 <= int(text) <= 1000:
+        raise argparse.ArgumentTypeError(f"{text} is no number of copies: write a whole number from 1 to 1000")
+    return int(text)
+
+
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="harnessgen",
@@ -54,6 +65,12 @@ def _parser() -> argparse.ArgumentParser:
     build.add_argument("design", metavar="DESIGN", help="a design file (YAML)")
     build.add_argument("-o", dest="folder", metavar="DIR", help="folder to write into (output/<design name>/)")
     build.set_defaults(command=commands.build)
+
+    cut = kinds.add_parser("cut", help="plan which wire is cut from which spool or offcut, and what to buy")
+    cut.add_argument("design", metavar="DESIGN", help="a design file (YAML)")
+    cut.add_argument("--copies", type=_copies, default=1, metavar="N", help="copies of the harness to cut (1)")
+    cut.add_argument("--format", choices=("text", "json"), default="text", help="form of the plan")
+    cut.set_defaults(command=commands.cut)
 
     schema = kinds.add_parser("schema", help="print the JSON Schema of the design file")
     schema.add_argument("--page", action="store_true", help="print the reference page of the format (Markdown) instead")

@@ -11,7 +11,8 @@ from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.quantity import LENGTH, RESISTANCE, Quantity
 from harnessgen.source.container import ListOf, MapOf, RecordOf
 from harnessgen.source.key import Record, key, record
-from harnessgen.source.kind import Choice, Colour, End, EndOf, Measure, Name, Ref, Size, Text
+from harnessgen.source.kind import Choice, End, EndOf, Name, Ref, Text
+from harnessgen.source.measure_kind import Colour, Measure, Size
 
 
 @record

@@ -6,7 +6,8 @@ from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.quantity import LENGTH, Quantity
 from harnessgen.source.container import ListOf, RecordOf
 from harnessgen.source.key import Record, key, record
-from harnessgen.source.kind import Colour, End, EndOf, Measure, Ref, Size
+from harnessgen.source.kind import End, EndOf, Ref
+from harnessgen.source.measure_kind import Colour, Measure, Size
 
 CUT = "Length that it has been cut to already, or that the design declares; checked against what the route needs."
 THROUGH = "Cavities of the disconnects that it passes (`C10/1`), in any order."

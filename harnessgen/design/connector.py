@@ -6,7 +6,8 @@ from harnessgen.design.reach import Lift, Reach, ServiceLoops
 from harnessgen.measures.quantity import LENGTH, Quantity
 from harnessgen.source.container import ListOf, MapOf, RecordOf
 from harnessgen.source.key import Record, key, record
-from harnessgen.source.kind import Choice, Measure, Ref, Text
+from harnessgen.source.kind import Choice, Ref, Text
+from harnessgen.source.measure_kind import Measure
 
 LOOPS = "Spare length for re-terminations, in each of its wires."
 

@@ -11,6 +11,7 @@ from harnessgen.design.device import Bus, Device, Driver, Fuse, Ground, Load, Re
 from harnessgen.design.limits import Limits
 from harnessgen.design.route import Point, Stretch
 from harnessgen.design.state import Acceptance, State
+from harnessgen.design.stock import StockPiece
 from harnessgen.design.title import Section, Title, Units, Zone
 from harnessgen.parts.library import Parts
 from harnessgen.source.container import ListOf, MapOf, RecordOf
@@ -80,6 +81,9 @@ class Design(Record):
     limits: Limits = key("limits", RecordOf(Limits), "Limits in place of the defaults.", factory=Limits)
     accept: tuple[Acceptance, ...] = key(
         "accept", ListOf(RecordOf(Acceptance)), "Findings that are accepted.", default=()
+    )
+    stock: Mapping[str, StockPiece] = key(
+        "stock", MapOf(RecordOf(StockPiece), "stock label"), "Wire on the shelf, by its label.", factory=dict
     )
     parts: Parts = key("parts", RecordOf(Parts), "Parts of the design's own.", factory=Parts)
 

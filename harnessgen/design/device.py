@@ -19,7 +19,8 @@ from harnessgen.parts.load import DEAD_TIME, KEEPS, LOAD_KINDS, VOLTAGE_PATTERN
 from harnessgen.parts.suppression import Suppression
 from harnessgen.source.container import MapOf, RecordOf
 from harnessgen.source.key import Record, key, record
-from harnessgen.source.kind import Choice, End, EndOf, Measure, Ref, Text
+from harnessgen.source.kind import Choice, End, EndOf, Ref, Text
+from harnessgen.source.measure_kind import Measure
 
 SIGNAL = "signal"
 """The third terminal that a sensor may have: what it tells the controller."""

@@ -5,7 +5,7 @@ from harnessgen.evidence.publication import Publication, Standing, common_practi
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import AREA, LENGTH, RATIO, TEMPERATURE, TIME, VOLTAGE, Quantity
 from harnessgen.source.key import Record, key, keys_of, record
-from harnessgen.source.kind import Measure
+from harnessgen.source.measure_kind import Measure
 
 
 @frozen
@@ -96,6 +96,7 @@ DEFAULT_LIMITS = {
     "short-probability": DefaultLimit(
         Quantity(0.001), "1", common_practice("one wire in a thousand may turn out too short")
     ),
+    "usable-tail": DefaultLimit(Quantity(300.0), "mm", common_practice("shortest end of wire that is worth keeping")),
     "most-slack": DefaultLimit(Quantity(50.0), "mm", common_practice("more than this hangs loose, and chafes")),
     "parting-stroke": DefaultLimit(
         Quantity(20.0), "mm", common_practice("what a hand needs to draw two mated halves apart")
@@ -323,6 +324,13 @@ class Limits(Record):
         "Length beyond its need above which a wire is called slack.",
         default=None,
         default_words="50 mm",
+    )
+    usable_tail_mm: Quantity | None = key(
+        "usable-tail",
+        Measure(LENGTH, lowest=0),
+        "Shortest end of a spool that goes back to the shelf; what is shorter is scrap.",
+        default=None,
+        default_words="300 mm",
     )
     parting_stroke_mm: Quantity | None = key(
         "parting-stroke",

@@ -3,7 +3,8 @@
 from harnessgen.measures.quantity import ANGLE, LENGTH, Quantity
 from harnessgen.source.container import ListOf
 from harnessgen.source.key import Record, key, record
-from harnessgen.source.kind import Choice, Count, Measure, Name, Ref
+from harnessgen.source.kind import Choice, Count, Name, Ref
+from harnessgen.source.measure_kind import Measure
 
 _NONE = Quantity(0.0)
 

@@ -3,7 +3,8 @@
 from harnessgen.measures.quantity import ANGLE, LENGTH, RATIO, Quantity
 from harnessgen.source.container import ListOf, RecordOf
 from harnessgen.source.key import Record, key, record
-from harnessgen.source.kind import Measure, Ref
+from harnessgen.source.kind import Ref
+from harnessgen.source.measure_kind import Measure
 
 UNMEASURED = Quantity(0.0)
 """Stands in place of a length that the file leaves out, until it is made from readings or from points."""

@@ -6,7 +6,8 @@ from harnessgen.design.keyed import MapByName
 from harnessgen.measures.quantity import RATIO, SPEED, TIME, VOLTAGE, Quantity
 from harnessgen.source.container import ListOf, RecordOf
 from harnessgen.source.key import Record, key, record
-from harnessgen.source.kind import Choice, Count, Measure, Name, Ref, Text
+from harnessgen.source.kind import Choice, Count, Name, Ref, Text
+from harnessgen.source.measure_kind import Measure
 
 CONDITIONS = ("cranking", "normal", "high")
 """Conditions of a supply; the limits `supply-cranking`, `supply-normal` and `supply-high` give their voltages."""

@@ -3,7 +3,8 @@
 from harnessgen.measures.quantity import TEMPERATURE, Quantity
 from harnessgen.source.container import ListOf
 from harnessgen.source.key import Record, key, record
-from harnessgen.source.kind import Choice, Measure, Ref, Text
+from harnessgen.source.kind import Choice, Ref, Text
+from harnessgen.source.measure_kind import Measure
 
 
 @record

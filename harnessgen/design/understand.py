@@ -9,6 +9,7 @@ from harnessgen.design.names import missing_names
 from harnessgen.design.read import DesignFiles
 from harnessgen.design.runs import with_banks_expanded
 from harnessgen.design.sense import has_route, senseless
+from harnessgen.design.stock_sense import senseless_stock
 from harnessgen.measures.frozen import frozen
 from harnessgen.parts.library import Parts, packaged_parts
 from harnessgen.source.fault import Fault
@@ -44,6 +45,7 @@ def understand(files: DesignFiles) -> Understood:
         *unmeasured,
         *senseless(design, parts),
         *senseless_lengths(design),
+        *senseless_stock(design, parts),
     ]
     try:
         expanded = with_banks_expanded(design)

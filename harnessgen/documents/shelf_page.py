@@ -11,7 +11,7 @@ from harnessgen.parts.part import Part
 from harnessgen.parts.wire import WireFamily
 from harnessgen.source.container import heading
 from harnessgen.source.key import Key, keys_of
-from harnessgen.source.kind import Measure
+from harnessgen.source.measure_kind import Measure
 
 _MEANING = """\
 ## What becomes of a design

@@ -8,7 +8,8 @@ from harnessgen.measures.quantity import LENGTH, TEMPERATURE, Quantity
 from harnessgen.parts.part import Part
 from harnessgen.source.container import ListOf, MapOf, RecordOf
 from harnessgen.source.key import key, record
-from harnessgen.source.kind import Choice, Colour, Count, Measure, Name, Ref, Size, Text
+from harnessgen.source.kind import Choice, Count, Name, Ref, Text
+from harnessgen.source.measure_kind import Colour, Measure, Size
 
 
 @record

@@ -6,7 +6,8 @@ from harnessgen.measures.quantity import RESISTANCE, Quantity, plain_number
 from harnessgen.parts.part import Part
 from harnessgen.source.container import MapOf, RecordOf
 from harnessgen.source.key import key, record
-from harnessgen.source.kind import Measure, Ref, Text
+from harnessgen.source.kind import Ref, Text
+from harnessgen.source.measure_kind import Measure
 
 
 @record

@@ -7,7 +7,8 @@ from harnessgen.parts.part import Part
 from harnessgen.parts.suppression import Suppression
 from harnessgen.source.container import MapOf, RecordOf
 from harnessgen.source.key import key, record
-from harnessgen.source.kind import Choice, Measure, Text
+from harnessgen.source.kind import Choice, Text
+from harnessgen.source.measure_kind import Measure
 
 LOAD_KINDS = ("resistor", "coil", "motor", "lamp", "sensor")
 

@@ -2,7 +2,8 @@
 
 from harnessgen.measures.quantity import RESISTANCE, Quantity
 from harnessgen.source.key import Record, key, record
-from harnessgen.source.kind import Choice, Measure, Name
+from harnessgen.source.kind import Choice, Name
+from harnessgen.source.measure_kind import Measure
 
 SUPPRESSION_KINDS = ("diode", "resistor", "none")
 

@@ -3,7 +3,8 @@
 from harnessgen.measures.quantity import AREA, CURRENT, LENGTH, RESISTANCE, TEMPERATURE, Quantity
 from harnessgen.parts.part import Part
 from harnessgen.source.key import key, record
-from harnessgen.source.kind import Measure, Text
+from harnessgen.source.kind import Text
+from harnessgen.source.measure_kind import Measure
 
 
 @record

@@ -7,7 +7,8 @@ from harnessgen.measures.quantity import AREA, LENGTH, LINEAR_RESISTANCE, TEMPER
 from harnessgen.parts.part import Part
 from harnessgen.source.container import MapOf, RecordOf
 from harnessgen.source.key import key, record
-from harnessgen.source.kind import Choice, Measure, Text
+from harnessgen.source.kind import Choice, Text
+from harnessgen.source.measure_kind import Measure
 
 SIZE_PATTERN = r"[0-9]+(\.[0-9]+)?|[1-4]/0"
 

@@ -4,13 +4,9 @@ import re
 from abc import ABC, abstractmethod
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from functools import partial
 from typing import Any, NamedTuple
 
-from harnessgen.measures.colour_code import COLOURS, ColourError, parse_colour
-from harnessgen.measures.conductor_size import SizeError, parse_size
 from harnessgen.measures.frozen import frozen
-from harnessgen.measures.quantity import Dimension, QuantityError, parse_quantity, parse_tolerance
 from harnessgen.source.fault import Fault
 from harnessgen.source.near import did_you_mean
 from harnessgen.source.place import Place
@@ -274,125 +270,6 @@ class Count(Kind):
     def schema(self, definitions: dict[str, Schema]) -> Schema:
         """An integer in its bounds."""
         return {"type": "integer", "minimum": self.lowest, "maximum": self.highest}
-
-
-_SCHEMA_NUMBER = r"[+-]?(\d+[ -]\d+/\d+|\d+/\d+|(\d+\.?\d*|\.\d+)([eE][+-]?\d{1,2})?)"
-
-
-@frozen
-class Measure(Kind):
-    """A quantity of one dimension with its unit and tolerance."""
-
-    dimension: Dimension
-    lowest: float | None = None
-    """Least value allowed, in the base unit."""
-    highest: float | None = None
-    above: float | None = None
-    """Value that it has to exceed, in the base unit."""
-    only_tolerance: bool = False
-    may_cover: bool = False
-    """Whether a coverage factor may stand behind the bounds: a measurement, `410 +/- 8 mm (k=2)`."""
-
-    def read(self, node: Node, reading: Reading) -> Any:
-        """The quantity in the base unit of its dimension.
-
-        Raises:
-            Refusal: it is no quantity of the dimension, or out of bounds.
-        """
-        scalar = scalar_of(node, f"a {self.dimension.name}")
-        bare = reading.units.get(self.dimension.name)
-        parse = parse_tolerance if self.only_tolerance else partial(parse_quantity, may_cover=self.may_cover)
-        try:
-            quantity = parse(scalar.text, self.dimension, bare)
-        except QuantityError as error:
-            raise Refusal(scalar.place, f"{error.problem}.", error.remedy, "wrong-unit") from error
-        self._check_bounds(quantity.value, scalar)
-        return quantity
-
-    def _check_bounds(self, value: float, scalar: Scalar) -> None:
-        unit = "" if self.dimension.base == "1" else f" {self.dimension.base}"
-        for bound, breaks, word in (
-            (self.above, self.above is not None and value <= self.above, "more than"),
-            (self.lowest, self.lowest is not None and value < self.lowest, "at least"),
-            (self.highest, self.highest is not None and value > self.highest, "at most"),
-        ):
-            if breaks:
-                raise Refusal(
-                    scalar.place,
-                    f"{scalar.text} is out of bounds; this {self.dimension.name} is {word} {bound:g}{unit}.",
-                    f"write {word} {bound:g}{unit}",
-                )
-
-    def words(self) -> str:
-        """For the reference page."""
-        return "tolerance (`+10/-0`)" if self.only_tolerance else f"{self.dimension.name} (`{self.dimension.example}`)"
-
-    def schema(self, definitions: dict[str, Schema]) -> Schema:
-        """A bare number, or a number with a unit of the dimension and a tolerance."""
-        units = "|".join(re.escape(unit) for unit in self.dimension.units if unit != "1")
-        unit = rf"\s*({units})?\s*" if units else r"\s*"
-        number = _SCHEMA_NUMBER.replace("[+-]?", "", 1)
-        tolerance = rf"(\+/-|±)\s*{number}\s*%?|\+\s*{number}\s*/\s*-\s*{number}|-\s*{number}\s*/\s*\+\s*{number}"
-        text: Schema = {"type": "string", "examples": [self.dimension.example]}
-        if self.only_tolerance:
-            return text | {"pattern": rf"^\s*({tolerance}){unit}$", "examples": ["+10/-0"]}
-        factor = r"(\(\s*k\s*=\s*[0-9.]+\s*\)\s*)?" if self.may_cover else ""
-        text["pattern"] = rf"^\s*{_SCHEMA_NUMBER}{unit}({tolerance})?{unit}{factor}$"
-        return {"anyOf": [{"type": "number"}, text]}
-
-
-@frozen
-class Size(Kind):
-    """A conductor size."""
-
-    def read(self, node: Node, reading: Reading) -> Any:
-        """The size, a label that its wire family gives an area.
-
-        Raises:
-            Refusal: it is no conductor size.
-        """
-        scalar = scalar_of(node, "a conductor size")
-        try:
-            return parse_size(scalar.text, reading.units.get("size", "mm2"))
-        except SizeError as error:
-            raise Refusal(scalar.place, f"{error.problem}.", error.remedy, "wrong-unit") from error
-
-    def words(self) -> str:
-        """For the reference page."""
-        return "size (`0.75 mm2`, `18 AWG`)"
-
-    def schema(self, definitions: dict[str, Schema]) -> Schema:
-        """A bare number, or a number with mm2 or AWG."""
-        pattern = r"^\s*([0-9.]+|[1-4]/0)\s*(mm2|mm²|AWG)?\s*$"
-        return {
-            "anyOf": [{"type": "number"}, {"type": "string", "pattern": pattern, "examples": ["0.75 mm2", "18 AWG"]}]
-        }
-
-
-@frozen
-class Colour(Kind):
-    """An insulation colour."""
-
-    def read(self, node: Node, reading: Reading) -> Any:
-        """Base and stripe.
-
-        Raises:
-            Refusal: it is no colour code.
-        """
-        scalar = scalar_of(node, "a colour code")
-        try:
-            return parse_colour(scalar.text)
-        except ColourError as error:
-            raise Refusal(scalar.place, f"{error.problem}.", error.remedy) from error
-
-    def words(self) -> str:
-        """For the reference page."""
-        return "colour by IEC 60757 (`RD`, `BU/WH`)"
-
-    def schema(self, definitions: dict[str, Schema]) -> Schema:
-        """One code, or base and stripe."""
-        codes = "|".join(COLOURS)
-        return {"type": "string", "pattern": f"^({codes})(/({codes}))?$", "examples": ["RD", "BU/WH"]}
 
 
 def names_in(words: Iterable[str]) -> str:

@@ -12,7 +12,8 @@ from harnessgen.measures.conductor_size import parse_size
 from harnessgen.measures.quantity import DIMENSIONS, LENGTH, RESISTANCE, TEMPERATURE, Quantity, parse_quantity
 from harnessgen.source.container import ListOf, MapOf, RecordOf, anchor, records_under
 from harnessgen.source.key import Record, key, keys_of
-from harnessgen.source.kind import Choice, Measure, Text
+from harnessgen.source.kind import Choice, Text
+from harnessgen.source.measure_kind import Measure
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

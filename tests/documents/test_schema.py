@@ -15,7 +15,8 @@ from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.quantity import CURRENT, LENGTH, RATIO, TEMPERATURE, Quantity
 from harnessgen.source.container import ListOf, MapOf, RecordOf, take
 from harnessgen.source.key import Record, key
-from harnessgen.source.kind import Choice, Colour, Count, End, EndOf, Measure, Name, Reading, Ref, Size, Text
+from harnessgen.source.kind import Choice, Count, End, EndOf, Name, Reading, Ref, Text
+from harnessgen.source.measure_kind import Colour, Measure, Size
 from harnessgen.source.reader import read_tree
 
 

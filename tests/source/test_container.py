@@ -9,7 +9,8 @@ from harnessgen.measures.quantity import LENGTH, TEMPERATURE, Quantity
 from harnessgen.source.container import ListOf, MapOf, RecordOf, anchor, heading, records_under, take
 from harnessgen.source.fault import Fault
 from harnessgen.source.key import Key, Record, key, keys_of
-from harnessgen.source.kind import Choice, End, EndOf, Measure, Name, Reading, Text
+from harnessgen.source.kind import Choice, End, EndOf, Name, Reading, Text
+from harnessgen.source.measure_kind import Measure
 from harnessgen.source.place import NOWHERE, Place
 from harnessgen.source.reader import read_tree
 

@@ -5,22 +5,8 @@ import pytest
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.quantity import CURRENT, LENGTH, TEMPERATURE, Quantity
-from harnessgen.source.kind import (
-    Choice,
-    Colour,
-    Count,
-    EndOf,
-    Kind,
-    Measure,
-    Name,
-    Reading,
-    Ref,
-    Reference,
-    Refusal,
-    Size,
-    Text,
-    names_in,
-)
+from harnessgen.source.kind import Choice, Count, EndOf, Kind, Name, Reading, Ref, Reference, Refusal, Text, names_in
+from harnessgen.source.measure_kind import Colour, Measure, Size
 from harnessgen.source.reader import Mapping, Node, read_tree
 
 
