@@ -6,7 +6,8 @@ from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.quantity import LENGTH, Dimension, Quantity
 from harnessgen.source.key import Record, key, record
-from harnessgen.source.kind import Colour, Count, Measure, Ref, Size
+from harnessgen.source.kind import Count, Ref
+from harnessgen.source.measure_kind import Colour, Measure, Size
 
 PRICE = Dimension("price", "1", {"1": Fraction(1)}, "24.50")
 """An amount of any money: prices are only added up and compared."""
