@@ -62,6 +62,7 @@ class _Builder:
         self._procedure()
         self._states()
         self._drawings()
+        self._formboard()
         return Built(self.files, tuple(self.remarks))
 
     def _add(self, name: str, text: str) -> None:
@@ -133,6 +134,16 @@ class _Builder:
                 svg = sheet_svg(sheet)
                 self._add(f"{name}.svg", svg)
                 self._preview(name, svg)
+
+    def _formboard(self) -> None:
+        """The route at 1:1, where there is one to lay on a board."""
+        if not any(section.legs for section in self.network.sections.sections):
+            return
+        from harnessgen.documents.formboard_dxf import formboard_dxf
+        from harnessgen.documents.formboard_pdf import formboard_pdf, papers_of
+
+        self._print("formboard.pdf", partial(formboard_pdf, self.network, self.status, self.hash))
+        self._add("formboard.dxf", formboard_dxf(self.network, papers_of("A4"), self.status))
 
     def _preview(self, name: str, svg: str) -> None:
         if not self.has_previews:

@@ -46,6 +46,15 @@ class Picture:
 
 
 @frozen
+class SheetPicture:
+    """A whole sheet as SVG text of our own, its size that of the paper."""
+
+    paper: Paper
+    title: str
+    svg: str
+
+
+@frozen
 class Round:
     """One table of a document with what is said and shown before it."""
 
@@ -77,6 +86,16 @@ def sheets_pdf(sheets: Sequence[Sheet], design: str) -> bytes:
         PaperUnavailable: typst or the lettering is missing.
         ValueError: there is no sheet.
     """
+    return pictures_pdf([SheetPicture(sheet.paper, sheet.title, sheet_svg(sheet)) for sheet in sheets], design)
+
+
+def pictures_pdf(sheets: Sequence[SheetPicture], design: str) -> bytes:
+    """Pictures of whole sheets as one PDF at full size, each page of its sheet's size; `design` is the design's hash.
+
+    Raises:
+        PaperUnavailable: typst or the lettering is missing.
+        ValueError: there is no sheet.
+    """
     if not sheets:
         raise ValueError("there is no sheet to print")
     content = {
@@ -89,7 +108,7 @@ def sheets_pdf(sheets: Sequence[Sheet], design: str) -> bytes:
                 "width_mm": sheet.paper.width_mm,
                 "height_mm": sheet.paper.height_mm,
                 "title": sheet.title,
-                "svg": sheet_svg(sheet),
+                "svg": sheet.svg,
             }
             for sheet in sheets
         ],
