@@ -1,20 +1,15 @@
 """Try what rules propose: change the text, run the line on it again, and keep the first change that mends."""
 
-import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from harnessgen.evidence.finding import Finding, Proposal
+from harnessgen.remedies.changes import Change, Run, changed_texts
 from harnessgen.rules.examine import Examination
 from harnessgen.source.place import Place
 
 MOST_RUNS = 30
 """Runs of the line that one check may spend on proposals; what is not tried gets no mend."""
-
-Run = Callable[[Mapping[str, str]], Examination]
-"""Runs the line on a design of which some files have another text: the new texts by the names of their files."""
-
-_PLAIN = re.compile(r"(?P<quote>['\"]?)(?P<number>[0-9./]+)(?P<blank>\s*)(?P<unit>[A-Za-z][^'\"\s]*)?(?P=quote)")
 
 
 def with_mends(
@@ -59,32 +54,12 @@ class _Bench:
         key = (proposal.place._replace(pattern=""), proposal.text)
         if key in self.tried:
             return self.tried[key]
-        text = self.texts.get(proposal.place.file)
-        if text is None or self.runs_left == 0:
+        if proposal.place.file not in self.texts or self.runs_left == 0:
             return None
         self.runs_left -= 1
-        place = proposal.place
-        typed = in_the_same_spelling(proposal.text, text[place.start : place.end])
-        changed = text[: place.start] + typed + text[place.end :]
-        self.tried[key] = self.run({place.file: changed})
+        self.tried[key] = self.run(changed_texts(self.texts, (Change(proposal.place, proposal.text),)))
         return self.tried[key]
 
 
 def _keys(finding: Finding) -> set[tuple[str, str]]:
     return {(finding.rule, subject) for subject in finding.subjects or (finding.subject,)}
-
-
-def in_the_same_spelling(text: str, typed: str) -> str:
-    """`text` (a number and its unit) as the builder spells the unit in `typed`; else `text` as it is.
-
-    A size of `0.5 mm2` becomes `0.5` where a bare number stood; `0.5mm2` where no blank did; quotation marks stay.
-    """
-    new, old = _PLAIN.fullmatch(text), _PLAIN.fullmatch(typed)
-    if new is None or old is None or not new["unit"]:
-        return text
-    unit = old["unit"] or ""
-    # A bare size is of its family's system; a bare length may be in inches.
-    is_same = unit.replace("²", "2") == new["unit"] if unit else new["unit"] in ("mm2", "AWG")
-    if not is_same:
-        return text
-    return f"{old['quote']}{new['number']}{old['blank'] if unit else ''}{unit}{old['quote']}"
