@@ -19,6 +19,7 @@ from harnessgen.drawings.layout_placed import PlacedSpine
 from harnessgen.drawings.layout_spine import parted, spine_of, trees_of
 from harnessgen.drawings.layout_tree import Board, section_board, whole_board
 from harnessgen.network.network import Network
+from harnessgen.schedules.length_text import in_inches
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.marks import Mark
 from harnessgen.sheets.sheet import Paper, Sheet, usable_area
@@ -163,20 +164,29 @@ def _board_marks(stock: Stock, board: Fitted, sheet_of: SheetOf) -> tuple[Mark, 
     if below:
         rows = rows_of(below, area.width_mm)
         marks.extend(rows_marks(rows, Box(area.x0, area.y0 + route_mm, area.x1, area.y1)))
-    marks.extend(_foot(board, spine))
+    marks.extend(_foot(board, spine, stock.network.design.units.length))
     return tuple(marks)
 
 
-def _foot(board: Fitted, spine: PlacedSpine) -> tuple[Mark, ...]:
+def _foot(board: Fitted, spine: PlacedSpine, unit: str) -> tuple[Mark, ...]:
     is_drawn_out = any(spot.is_drawn_out for spot in spine.all_spots)
     area = usable_area(board.paper)
     is_quiet = any(run.is_quiet for run in board.board.runs)
     denominator = board.denominator if board.has_scale else None
-    return foot_marks(denominator, area, is_true=board.is_true, is_drawn_out=is_drawn_out, is_quiet=is_quiet)
+    return foot_marks(
+        denominator,
+        area,
+        is_true=board.is_true,
+        is_drawn_out=is_drawn_out,
+        is_quiet=is_quiet,
+        has_loops=any(run.extras for run in board.board.runs) and not is_quiet,
+        unit=unit,
+    )
 
 
 def _sheet(network: Network, paper: Paper, title: str, number: str, marks: tuple[Mark, ...]) -> Sheet:
     """A sheet that is numbered later."""
     harness = network.design.harness
     revision, date = (harness.revision, harness.date) if harness is not None else ("", "")
-    return Sheet(paper, TitleBlock(title, number, revision, date, 0, 0), marks)
+    lengths = "inches, [mm]" if in_inches(network.design.units.length) else "mm"
+    return Sheet(paper, TitleBlock(title, number, revision, date, 0, 0, lengths=lengths), marks)
