@@ -24,7 +24,7 @@ from harnessgen.schedules.findings_table import accepted_table, standing_table
 from harnessgen.schedules.limits_table import limit_rows, limits_table
 from harnessgen.schedules.status import NOT_FOR_BUILD, Status, status_of
 from harnessgen.sheets.preview import PreviewUnavailable, png_bytes
-from harnessgen.sheets.sheet import Sheet, sheet_svg
+from harnessgen.sheets.sheet import STATIONERY, Sheet, Stationery, sheet_svg
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,16 +35,24 @@ class Built:
     remarks: tuple[str, ...]
 
 
-def build_files(checked: Checked) -> Built:
-    """Every document of a checked design; none where the faults of its file leave nothing to work from."""
+def build_files(checked: Checked, paper: str = "a4") -> Built:
+    """Every document of a checked design; none where the faults of its file leave nothing to work from.
+
+    `paper` names the stationery that pages are laid out for: `a4`, `letter` or `a3`.
+
+    Raises:
+        KeyError: there is no such paper.
+    """
+    stationery = STATIONERY[paper]
     if checked.network is None or checked.physics is None:
         return Built({}, ())
-    return _Builder(checked, checked.network, checked.physics).build()
+    return _Builder(checked, checked.network, checked.physics, stationery).build()
 
 
 class _Builder:
-    def __init__(self, checked: Checked, network: Network, physics: Physics) -> None:
+    def __init__(self, checked: Checked, network: Network, physics: Physics, paper: Stationery) -> None:
         self.checked = checked
+        self.paper = paper
         self.network = network
         self.physics = physics
         examination = checked.examination
@@ -81,9 +89,10 @@ class _Builder:
         findings = (standing_table(self.status), accepted_table(self.status), limits_table(limit_rows(self.network)))
         others = tuple(table for table in findings if table.rows)
         title = page_title(self.network, "Cut list and schedules")
-        self._add("cut-list.html", tables_page(title, self.status, (*schedules.for_page(on_bench=False), *others)))
+        shown, lists = (*schedules.for_page(on_bench=False), *others), self.paper.lists
+        self._add("cut-list.html", tables_page(title, self.status, shown, paper=lists))
         bench = (*schedules.for_page(on_bench=True), *others)
-        self._print("cut-list.pdf", partial(tables_pdf, title, self.status, bench, self.hash))
+        self._print("cut-list.pdf", partial(tables_pdf, title, self.status, bench, self.hash, lists))
 
     def _cutting(self) -> None:
         """Which cut comes from which spool, where the design says what is on the shelf."""
@@ -93,7 +102,8 @@ class _Builder:
         cuts = cutting_table(plan)
         tables = [table for table in (cuts, buying_table(plan), proof_table(plan)) if table.rows]
         self._add("cutting-plan.csv", table_csv([cuts], self.status))
-        self._add("cutting-plan.html", tables_page(page_title(self.network, "Cutting plan"), self.status, tables))
+        title = page_title(self.network, "Cutting plan")
+        self._add("cutting-plan.html", tables_page(title, self.status, tables, paper=self.paper.lists))
 
     def _print(self, name: str, made: Callable[[], bytes]) -> None:
         if not self.has_paper:
@@ -107,8 +117,9 @@ class _Builder:
     def _procedure(self) -> None:
         procedure = procedure_of(self.network, self.physics)
         title = page_title(self.network, "Test procedure")
-        self._add("test-procedure.html", procedure_page(self.network, title, self.status, procedure))
-        make = partial(procedure_pdf, self.network, title, self.status, procedure, self.hash)
+        page = procedure_page(self.network, title, self.status, procedure, self.paper.procedure)
+        self._add("test-procedure.html", page)
+        make = partial(procedure_pdf, self.network, title, self.status, procedure, self.hash, self.paper.procedure)
         self._print("test-procedure.pdf", make)
 
     def _states(self) -> None:
@@ -126,8 +137,11 @@ class _Builder:
             drawings["circuit"] = circuit_sheets(self.network)
         except PlacementUnavailable as error:
             self.remarks.append(f"The circuit drawing is missing: {error}")
-        drawings["layout"] = layout_sheets(self.network)
+        drawings["layout"] = layout_sheets(self.network, papers=self.paper.drawings)
         for stem, plain in drawings.items():
+            if any(sheet.paper not in self.paper.drawings for sheet in plain) and self.paper is not STATIONERY["a4"]:
+                sizes = ", ".join(dict.fromkeys(sheet.paper.name for sheet in plain))
+                self.remarks.append(f"The {stem} drawing is laid out for {sizes}: print it to fit your paper.")
             sheets = tuple(map(self._stamped, plain))
             self._print(f"{stem}.pdf", partial(sheets_pdf, sheets, self.hash))
             for name, sheet in _numbered(stem, sheets).items():

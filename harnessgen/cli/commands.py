@@ -86,7 +86,7 @@ def build(options: argparse.Namespace) -> int:
     from harnessgen.build import build_files
 
     folder = Path(options.folder) if options.folder else Path("output") / Path(main).stem
-    built = build_files(checked)
+    built = build_files(checked, options.paper)
     try:
         write_all(folder, built.files)
     except OSError as error:

@@ -64,6 +64,12 @@ def _parser() -> argparse.ArgumentParser:
     build = kinds.add_parser("build", help="write the documents of a design")
     build.add_argument("design", metavar="DESIGN", help="a design file (YAML)")
     build.add_argument("-o", dest="folder", metavar="DIR", help="folder to write into (output/<design name>/)")
+    build.add_argument(
+        "--paper",
+        choices=("a4", "letter", "a3"),
+        default="a4",
+        help="paper that lists and drawings are laid out for (a4); a drawing that needs it takes a double sheet",
+    )
     build.set_defaults(command=commands.build)
 
     cut = kinds.add_parser("cut", help="plan which wire is cut from which spool or offcut, and what to buy")

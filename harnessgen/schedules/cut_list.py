@@ -176,7 +176,7 @@ def cut_notes(rows: tuple[CutRow, ...], *, in_inches: bool) -> tuple[str, ...]:
     if missing:
         notes.append(f"The tables of crimp forces do not hold {missing}: ask the maker of the terminal.")
     notes.append(
-        "Slide on first: seals, heat-shrink of splices and of the route; of other coverings see the covering list."
+        "Slide on first: seals, sleeves of splices, closed coverings of the route; for the rest see the covering list."
     )
     return tuple(notes)
 
