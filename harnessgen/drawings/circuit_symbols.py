@@ -6,6 +6,7 @@ from functools import cache
 from harnessgen.design.device import SIGNAL, Device, Driver, Fuse, Load, Relay
 from harnessgen.drawings import symbols
 from harnessgen.drawings.circuit_graph import Piece
+from harnessgen.drawings.circuit_suppression import clamp_marks, with_suppression
 from harnessgen.drawings.symbols import Symbol
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.electrical import Element, ElementKind
@@ -23,6 +24,8 @@ _HALF_TEXT_MM = 2.0
 _RELAY_PINS = {ElementKind.COIL: ("86", "85"), ElementKind.MAKE: ("30", "87"), ElementKind.BREAK: ("30", "87a")}
 """Terminals by DIN 72552 at the two nodes of each element of a relay."""
 _PIN_GAP = 0.4
+_BESIDE_RELAY, _BESIDE_MOTOR, _BESIDE_COIL, _BESIDE_CONTACT = 3.6, 3.6, 2.4, 2.6
+"""How far left of its coil, or of a driver's contact, stands what takes the current over, in modules."""
 
 
 def piece_symbol(network: Network, piece: Piece, module_mm: float) -> Symbol:
@@ -39,15 +42,17 @@ def piece_symbol(network: Network, piece: Piece, module_mm: float) -> Symbol:
         case ElementKind.SWITCH:
             return symbols.switch(0, 0, name, lines, m)
         case ElementKind.COIL:
-            return _clear_of_pins(symbols.relay_coil(0, 0, name, lines, m, pins), pins, m)
+            coil = _clear_of_pins(symbols.relay_coil(0, 0, name, lines, m, pins), pins, m)
+            return with_suppression(network, piece, coil, _BESIDE_RELAY, m)
         case ElementKind.MAKE:
             return _clear_of_pins(symbols.make_contact(0, 0, name, lines, m, pins), pins, m)
         case ElementKind.BREAK:
             return _break_contact(name, lines, m, pins)
         case ElementKind.DRIVER:
-            return _driver(name, lines, m)
+            return _driver(name, lines, m, is_clamped=isinstance(device, Driver) and device.clamp_v is not None)
     draw = {"coil": symbols.coil, "motor": symbols.motor, "lamp": symbols.lamp}
-    return draw.get(_load_kind(network, device), symbols.resistor)(0, 0, name, lines, m)
+    symbol = draw.get(_load_kind(network, device), symbols.resistor)(0, 0, name, lines, m)
+    return with_suppression(network, piece, symbol, _BESIDE_MOTOR if symbol.body.x0 < -1.5 * m else _BESIDE_COIL, m)
 
 
 def _load_kind(network: Network, device: Device) -> str:
@@ -86,6 +91,8 @@ def _lines(network: Network, element: Element, module_mm: float) -> tuple[str, .
     if device is None:
         return ()
     title = wrapped(device.title, module_mm)
+    if isinstance(device, Driver) and device.clamp_v is not None:
+        title = (f"clamp {plain_number(device.clamp_v.value)} V", *title)
     if isinstance(device, Load) and SIGNAL in device.terminals:
         # A sensor with a signal is two resistances in series; its title stands at the first of them.
         is_second = element.name.endswith(f" {SIGNAL}")
@@ -158,9 +165,11 @@ def _break_contact(name: str, lines: Sequence[str], m: float, pins: Sequence[str
     return _with_marks(symbol, (*kept, stop, lever))
 
 
-def _driver(name: str, lines: Sequence[str], m: float) -> Symbol:
-    """A low-side output: an open contact on the panel that stands for the controller."""
+def _driver(name: str, lines: Sequence[str], m: float, *, is_clamped: bool) -> Symbol:
+    """A low-side output: an open contact on the panel that stands for the controller, with the clamp that it names."""
     inner = symbols.make_contact(0, 0, name, lines, m)
+    if is_clamped:
+        inner = _with_marks(inner, (*inner.marks, *clamp_marks(-_BESIDE_CONTACT * m, m, name)))
     box = inner.box.inflate(0.6 * m)
     area = Box(box.x0, min(box.y0, 0.4 * m), box.x1, max(box.y1, 5.6 * m))
     above_mm, below_mm = min(0.0, area.y0 - 0.4 * m), max(6 * m, area.y1 + 0.4 * m)
