@@ -92,7 +92,7 @@ def _draft(
     bars = supply_bars(
         layers, order, lambda name, is_first: supply_words_mm(network, graph, name, module_mm, is_first=is_first)
     )
-    places = column_places(layers, order, bars, names_mm, evenly=evenly)
+    places = column_places(layers, order, bars, names_mm, module_mm, evenly=evenly)
     rights = [
         max([0.7, *(block.box.x1 for block in column.blocks)]) + x
         for x, column in zip(places, layers.columns, strict=True)

@@ -4,9 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 
+from harnessgen.design.device import Load
+from harnessgen.drawings.circuit_body_symbol import depth_mm
 from harnessgen.drawings.circuit_graph import CircuitGraph, JunctionKind
 from harnessgen.drawings.circuit_layers import Joint, Layers
-from harnessgen.drawings.circuit_symbols import joined_names
+from harnessgen.drawings.circuit_symbols import figure_text, joined_names
 from harnessgen.network.electrical import ElementKind
 from harnessgen.network.network import Network
 from harnessgen.sheets.lettering import fit_text
@@ -27,6 +29,8 @@ class Shape(Enum):
     """A level bar on which each conductor ends by itself; nothing crosses it."""
     RAIL = "rail"
     """A level run of pieces between dots, which other conductors may cross."""
+    BODY = "body"
+    """The symbol of a device with three terminals, and the thin leads that fan out from it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +46,11 @@ class JointForm:
     left: float
     right: float
     named_below: bool
+
+    def depth_mm(self, module_mm: float) -> float:
+        """How far it reaches down between the strands above and below it."""
+        is_body = self.shape is Shape.BODY
+        return depth_mm(len(self.joint.above), len(self.joint.below), module_mm) if is_body else 0.0
 
     @property
     def has_run(self) -> bool:
@@ -77,6 +86,15 @@ def joint_words(network: Network, graph: CircuitGraph, joint: Joint) -> JointWor
     """The number of a splice, the name of a bus bar, or a cavity that nothing else names."""
     if joint.kind is JunctionKind.SPLICE:
         return JointWords(joint.name)
+    if joint.kind is JunctionKind.BODY:
+        device = network.design.devices[graph.junctions[joint.name].device]
+        elements = (each for each in network.electrical.elements if each.device is device)
+        figure = next(
+            (text for each in elements if isinstance(device, Load) and (text := figure_text(network, each))), ""
+        )
+        # The figure of a sensor is that of each of its two halves.
+        listed = " ".join(text for text in (f"2 x {figure}" if figure else "", device.title) if text)
+        return JointWords(device.name, fit_text(listed, _MOST_WORDS_MM, 2.0, 2.0)[0])
     if joint.kind is JunctionKind.BUS:
         name = graph.junctions[joint.name].device
         return JointWords(name, fit_text(network.design.devices[name].title, _MOST_WORDS_MM, 2.0, 2.0)[0])
@@ -90,7 +108,9 @@ def _form(layers: Layers, joint: Joint, places: Sequence[float]) -> JointForm:
     xs = sorted(places[place] for place in joint.strands)
     left, right = xs[0], xs[-1]
     at, shape = _dot_place(joint, places), Shape.DOT
-    if joint.kind is JunctionKind.PIN:
+    if joint.kind is JunctionKind.BODY:
+        at, shape = _middle_place(joint, places), Shape.BODY
+    elif joint.kind is JunctionKind.PIN:
         at, shape = None, Shape.RAIL
     elif at is None or joint.kind is JunctionKind.BUS:
         at, shape = None, Shape.RAIL if _is_crossed(layers, joint, places, left, right) else Shape.BAR
