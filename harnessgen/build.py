@@ -1,6 +1,6 @@
 """The documents of a checked design, all made before any is written; names to bytes, no disk."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -35,16 +35,23 @@ class Built:
     remarks: tuple[str, ...]
 
 
-def build_files(checked: Checked) -> Built:
-    """Every document of a checked design; none where the faults of its file leave nothing to work from."""
+def build_files(checked: Checked, annotate: Sequence[str] = ()) -> Built:
+    """Every document of a checked design; none where the faults of its file leave nothing to work from.
+
+    For each state of `annotate` the circuit is drawn once more with its currents and volts.
+
+    Raises:
+        KeyError: a state of `annotate` is none of the design's.
+    """
     if checked.network is None or checked.physics is None:
         return Built({}, ())
-    return _Builder(checked, checked.network, checked.physics).build()
+    return _Builder(checked, checked.network, checked.physics, tuple(dict.fromkeys(annotate))).build()
 
 
 class _Builder:
-    def __init__(self, checked: Checked, network: Network, physics: Physics) -> None:
+    def __init__(self, checked: Checked, network: Network, physics: Physics, annotate: tuple[str, ...]) -> None:
         self.checked = checked
+        self.annotate = annotate
         self.network = network
         self.physics = physics
         examination = checked.examination
@@ -118,11 +125,15 @@ class _Builder:
     def _drawings(self) -> None:
         from harnessgen.drawings.circuit_drawing import circuit_sheets
         from harnessgen.drawings.circuit_order import PlacementUnavailable
+        from harnessgen.drawings.circuit_readings import readings_of
         from harnessgen.drawings.layout_drawing import layout_sheets
 
         drawings: dict[str, tuple[Sheet, ...]] = {}
+        readings = {state: readings_of(self.network, self.physics.points[state]) for state in self.annotate}
         try:
             drawings["circuit"] = circuit_sheets(self.network)
+            for state, found in readings.items():
+                drawings[f"circuit-in-{state}"] = circuit_sheets(self.network, readings=found)
         except PlacementUnavailable as error:
             self.remarks.append(f"The circuit drawing is missing: {error}")
         drawings["layout"] = layout_sheets(self.network)

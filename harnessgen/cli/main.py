@@ -64,6 +64,13 @@ def _parser() -> argparse.ArgumentParser:
     build = kinds.add_parser("build", help="write the documents of a design")
     build.add_argument("design", metavar="DESIGN", help="a design file (YAML)")
     build.add_argument("-o", dest="folder", metavar="DIR", help="folder to write into (output/<design name>/)")
+    build.add_argument(
+        "--annotate",
+        metavar="STATE",
+        action="append",
+        default=[],
+        help="draw the circuit once more with currents and volts in this state (may be repeated)",
+    )
     build.set_defaults(command=commands.build)
 
     cut = kinds.add_parser("cut", help="plan which wire is cut from which spool or offcut, and what to buy")

@@ -4,10 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 
-from harnessgen.design.device import Load
+from harnessgen.design.device import Device, Load
 from harnessgen.drawings.circuit_body_symbol import depth_mm
 from harnessgen.drawings.circuit_graph import CircuitGraph, JunctionKind
 from harnessgen.drawings.circuit_layers import Joint, Layers
+from harnessgen.drawings.circuit_readings import Readings, volt_words
 from harnessgen.drawings.circuit_symbols import figure_text, joined_names
 from harnessgen.network.electrical import ElementKind
 from harnessgen.network.network import Network
@@ -82,19 +83,12 @@ class JointWords:
         return max(mark.box.x1 for mark in marks) + 1.0
 
 
-def joint_words(network: Network, graph: CircuitGraph, joint: Joint) -> JointWords:
-    """The number of a splice, the name of a bus bar, or a cavity that nothing else names."""
+def joint_words(network: Network, graph: CircuitGraph, joint: Joint, readings: Readings | None = None) -> JointWords:
+    """The number of a splice, the name of a bus bar or body, or a cavity that nothing else names."""
     if joint.kind is JunctionKind.SPLICE:
         return JointWords(joint.name)
     if joint.kind is JunctionKind.BODY:
-        device = network.design.devices[graph.junctions[joint.name].device]
-        elements = (each for each in network.electrical.elements if each.device is device)
-        figure = next(
-            (text for each in elements if isinstance(device, Load) and (text := figure_text(network, each))), ""
-        )
-        # The figure of a sensor is that of each of its two halves.
-        listed = " ".join(text for text in (f"2 x {figure}" if figure else "", device.title) if text)
-        return JointWords(device.name, fit_text(listed, _MOST_WORDS_MM, 2.0, 2.0)[0])
+        return _body_words(network, network.design.devices[graph.junctions[joint.name].device], readings)
     if joint.kind is JunctionKind.BUS:
         name = graph.junctions[joint.name].device
         return JointWords(name, fit_text(network.design.devices[name].title, _MOST_WORDS_MM, 2.0, 2.0)[0])
@@ -102,6 +96,16 @@ def joint_words(network: Network, graph: CircuitGraph, joint: Joint) -> JointWor
     if joint.kind is JunctionKind.TERMINAL and all(each.kind is ElementKind.WIRE for each in at):
         return JointWords(joint.name.replace("/", " "))
     return JointWords()
+
+
+def _body_words(network: Network, device: Device, readings: Readings | None) -> JointWords:
+    if not isinstance(device, Load):
+        return JointWords(device.name, fit_text(device.title, _MOST_WORDS_MM, 2.0, 2.0)[0])
+    element = next(each for each in network.electrical.elements if each.device is device)
+    figure = figure_text(network, element)
+    # The figure of a sensor is that of each of its two halves.
+    parts = (f"2 x {figure}" if figure else "", volt_words(readings, device.name), device.title)
+    return JointWords(device.name, fit_text(" ".join(part for part in parts if part), _MOST_WORDS_MM, 2.0, 2.0)[0])
 
 
 def _form(layers: Layers, joint: Joint, places: Sequence[float]) -> JointForm:

@@ -6,6 +6,7 @@ from functools import cache
 from harnessgen.design.device import SIGNAL, Device, Driver, Fuse, Load, Relay
 from harnessgen.drawings import symbols
 from harnessgen.drawings.circuit_graph import Piece
+from harnessgen.drawings.circuit_readings import Readings, volt_words
 from harnessgen.drawings.circuit_suppression import clamp_marks, with_suppression
 from harnessgen.drawings.symbols import Symbol
 from harnessgen.measures.quantity import plain_number
@@ -28,13 +29,13 @@ _BESIDE_RELAY, _BESIDE_MOTOR, _BESIDE_COIL, _BESIDE_CONTACT = 3.6, 3.6, 2.4, 2.6
 """How far left of its coil, or of a driver's contact, stands what takes the current over, in modules."""
 
 
-def piece_symbol(network: Network, piece: Piece, module_mm: float) -> Symbol:
-    """The symbol of a piece that is no wire, with its upper end at (0, 0)."""
+def piece_symbol(network: Network, piece: Piece, module_mm: float, readings: Readings | None = None) -> Symbol:
+    """The symbol of a piece that is no wire, with its upper end at (0, 0), and its volts if there are `readings`."""
     element, m = piece.element, module_mm
     device = element.device
     if device is None:
         return _connection(piece, m)
-    name, lines = device.name, _lines(network, element, m)
+    name, lines = device.name, _lines(network, element, m, readings)
     pins = _RELAY_PINS.get(element.kind, ())[:: 1 if piece.upper == element.a else -1]
     match element.kind:
         case ElementKind.FUSE:
@@ -85,8 +86,8 @@ def _ohm_text(ohm: float) -> str:
     return f"{plain_number(ohm / 1000)} kohm" if ohm >= 1000 else f"{plain_number(ohm)} ohm"
 
 
-def _lines(network: Network, element: Element, module_mm: float) -> tuple[str, ...]:
-    """Figure and title of a device, the title wrapped to few short lines."""
+def _lines(network: Network, element: Element, module_mm: float, readings: Readings | None) -> tuple[str, ...]:
+    """Figure, reading and title of a device, the title wrapped to few short lines."""
     device = element.device
     if device is None:
         return ()
@@ -94,10 +95,12 @@ def _lines(network: Network, element: Element, module_mm: float) -> tuple[str, .
     if isinstance(device, Driver) and device.clamp_v is not None:
         title = (f"clamp {plain_number(device.clamp_v.value)} V", *title)
     if isinstance(device, Load) and SIGNAL in device.terminals:
-        # A sensor with a signal is two resistances in series; its title stands at the first of them.
+        # One that cannot be drawn as one symbol is two resistances in series; its title stands at the first of them.
         is_second = element.name.endswith(f" {SIGNAL}")
         title = (f"{SIGNAL} to 2",) if is_second else (f"1 to {SIGNAL}", *wrapped(device.title, module_mm, 1))
-    return tuple(line for line in (figure_text(network, element), *title) if line)
+    works = element.kind.does_work and not element.name.endswith(f" {SIGNAL}")
+    reading = volt_words(readings, device.name) if works else ""
+    return tuple(line for line in (figure_text(network, element), reading, *title) if line)
 
 
 @cache
