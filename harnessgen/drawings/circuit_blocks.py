@@ -8,8 +8,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
+from harnessgen.design.cable import Cable
 from harnessgen.design.device import Load
 from harnessgen.drawings import symbols
+from harnessgen.drawings.circuit_cables import cable_marks, cable_of, drain_words, envelope
 from harnessgen.drawings.circuit_graph import CircuitGraph, JunctionKind, Piece, Reference, Strand
 from harnessgen.drawings.circuit_readings import Readings, ampere_words
 from harnessgen.drawings.circuit_symbols import joined_names, piece_symbol, wrapped
@@ -77,9 +79,20 @@ class Blocks:
         blocks = list(_end_block(self.network, graph, strand, module_mm, is_upper=True))
         for is_single, group in groupby(_with_splices(self.network, strand), key=_is_single):
             items = list(group)
-            blocks += [self._made(held, module_mm) for held in ([[each] for each in items] if is_single else [items])]
+            for held in [[each] for each in items] if is_single else [items]:
+                blocks.append(self._made(held, module_mm))
+                blocks += self._cable(held[0], module_mm)
         blocks += _end_block(self.network, graph, strand, module_mm, is_upper=False)
         return tuple(blocks)
+
+    def _cable(self, item: Piece | str, module_mm: float) -> list[Block]:
+        """The mark of the cable that a wire runs in, below its label."""
+        wire = item.element.wire if isinstance(item, Piece) else None
+        cable = cable_of(self.network, wire) if wire is not None else None
+        if cable is None or wire is None:
+            return []
+        marks, length_mm = cable_marks(cable, wire, module_mm)
+        return [Block(marks, length_mm, box_of(marks), "cable", wire=wire)]
 
     def _made(self, items: Sequence[Piece | str], module_mm: float) -> Block:
         names = tuple(each if isinstance(each, str) else f"{each.element.name} {each.upper}" for each in items)
@@ -218,8 +231,30 @@ def _loose_end(network: Network, name: str, module_mm: float, *, is_upper: bool)
     if node.kind == "cavity":
         symbol = symbols.connection_break(0, 0, node.designator, node.terminal, module_mm)
         return Block(symbol.marks, symbol.bottom[1], symbol.box, "end")
-    lines = ("shield, free",) if node.kind == "shield" else (node.terminal,)
-    return _ring(node.designator, lines, module_mm)
+    cable = network.design.cables.get(node.designator) if node.kind == "shield" else None
+    return _drain(cable, module_mm) if cable else _ring(node.designator, (node.terminal,), module_mm)
+
+
+def _drain(cable: Cable, module_mm: float) -> Block:
+    """The shield of a cable as an envelope at the end of its drain, with its conductors and its ground."""
+    m = module_mm
+    marks: list[Mark] = [envelope(3.0 * m, m, cable.name)]
+    names = (cable.name, *drain_words(cable))
+    for index, words in enumerate(names):
+        is_name = index == 0
+        marks.append(
+            Text(
+                words,
+                1.9 * m,
+                (-0.4 + 1.4 * index) * m,
+                (1.1 if is_name else 1.0) * m,
+                bold=is_name,
+                subject=cable.name,
+            )
+        )
+    # The conductor ends on the envelope, which is where the drain leaves it.
+    length_mm = 3.0 * m
+    return Block(tuple(marks), length_mm, box_of(tuple(marks)), "end")
 
 
 def _ring(name: str, lines: Sequence[str], module_mm: float) -> Block:

@@ -7,6 +7,7 @@ from itertools import pairwise
 from harnessgen.design.device import Supply
 from harnessgen.drawings.circuit_blocks import Block
 from harnessgen.drawings.circuit_body_symbol import Legs, body_marks
+from harnessgen.drawings.circuit_cables import CONDUCTOR_MM
 from harnessgen.drawings.circuit_columns import BAR_END_MM, SupplyBar
 from harnessgen.drawings.circuit_graph import CircuitGraph, JunctionKind
 from harnessgen.drawings.circuit_joints import JointForm, JointWords, Shape
@@ -22,7 +23,6 @@ from harnessgen.sheets.lettering import fit_text
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Circle, Conductor, Mark, Polyline
 
-_CONDUCTOR_MM = 1.3
 _BAR_TEXT_MM = 70.0
 _BAR_OVER_MM = 1.2
 
@@ -128,7 +128,7 @@ def _line(placed: Placed, column: Column, points: tuple[Point, ...], above: Bloc
 
 def _conductor(wire: Wire, points: tuple[Point, ...]) -> Conductor:
     base, stripe = base_and_stripe(str(wire.colour))
-    return Conductor(points, base, stripe, _CONDUCTOR_MM, subject=wire.mark)
+    return Conductor(points, base, stripe, CONDUCTOR_MM, subject=wire.mark)
 
 
 def _subject(joint: str) -> str:
