@@ -24,7 +24,7 @@ from harnessgen.schedules.findings_table import accepted_table, standing_table
 from harnessgen.schedules.limits_table import limit_rows, limits_table
 from harnessgen.schedules.status import NOT_FOR_BUILD, Status, status_of
 from harnessgen.sheets.preview import PreviewUnavailable, png_bytes
-from harnessgen.sheets.sheet import STATIONERY, Sheet, Stationery, sheet_svg
+from harnessgen.sheets.sheet import STATIONERY, Sheet, sheet_svg
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,24 +35,34 @@ class Built:
     remarks: tuple[str, ...]
 
 
-def build_files(checked: Checked, paper: str = "a4") -> Built:
+@dataclass(frozen=True, slots=True)
+class Wishes:
+    """What the person who builds asks for.
+
+    `paper` names the stationery that pages are laid out for: `a4`, `letter` or `a3`. For each state of `annotate` the
+    circuit is drawn once more with its currents and volts.
+    """
+
+    paper: str = "a4"
+    annotate: tuple[str, ...] = ()
+
+
+def build_files(checked: Checked, wishes: Wishes = Wishes()) -> Built:
     """Every document of a checked design; none where the faults of its file leave nothing to work from.
 
-    `paper` names the stationery that pages are laid out for: `a4`, `letter` or `a3`.
-
     Raises:
-        KeyError: there is no such paper.
+        KeyError: there is no such paper, or a state to annotate is none of the design's.
     """
-    stationery = STATIONERY[paper]
     if checked.network is None or checked.physics is None:
         return Built({}, ())
-    return _Builder(checked, checked.network, checked.physics, stationery).build()
+    return _Builder(checked, checked.network, checked.physics, wishes).build()
 
 
 class _Builder:
-    def __init__(self, checked: Checked, network: Network, physics: Physics, paper: Stationery) -> None:
+    def __init__(self, checked: Checked, network: Network, physics: Physics, wishes: Wishes) -> None:
         self.checked = checked
-        self.paper = paper
+        self.paper = STATIONERY[wishes.paper]
+        self.annotate = tuple(dict.fromkeys(wishes.annotate))
         self.network = network
         self.physics = physics
         examination = checked.examination
@@ -130,11 +140,15 @@ class _Builder:
     def _drawings(self) -> None:
         from harnessgen.drawings.circuit_drawing import circuit_sheets
         from harnessgen.drawings.circuit_order import PlacementUnavailable
+        from harnessgen.drawings.circuit_readings import readings_of
         from harnessgen.drawings.layout_drawing import layout_sheets
 
         drawings: dict[str, tuple[Sheet, ...]] = {}
+        readings = {state: readings_of(self.network, self.physics.points[state]) for state in self.annotate}
         try:
             drawings["circuit"] = circuit_sheets(self.network)
+            for state, found in readings.items():
+                drawings[f"circuit-in-{state}"] = circuit_sheets(self.network, readings=found)
         except PlacementUnavailable as error:
             self.remarks.append(f"The circuit drawing is missing: {error}")
         drawings["layout"] = layout_sheets(self.network, papers=self.paper.drawings)
@@ -154,10 +168,11 @@ class _Builder:
         if not any(section.legs for section in self.network.sections.sections):
             return
         from harnessgen.documents.formboard_dxf import formboard_dxf
-        from harnessgen.documents.formboard_pdf import formboard_pdf, papers_of
+        from harnessgen.documents.formboard_pdf import formboard_pdf
 
-        self._print("formboard.pdf", partial(formboard_pdf, self.network, self.status, self.hash))
-        self._add("formboard.dxf", formboard_dxf(self.network, papers_of("A4"), self.status))
+        papers = (self.paper.lists, self.paper.procedure)
+        self._print("formboard.pdf", partial(formboard_pdf, self.network, self.status, self.hash, papers))
+        self._add("formboard.dxf", formboard_dxf(self.network, papers, self.status))
 
     def _preview(self, name: str, svg: str) -> None:
         if not self.has_previews:

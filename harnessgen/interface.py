@@ -44,9 +44,9 @@ def build(path: str | Path, folder: str | Path, paper: str = "a4") -> list[Path]
         RuleCrash: a check failed by itself, which is a fault of the program.
         OSError: the folder cannot be written.
     """
-    from harnessgen.build import build_files
+    from harnessgen.build import Wishes, build_files
 
-    built = build_files(check(path), paper)
+    built = build_files(check(path), Wishes(paper))
     if built.files:
         write_all(Path(folder), built.files)
     return [Path(folder) / name for name in built.files]

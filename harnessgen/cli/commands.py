@@ -83,10 +83,15 @@ def build(options: argparse.Namespace) -> int:
     if checked.physics is None:
         print("Nothing was written: mend the file first.")
         return max(checked.exit_status, 1)
-    from harnessgen.build import build_files
+    unknown = [state for state in options.annotate if state not in checked.physics.points]
+    if unknown:
+        known = ", ".join(checked.physics.points) or "none"
+        print(f"{main} has no state {unknown[0]}, so nothing was written; its states: {known}.", file=sys.stderr)
+        return 2
+    from harnessgen.build import Wishes, build_files
 
     folder = Path(options.folder) if options.folder else Path("output") / Path(main).stem
-    built = build_files(checked, options.paper)
+    built = build_files(checked, Wishes(options.paper, tuple(options.annotate)))
     try:
         write_all(folder, built.files)
     except OSError as error:

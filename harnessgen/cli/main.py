@@ -70,6 +70,13 @@ def _parser() -> argparse.ArgumentParser:
         default="a4",
         help="paper that lists and drawings are laid out for (a4); a drawing that needs it takes a double sheet",
     )
+    build.add_argument(
+        "--annotate",
+        metavar="STATE",
+        action="append",
+        default=[],
+        help="draw the circuit once more with currents and volts in this state (may be repeated)",
+    )
     build.set_defaults(command=commands.build)
 
     cut = kinds.add_parser("cut", help="plan which wire is cut from which spool or offcut, and what to buy")

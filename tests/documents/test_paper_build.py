@@ -6,7 +6,7 @@ import sys
 import pypdf
 import pytest
 
-from harnessgen.build import Built, build_files
+from harnessgen.build import Built, Wishes, build_files
 from harnessgen.documents import paper
 from harnessgen.documents.paper import design_hash
 from harnessgen.run import examine_text
@@ -49,7 +49,7 @@ def test_pages_have_the_size_that_was_asked_for(
     drawings_mm: set[tuple[float, float]],
 ) -> None:
     """ISO 216 A4 and A3, and 8.5 by 11 in with its double sheet, exact; a second build gives the same bytes."""
-    made = build_files(examine_text(LAMP), word)
+    made = build_files(examine_text(LAMP), Wishes(word))
     for name, allowed in {
         "cut-list.pdf": {lists_mm},
         "test-procedure.pdf": {procedure_mm},
@@ -62,7 +62,7 @@ def test_pages_have_the_size_that_was_asked_for(
     for name, (wide, high) in {"cut-list.html": lists_mm, "test-procedure.html": procedure_mm}.items():
         assert f"@page {{ size: {wide:g}mm {high:g}mm; " in made.files[name].decode()
     # Remade in full: nothing may hang on what the first build left in caches.
-    assert build_files(examine_text(LAMP), word).files == made.files
+    assert build_files(examine_text(LAMP), Wishes(word)).files == made.files
 
 
 def test_a_drawing_that_is_not_for_build_says_so_on_paper() -> None:
