@@ -4,8 +4,9 @@ import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
-from harnessgen.evidence.finding import Finding, Proposal
-from harnessgen.rules.examine import Examination
+from harnessgen.evidence.finding import Finding, Proposal, Severity
+from harnessgen.rules.examine import UNNEEDED, Examination
+from harnessgen.source.kind import names_in
 from harnessgen.source.place import Place
 
 MOST_RUNS = 30
@@ -13,6 +14,21 @@ MOST_RUNS = 30
 
 Run = Callable[[Mapping[str, str]], Examination]
 """Runs the line on a design of which some files have another text: the new texts by the names of their files."""
+
+CAUSES = (
+    "double-filled-cavity",
+    "mate-mismatch",
+    "orphan-cavity",
+    "missing-ground",
+    "duplicate-circuit",
+    "short-circuit",
+    "open-circuit",
+    "terminal-misfit",
+    "seal-misfit",
+    "wire-too-small",
+    "wire-overload",
+)
+"""Rules whose findings bring others about, the most basic first; all other rules come after them."""
 
 _PLAIN = re.compile(r"(?P<quote>['\"]?)(?P<number>[0-9./]+)(?P<blank>\s*)(?P<unit>[A-Za-z][^'\"\s]*)?(?P=quote)")
 
@@ -25,10 +41,41 @@ def with_mends(
     A proposal mends when, with its text in the file, every rule can be examined, the finding is gone for all its
     subjects, and no error stands that did not stand before. A finding none of whose proposals mends, or whose turn
     comes after `most_runs` runs, keeps the mend that its rule gave it: mostly none.
+
+    A finding that is gone by the mend of a more basic one is a consequence of it and is left out; the basic one names
+    it. What stands after the mend is a fault of its own and stays.
     """
     listed = list(findings)
     bench = _Bench(listed, texts, run, most_runs)
-    return [bench.mended(finding) for finding in listed]
+    by_cause = sorted(range(len(listed)), key=lambda index: _rank(listed[index]))
+    left = dict.fromkeys(range(len(listed)))
+    for index in by_cause:
+        if index in left:
+            listed[index], after = bench.mended(listed[index])
+            cause = listed[index]
+            gone = [other for other in left if after is not None and _is_consequence(listed[other], cause, after)]
+            for other in gone:
+                del left[other]
+            listed[index] = _naming(cause, [listed[other] for other in gone])
+    return [listed[index] for index in left]
+
+
+def _rank(finding: Finding) -> int:
+    return CAUSES.index(finding.rule) if finding.rule in CAUSES else len(CAUSES)
+
+
+def _is_consequence(finding: Finding, cause: Finding, after: Examination) -> bool:
+    """True for an open finding of a less basic rule that does not stand any more `after` the mend of `cause`."""
+    left = {key for each in after.findings for key in _keys(each)}
+    is_judged = finding.accepted is None and finding.severity is not Severity.NOTE and finding.rule != UNNEEDED
+    return is_judged and _rank(finding) > _rank(cause) and left.isdisjoint(_keys(finding))
+
+
+def _naming(cause: Finding, gone: list[Finding]) -> Finding:
+    if not gone:
+        return cause
+    names = names_in(dict.fromkeys(f"{each.rule} ({each.subject})" for each in gone))
+    return replace(cause, mend=f"{cause.mend}; this mends {names} too")
 
 
 class _Bench:
@@ -37,18 +84,19 @@ class _Bench:
         self.run = run
         self.runs_left = most_runs
         self.errors = {key for each in findings if each.is_open_error for key in _keys(each)}
-        self.tried: dict[tuple[Place, str], Examination] = {}
+        self.tried: dict[tuple[tuple[Place, str], ...], Examination] = {}
 
-    def mended(self, finding: Finding) -> Finding:
+    def mended(self, finding: Finding) -> tuple[Finding, Examination | None]:
+        """The finding with the words of its first proposal that mends it, and what stands after that mend."""
         if finding.accepted is None:
             for proposal in finding.proposals:
-                if self._mends(proposal, finding):
-                    return replace(finding, mend=proposal.words)
-        return finding
+                after = self._after(proposal)
+                if after is not None and self._mends(after, finding):
+                    return replace(finding, mend=proposal.words), after
+        return finding, None
 
-    def _mends(self, proposal: Proposal, finding: Finding) -> bool:
-        after = self._after(proposal)
-        if after is None or after.not_examined:
+    def _mends(self, after: Examination, finding: Finding) -> bool:
+        if after.not_examined:
             return False
         left = {key for each in after.findings for key in _keys(each)}
         errors = {key for each in after.findings if each.is_open_error for key in _keys(each)}
@@ -56,17 +104,19 @@ class _Bench:
 
     def _after(self, proposal: Proposal) -> Examination | None:
         """What stands once the proposal is in the file; None when that cannot be tried any more."""
-        key = (proposal.place._replace(pattern=""), proposal.text)
+        changes = ((proposal.place, proposal.text), *proposal.besides)
+        key = tuple((place._replace(pattern=""), new) for place, new in changes)
         if key in self.tried:
             return self.tried[key]
         text = self.texts.get(proposal.place.file)
         if text is None or self.runs_left == 0:
             return None
         self.runs_left -= 1
-        place = proposal.place
-        typed = in_the_same_spelling(proposal.text, text[place.start : place.end])
-        changed = text[: place.start] + typed + text[place.end :]
-        self.tried[key] = self.run({place.file: changed})
+        # From the end of the file, so that what is still to change stays where it is.
+        for place, new in sorted(key, key=lambda each: each[0].start, reverse=True):
+            typed = in_the_same_spelling(new, text[place.start : place.end])
+            text = text[: place.start] + typed + text[place.end :]
+        self.tried[key] = self.run({proposal.place.file: text})
         return self.tried[key]
 
 

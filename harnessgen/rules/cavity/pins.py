@@ -11,6 +11,8 @@ from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.rules.places import written_end
 from harnessgen.source.place import Place
 
+_MOST_PASSAGES = 3
+
 
 @frozen
 class Pin:
@@ -65,4 +67,25 @@ def moves(network: Network, wire: Wire, end: WireEnd) -> tuple[Proposal, ...]:
         Proposal(written.place, pin.cavity, f"{pin.cavity} in place of {end.node}: {pin.words} has no wire yet")
         for pin in empty_pins(network)
         if pin.cavity.partition("/")[0] == end.designator
+    )
+
+
+def free_passages(network: Network, wire: Wire, end: WireEnd) -> tuple[Proposal, ...]:
+    """Cavities of the disconnect that `wire` ends in which no wire has, where the file names its own: nearest first."""
+    written = written_end(network.design, wire, end)
+    name = end.designator[:-1]
+    if written is None or name not in network.design.disconnects:
+        return ()
+    cavities = network.connector_part(end.designator).cavities
+    here = cavities.index(end.terminal)
+    free = [each for each in cavities if not any(f"{name}{half}/{each}" in network.wires_at for half in "sp")]
+    free.sort(key=lambda each: abs(cavities.index(each) - here))
+    said = f"circuit {wire.circuit}" if written.designator == name else wire.mark
+    return tuple(
+        Proposal(
+            written.place,
+            f"{written.designator}/{each}",
+            f"{written.designator}/{each} in place of {written} for {said}: no wire is there",
+        )
+        for each in free[:_MOST_PASSAGES]
     )
