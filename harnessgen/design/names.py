@@ -1,6 +1,6 @@
 """Whether every name that the design uses exists."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from harnessgen.design.design import Design
@@ -42,7 +42,18 @@ def missing_names(files: DesignFiles, design: Design, parts: Parts) -> list[Faul
 
     A name whose own record is broken counts as there: its fault is told where it stands.
     """
-    return _Names(files, design, parts).faults(files.references)
+    return [*_lost_starts(files, design), *_Names(files, design, parts).faults(files.references)]
+
+
+def _lost_starts(files: DesignFiles, design: Design) -> Iterator[Fault]:
+    """Points under which stretches are written and that nothing leads to, where a point like it is the end of one."""
+    reached = {point for stretches in design.route.values() for point in stretches}
+    ends = [point for point in points_of(design) if point in reached and point not in design.route]
+    for name in [each for each in design.route if each not in reached][1:]:
+        near = nearest(name, ends)
+        if near and name in files.starts:
+            message = f"No stretch of the route leads to {name}, and nothing goes on from {near}."
+            yield Fault("unknown-reference", files.starts[name], message, f"did you mean {near}?", subject=name)
 
 
 @dataclass(slots=True)

@@ -1,6 +1,8 @@
 """Faults of the file that breed no others."""
 
-from tests.line import edited, examine_text, told
+from harnessgen.design.read import UnreadableFile, read_files
+from harnessgen.design.understand import understand
+from tests.line import MAIN, edited, examine_text, line_of, only, told
 
 
 def test_a_stretch_that_cannot_be_read_still_leads_to_its_point() -> None:
@@ -21,3 +23,47 @@ def test_a_design_of_which_a_part_is_left_out_is_not_concluded_from() -> None:
     examination = examine_text(edited(("  91: {from: K1/85", "  90: {from: K1/85")))
     assert [each.rule for each in examination.findings] == ["duplicate-key"]
     assert "open-circuit" in [each.rule for each in examination.not_examined]
+
+
+def test_a_file_that_cannot_be_had_is_one_finding() -> None:
+    """Names that may stand in the file are not told to be missing; what is wrong besides is told."""
+    included = ("units: {length: mm", "include: my-parts.yaml\nunits: {length: mm")
+    lacking = edited(included, ("wire: thin-wall-175", "wire: my-wire"), ("C2: {part: sealed-2,", "C2: {part: my-2,"))
+    assert [rule for rule, *_ in told(lacking)] == ["unreadable-file"]
+    besides = edited(("  91: {from: K1/85, to: G1,", "  91: {from: K1/85,"), text=lacking)
+    assert [rule for rule, *_ in told(besides)] == ["unreadable-file", "unclear-circuit"]
+
+
+def test_the_name_of_a_file_that_stands_beside_is_offered() -> None:
+    """The edge may say which files stand there, and the nearest is named."""
+    text = edited(("units: {length: mm", "include: lib/my-part.yaml\nunits: {length: mm"))
+
+    def one(name: str) -> str:
+        if name == MAIN:
+            return text
+        raise UnreadableFile("no such file", beside=["engine.yaml", "my-parts.yaml"])
+
+    (fault,) = understand(read_files(MAIN, one)).faults
+    assert (fault.rule, fault.mend) == ("unreadable-file", "did you mean my-parts.yaml?")
+
+
+def test_a_misspelled_start_of_the_route_is_one_finding() -> None:
+    """The point that nothing leads to is told at its own line, with the end that it should go on from."""
+    text = edited(("  firewall:\n", "  firewal:\n"))
+    assert told(text) == [("unknown-reference", line_of(text, "  firewal:\n"), "firewal")]
+
+
+def test_two_trees_are_one_finding() -> None:
+    """Wires between two parts of the route that nothing joins lack one stretch; an independent pair is told apart."""
+    text = edited(("  firewall:\n", "  elsewhere:\n"))
+    (finding,) = examine_text(text).findings
+    assert (finding.rule, finding.subject) == ("unrouted-wire", "14")
+    assert "and none for 15, 90, 31 and 32 either" in finding.message
+    other = edited(("  rb1:\n", "  nowhere:\n"), text=text)
+    assert [rule for rule, *_ in told(other)] == ["unrouted-wire"] * 2
+
+
+def test_a_key_without_its_colon_is_mended() -> None:
+    """A value that follows its key without a colon reads as one long key."""
+    finding = only(edited(("{title: engine block", "{title engine block")))
+    assert (finding.rule, finding.mend) == ("unknown-key", "write the colon: title: engine block rear")
