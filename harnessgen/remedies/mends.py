@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
 from harnessgen.evidence.finding import Finding, Proposal, Severity
+from harnessgen.measures.frozen import frozen
 from harnessgen.rules.examine import UNNEEDED, Examination
 from harnessgen.source.kind import names_in
 from harnessgen.source.place import Place
@@ -51,31 +52,57 @@ def with_mends(
     left = dict.fromkeys(range(len(listed)))
     for index in by_cause:
         if index in left:
-            listed[index], after = bench.mended(listed[index])
-            cause = listed[index]
-            gone = [other for other in left if after is not None and _is_consequence(listed[other], cause, after)]
+            mends = bench.mends(listed[index])
+            others = {other: listed[other] for other in left if other != index}
+            listed[index], gone = _with_its_own(listed[index], mends, others)
             for other in gone:
                 del left[other]
-            listed[index] = _naming(cause, [listed[other] for other in gone])
     return [listed[index] for index in left]
+
+
+@frozen
+class _Mend:
+    """A proposal that mends a finding, and what stands after it."""
+
+    proposal: Proposal
+    after: Examination
+
+
+def _with_its_own(cause: Finding, mends: list[_Mend], others: Mapping[int, Finding]) -> tuple[Finding, list[int]]:
+    """The finding with its mends and with what goes with it, and which of `others` these are.
+
+    A mend of another kind that takes away more findings of the same rule is the one that is told, with all of them.
+    """
+    for mend in mends:
+        like = [index for index, each in others.items() if _is_like(each, cause) and _is_gone(each, mend.after)]
+        if like and mend.proposal.is_other_way:
+            subjects = dict.fromkeys(
+                name for each in (cause, *map(others.get, like)) if each for name in _subjects(each)
+            )
+            return replace(cause, mend=mend.proposal.words, subjects=tuple(subjects)), like
+    if not mends:
+        return cause, []
+    gone = [index for index, each in others.items() if _rank(each) > _rank(cause) and _is_gone(each, mends[0].after)]
+    words = "; or ".join(mend.proposal.words for mend in mends)
+    if gone:
+        named = names_in(dict.fromkeys(f"{others[index].rule} ({others[index].subject})" for index in gone))
+        words = f"{words}; this mends {named} too"
+    return replace(cause, mend=words), gone
+
+
+def _is_like(finding: Finding, cause: Finding) -> bool:
+    return (finding.rule, finding.severity) == (cause.rule, cause.severity)
+
+
+def _is_gone(finding: Finding, after: Examination) -> bool:
+    """True for an open finding that stands no more `after` a mend; notes and acceptances are let be."""
+    left = {key for each in after.findings for key in _keys(each)}
+    is_judged = finding.accepted is None and finding.severity is not Severity.NOTE and finding.rule != UNNEEDED
+    return is_judged and left.isdisjoint(_keys(finding))
 
 
 def _rank(finding: Finding) -> int:
     return CAUSES.index(finding.rule) if finding.rule in CAUSES else len(CAUSES)
-
-
-def _is_consequence(finding: Finding, cause: Finding, after: Examination) -> bool:
-    """True for an open finding of a less basic rule that does not stand any more `after` the mend of `cause`."""
-    left = {key for each in after.findings for key in _keys(each)}
-    is_judged = finding.accepted is None and finding.severity is not Severity.NOTE and finding.rule != UNNEEDED
-    return is_judged and _rank(finding) > _rank(cause) and left.isdisjoint(_keys(finding))
-
-
-def _naming(cause: Finding, gone: list[Finding]) -> Finding:
-    if not gone:
-        return cause
-    names = names_in(dict.fromkeys(f"{each.rule} ({each.subject})" for each in gone))
-    return replace(cause, mend=f"{cause.mend}; this mends {names} too")
 
 
 class _Bench:
@@ -86,14 +113,16 @@ class _Bench:
         self.errors = {key for each in findings if each.is_open_error for key in _keys(each)}
         self.tried: dict[tuple[tuple[Place, str], ...], Examination] = {}
 
-    def mended(self, finding: Finding) -> tuple[Finding, Examination | None]:
-        """The finding with the words of its first proposal that mends it, and what stands after that mend."""
-        if finding.accepted is None:
+    def mends(self, finding: Finding) -> list[_Mend]:
+        """The first proposal that mends the finding, and the first of those that go another way."""
+        found: list[_Mend] = []
+        for is_other_way in (False, True) if finding.accepted is None else ():
             for proposal in finding.proposals:
-                after = self._after(proposal)
+                after = self._after(proposal) if proposal.is_other_way is is_other_way else None
                 if after is not None and self._mends(after, finding):
-                    return replace(finding, mend=proposal.words), after
-        return finding, None
+                    found.append(_Mend(proposal, after))
+                    break
+        return found
 
     def _mends(self, after: Examination, finding: Finding) -> bool:
         if after.not_examined:
@@ -121,7 +150,11 @@ class _Bench:
 
 
 def _keys(finding: Finding) -> set[tuple[str, str]]:
-    return {(finding.rule, subject) for subject in finding.subjects or (finding.subject,)}
+    return {(finding.rule, subject) for subject in _subjects(finding)}
+
+
+def _subjects(finding: Finding) -> tuple[str, ...]:
+    return finding.subjects or (finding.subject,)
 
 
 def in_the_same_spelling(text: str, typed: str) -> str:

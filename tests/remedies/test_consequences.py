@@ -1,11 +1,15 @@
 """One cause is told once: what is gone by its mend is left out, and what stands after it is told."""
 
+from pathlib import Path
+
 from harnessgen.evidence.finding import Finding
 from harnessgen.remedies.mends import with_mends
 from tests.line import MAIN, beyond_notes, circuits, edited, examine_text, line_of
 
 COLLISION = ("to: C1/14, through: C10/3", "to: C1/14, through: C10/2")
 WEAK_OUTPUT = ("Q2: {title: output B, current: 5 A", "Q2: {title: output B, current: 1 A")
+
+TRAILER = (Path(__file__).parents[2] / "designs" / "trailer.yaml").read_text(encoding="utf-8")
 
 CROSSED = """\
 format: 1
@@ -115,3 +119,27 @@ def test_a_number_on_two_nets_beside_the_crossing_stands() -> None:
         text=CROSSED,
     )
     assert ("duplicate-circuit", "11") in [(each.rule, each.subject) for each in examine_text(doubled).findings]
+
+
+def test_a_family_that_does_not_stand_the_heat_is_one_finding() -> None:
+    """All wires in a zone that the design's family does not stand are mended by one word, and told once."""
+    hot = edited(("  boot: 50", "  boot: 130"), text=TRAILER)
+    (finding,) = [each for each in mended(hot) if each.place.line == line_of(hot, "30: {from: BAT")]
+    assert (finding.rule, finding.subject) == ("over-temperature", "30A")
+    assert {"31A", "33A", "1A"} < set(finding.subjects)
+    assert finding.mend == "wire: thin-wall-175 for the whole design"
+    cooler = edited(("  wire: thin-wall-125", "  wire: thin-wall-175"), text=hot)
+    assert not [each for each in mended(cooler) if "insulation" in each.message]
+
+
+def test_a_fuse_offers_a_smaller_one_and_a_thicker_wire() -> None:
+    """Either change mends, and both are told; each is followed, and the finding is gone."""
+    thin = edited(("12: {from: K1/87, to: [F1, F2], splice: S5, color: RD/WH, size: 1.5 mm2}",
+                   "12: {from: K1/87, to: [F1, F2], splice: S5, color: RD/WH, size: 0.75 mm2}"))  # fmt: skip
+    (finding,) = [each for each in mended(thin) if each.rule == "fuse-too-large"]
+    fuse, _, wire = finding.mend.partition("; or ")
+    assert fuse == "10 A for F10"
+    assert wire.endswith(" mm2 for 12B")
+    size = wire.removesuffix(" for 12B")
+    assert mended(edited(("RD/WH, size: 0.75 mm2", f"RD/WH, size: {size}"), text=thin)) == []
+    assert mended(edited(("title: main feed, rating: 15 A", "title: main feed, rating: 10 A"), text=thin)) == []

@@ -2,7 +2,7 @@
 
 from harnessgen.design.read import UnreadableFile, read_files
 from harnessgen.design.understand import understand
-from tests.line import MAIN, edited, examine_text, line_of, only, told
+from tests.line import MAIN, beyond_notes, edited, examine_text, line_of, only, told
 
 
 def test_a_stretch_that_cannot_be_read_still_leads_to_its_point() -> None:
@@ -67,3 +67,19 @@ def test_a_key_without_its_colon_is_mended() -> None:
     """A value that follows its key without a colon reads as one long key."""
     finding = only(edited(("{title: engine block", "{title engine block")))
     assert (finding.rule, finding.mend) == ("unknown-key", "write the colon: title: engine block rear")
+
+
+def test_a_connector_that_many_places_name_is_one_finding() -> None:
+    """The block that lost a connector is one cause; another unknown name beside it is told too."""
+    lost = edited(("  C1: {part: header-26, at: ecu, mate: engine controller}\n", ""))
+    (finding,) = beyond_notes(examine_text(lost).findings)
+    assert (finding.rule, finding.place.line) == ("unknown-reference", line_of(lost, "out: C1/14, ground"))
+    assert finding.mend == "add C1, or mend its name where it is declared"
+    besides = edited(("at: block, resistance", "at: blok, resistance"), text=lost)
+    assert [subject for _, _, subject in told(besides)] == ["blok", "C1/14"]
+
+
+def test_a_wrong_connector_is_led_to_one_that_has_the_cavity() -> None:
+    """The nearest number is offered among those with such a cavity: C2 has two, C1 has twenty-six."""
+    assert only(edited(("to: C1/14, through", "to: C9/14, through"))).mend == "did you mean C1/14?"
+    assert only(edited(("from: C2/2", "from: C3/2"))).mend == "did you mean C2/2?"
