@@ -136,6 +136,11 @@ class _FilesReader:
             if isinstance(value, MappingNode):
                 self.declared.setdefault(text, set()).update(value.entries)
                 for name, inner in value.entries.items():
+                    if text == "banks" and isinstance(inner.value, MappingNode):
+                        # The loads of a bank are there, even when something else of the bank cannot be read.
+                        loads = inner.value.entries.get("loads")
+                        names = loads.value.entries if loads and isinstance(loads.value, MappingNode) else ()
+                        self.declared.setdefault("loads", set()).update(names)
                     if text == "route":
                         self.starts.setdefault(name, inner.key.place)
                     if text in ("parts", "route") and isinstance(inner.value, MappingNode):

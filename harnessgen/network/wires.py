@@ -201,7 +201,8 @@ class _Cutter:
         if not device.at:
             message = f"A wire lands on {end}, and nothing says where that is."
             mend = f"give {designator} a point of the route (at:), or the cavity behind which the terminal stands"
-            self.faults.append(Fault("unrouted-wire", end.place, message, mend, subject=str(end)))
+            if all(fault.subject != str(end) for fault in self.faults):
+                self.faults.append(Fault("unrouted-wire", end.place, message, mend, subject=str(end)))
             return None
         return WireEnd(EndKind.LANDING, designator, terminal, self.route.node_of(device.at))
 

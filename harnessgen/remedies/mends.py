@@ -79,11 +79,19 @@ def _with_its_own(cause: Finding, mends: list[_Mend], others: Mapping[int, Findi
             subjects = dict.fromkeys(
                 name for each in (cause, *map(others.get, like)) if each for name in _subjects(each)
             )
-            return replace(cause, mend=mend.proposal.words, subjects=tuple(subjects)), like
-    if not mends:
-        return cause, []
+            cause = replace(cause, subjects=tuple(subjects))
+            cause, gone = _told(cause, [mend], {index: each for index, each in others.items() if index not in like})
+            return cause, [*like, *gone]
+    return _told(cause, mends, others) if mends else (cause, [])
+
+
+def _told(cause: Finding, mends: list[_Mend], others: Mapping[int, Finding]) -> tuple[Finding, list[int]]:
+    """The finding with the words of its mends, where to make the first, and which of `others` go with it."""
     gone = [index for index, each in others.items() if _rank(each) > _rank(cause) and _is_gone(each, mends[0].after)]
     words = "; or ".join(mend.proposal.words for mend in mends)
+    place = mends[0].proposal.place
+    if place.line not in {cause.place.line, *(each.line for each, _ in cause.see)}:
+        cause = replace(cause, see=(*cause.see, (place, "the mend is made here")))
     if gone:
         named = names_in(dict.fromkeys(f"{others[index].rule} ({others[index].subject})" for index in gone))
         words = f"{words}; this mends {named} too"
@@ -117,12 +125,23 @@ class _Bench:
         """The first proposal that mends the finding, and the first of those that go another way."""
         found: list[_Mend] = []
         for is_other_way in (False, True) if finding.accepted is None else ():
+            mending: list[_Mend] = []
             for proposal in finding.proposals:
                 after = self._after(proposal) if proposal.is_other_way is is_other_way else None
                 if after is not None and self._mends(after, finding):
-                    found.append(_Mend(proposal, after))
-                    break
+                    mending.append(_Mend(proposal, after))
+                    if not self._stands(after, finding):
+                        found.append(mending[-1])
+                        break
+            else:
+                found += mending[:1]
         return found
+
+    def _stands(self, after: Examination, finding: Finding) -> bool:
+        """True when an error stands on what the finding is about, which a bolder change may mend as well."""
+        return any(
+            each.is_open_error and not set(_subjects(each)).isdisjoint(_subjects(finding)) for each in after.findings
+        )
 
     def _mends(self, after: Examination, finding: Finding) -> bool:
         if after.not_examined:

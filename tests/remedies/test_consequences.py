@@ -2,6 +2,8 @@
 
 from pathlib import Path
 
+import pytest
+
 from harnessgen.evidence.finding import Finding
 from harnessgen.remedies.mends import with_mends
 from tests.line import MAIN, beyond_notes, circuits, edited, examine_text, line_of
@@ -9,7 +11,8 @@ from tests.line import MAIN, beyond_notes, circuits, edited, examine_text, line_
 COLLISION = ("to: C1/14, through: C10/3", "to: C1/14, through: C10/2")
 WEAK_OUTPUT = ("Q2: {title: output B, current: 5 A", "Q2: {title: output B, current: 1 A")
 
-TRAILER = (Path(__file__).parents[2] / "designs" / "trailer.yaml").read_text(encoding="utf-8")
+DESIGNS = Path(__file__).parents[2] / "designs"
+TRAILER = (DESIGNS / "trailer.yaml").read_text(encoding="utf-8")
 
 CROSSED = """\
 format: 1
@@ -54,6 +57,7 @@ def test_a_wrong_passage_is_told_once() -> None:
     assert finding.place.line == line_of(text, "from: F2, through: C10/2")
     assert finding.mend == (
         "C10/3 in place of C10/2 for circuit 22: no wire is there;"
+        " or C10/3 in place of C10/2 for circuit 31: no wire is there;"
         " this mends short-circuit (31A) and sneak-path (INJ1) too"
     )
     assert mended(edited(("from: F2, through: C10/2", "from: F2, through: C10/3"), text=text)) == []
@@ -143,3 +147,60 @@ def test_a_fuse_offers_a_smaller_one_and_a_thicker_wire() -> None:
     size = wire.removesuffix(" for 12B")
     assert mended(edited(("RD/WH, size: 0.75 mm2", f"RD/WH, size: {size}"), text=thin)) == []
     assert mended(edited(("title: main feed, rating: 15 A", "title: main feed, rating: 10 A"), text=thin)) == []
+
+
+COIL = "41: {from: SW1, to: [K1/86, K2/86]"
+THIN_FAN = "21: {from: K1/87, to: M1/1, color: RD/GN, size: 6 mm2}"
+
+
+@pytest.mark.parametrize(
+    ("design", "good", "bad", "rule", "mend"),
+    [
+        ("twin-fans", COIL, COIL.replace("K1/86", "K1/85"), "short-circuit", "K1/86 in place of K1/85 for 41B: "),
+        ("twin-fans", THIN_FAN, THIN_FAN.replace("6 mm2", "1 mm2"), "terminal-misfit", "6 mm2 for 21A; "),
+        ("twin-fans", "C1: {part: sealed-2-blade", "C1: {part: sealed-2", "terminal-misfit", "sealed-2-blade for C1; "),
+        (
+            "small-boat",
+            "C3: {part: sealed-2, at: bow, seal: seal-1.5-thick",
+            "C3: {part: sealed-2, at: bow, seal: seal-1.5",
+            "seal-misfit",
+            "seal: seal-1.5-thick for C3",
+        ),
+        (
+            "small-boat",
+            "91: {from: M1/2, to: B9",
+            "91: {from: M1/1, to: B9",
+            "double-filled-cavity",
+            "91A to M1/2 in place of ",
+        ),
+        (
+            "ignition-sensors",
+            "22: {from: T2/2, to: Q2",
+            "22: {from: T2/2, to: Q1",
+            "double-filled-cavity",
+            "22B to Q2/out in ",
+        ),
+        (
+            "ignition-sensors",
+            "51: {from: G3, to: N1/2",
+            "51: {from: G3, to: N1/1",
+            "double-filled-cavity",
+            "51A to N1/2 in ",
+        ),
+    ],
+)
+def test_one_mistake_in_a_good_design_is_one_finding(design: str, good: str, bad: str, rule: str, mend: str) -> None:
+    """Each of these brings several findings about, and its mend leads back to the design as it was."""
+    text = (DESIGNS / f"{design}.yaml").read_text(encoding="utf-8")
+    (finding,) = mended(edited((good, bad), text=text))
+    assert (finding.rule, finding.mend[: len(mend)]) == (rule, mend)
+    assert mended(text) == []
+
+
+def test_a_connector_of_the_wrong_kind_hides_no_weak_fuse() -> None:
+    """The fuse that is too small for its fan is no consequence of the connector that is too small for its wires."""
+    text = (DESIGNS / "twin-fans.yaml").read_text(encoding="utf-8")
+    coils = edited(("F3: {title: relay coils, rating: 3 A", "F3: {title: relay coils, rating: 30 A"), text=text)
+    (alone,) = mended(coils)
+    found = mended(edited(("C1: {part: sealed-2-blade", "C1: {part: sealed-2"), text=coils))
+    assert sorted(each.rule for each in found) == sorted(("terminal-misfit", alone.rule))

@@ -83,3 +83,14 @@ def test_a_wrong_connector_is_led_to_one_that_has_the_cavity() -> None:
     """The nearest number is offered among those with such a cavity: C2 has two, C1 has twenty-six."""
     assert only(edited(("to: C1/14, through", "to: C9/14, through"))).mend == "did you mean C1/14?"
     assert only(edited(("from: C2/2", "from: C3/2"))).mend == "did you mean C2/2?"
+
+
+def test_the_loads_of_a_broken_bank_are_there() -> None:
+    """A wrong colour in a bank is told alone, and not that the states name loads which stand nowhere."""
+    assert [rule for rule, *_ in told(edited(("color: RD/YE", "color: RD/YL")))] == ["bad-value"]
+
+
+def test_a_ground_that_is_nowhere_is_told_once() -> None:
+    """Two wires land on it, and one word is missing; a letter that looks like a digit is led to that digit."""
+    assert [subject for *_, subject in told(edited(("at: block, resistance", "resistance")))] == ["G1"]
+    assert only(edited(("91: {from: K1/85, to: G1", "91: {from: K1/85, to: GI"))).mend == "did you mean G1?"

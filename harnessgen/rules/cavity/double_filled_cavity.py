@@ -54,14 +54,19 @@ def _finding(network: Network, group: Sequence[_Held]) -> Finding:
         mend="join them in a splice and lead one wire to the cavity, or give the second a cavity of its own",
         see=(see,),
         subjects=tuple(nodes) if len(nodes) > 1 else (),
-        proposals=(*_ways_out(network, *second), *_ways_out(network, *first)),
+        proposals=(
+            *_to_pins(network, *second),
+            *_to_pins(network, *first),
+            *free_passages(network, *second),
+            # Which of two circuits was meant for the cavity, only the builder knows.
+            *(replace(each, is_other_way=True) for each in free_passages(network, *first)),
+        ),
     )
 
 
-def _ways_out(network: Network, wire: Wire, end: WireEnd) -> tuple[Proposal, ...]:
-    """Other cavities for one of the wires; its mark is said, since either may be the one to move."""
-    to_pins = (replace(each, words=f"{wire.mark} to {each.words}") for each in moves(network, wire, end))
-    return (*to_pins, *free_passages(network, wire, end))
+def _to_pins(network: Network, wire: Wire, end: WireEnd) -> Iterator[Proposal]:
+    """Cavities that lack their wire, for one of the wires; its mark is said, since either may be the one to move."""
+    return (replace(each, words=f"{wire.mark} to {each.words}") for each in moves(network, wire, end))
 
 
 def _marks(held: _Held) -> str:
