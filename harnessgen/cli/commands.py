@@ -142,9 +142,10 @@ def schema(options: argparse.Namespace) -> int:
     if options.page:
         from harnessgen.documents.format_page import format_page
         from harnessgen.documents.shelf_page import shelf_page
+        from harnessgen.documents.small_design import SMALL_DESIGN
         from harnessgen.parts.library import packaged_parts
 
-        sys.stdout.write(format_page(Design) + "\n" + shelf_page(packaged_parts()))
+        sys.stdout.write(format_page(Design, SMALL_DESIGN) + "\n" + shelf_page(packaged_parts()))
     else:
         from harnessgen.documents.schema import json_schema
 

@@ -53,9 +53,12 @@ def understand(files: DesignFiles) -> Understood:
         # A bank whose connectors cannot be counted is told by `senseless`.
         expanded = design
     found += missing_names(files, expanded, parts)
+    if files.lacks_file:
+        # What is missing may stand in the file that could not be had.
+        found = [fault for fault in found if fault.rule not in ("unknown-reference", "missing-key")]
     faults += found
     if not has_route(design):
-        if "route" not in files.declared:
+        if "route" not in files.declared and not files.lacks_file:
             message = "The design has no route."
             faults.append(Fault("missing-key", _first_place(design), message, "add route: {from: {to: length}}"))
         return Understood(None, None, parts, tuple(faults), files.texts)

@@ -22,7 +22,7 @@ from harnessgen.network.section import Sections
 from harnessgen.parts.library import Parts
 from harnessgen.parts.wire import WireFamily, WireSize
 from harnessgen.source.fault import Fault
-from harnessgen.source.kind import End
+from harnessgen.source.kind import End, names_in
 from harnessgen.source.place import Place
 
 
@@ -122,6 +122,8 @@ class _Cutter:
     route: Route
     sections: Sections
     faults: list[Fault] = field(default_factory=list)
+    apart: list[tuple[Run, WireEnd, WireEnd]] = field(default_factory=list)
+    """Runs whose two ends no way joins."""
 
     def cut(self) -> CutWires:
         pieces: dict[str, list[_Piece]] = {}
@@ -135,6 +137,7 @@ class _Cutter:
         for run in runs:
             used = passed.setdefault(run.circuit, set())
             pieces.setdefault(run.circuit, []).extend(self._pieces(run, used))
+        self._tell_apart()
         self._tell_unused_passages(runs, passed)
         marks = self._marks(pieces)
         wires = tuple(
@@ -151,8 +154,7 @@ class _Cutter:
         start, goal = ends[0], ends[1]
         path = self.route.path(start.route_node, goal.route_node)
         if path is None:
-            message = f"The route has no way from {start} to {goal} for circuit {run.circuit}."
-            self.faults.append(_unrouted(run, message, "join the two by a stretch of the route"))
+            self.apart.append((run, start, goal))
             return []
         pieces: list[_Piece] = []
         way: list[Leg] = []
@@ -199,7 +201,8 @@ class _Cutter:
         if not device.at:
             message = f"A wire lands on {end}, and nothing says where that is."
             mend = f"give {designator} a point of the route (at:), or the cavity behind which the terminal stands"
-            self.faults.append(Fault("unrouted-wire", end.place, message, mend, subject=str(end)))
+            if all(fault.subject != str(end) for fault in self.faults):
+                self.faults.append(Fault("unrouted-wire", end.place, message, mend, subject=str(end)))
             return None
         return WireEnd(EndKind.LANDING, designator, terminal, self.route.node_of(device.at))
 
@@ -238,6 +241,19 @@ class _Cutter:
             WireEnd(EndKind.CAVITY, end.designator + first, end.terminal, node),
             WireEnd(EndKind.CAVITY, end.designator + second, end.terminal, after),
         )
+
+    def _tell_apart(self) -> None:
+        """One fault for each two trees of the route between which runs should lie: one stretch is missing there."""
+        by_trees: dict[frozenset[str], list[tuple[Run, WireEnd, WireEnd]]] = {}
+        for run, start, goal in self.apart:
+            trees = frozenset(self.route.root_of(end.route_node) for end in (start, goal))
+            by_trees.setdefault(trees, []).append((run, start, goal))
+        for cut_off in by_trees.values():
+            run, start, goal = cut_off[0]
+            others = [each for each in dict.fromkeys(one.circuit for one, _, _ in cut_off) if each != run.circuit]
+            message = f"The route has no way from {start} to {goal} for circuit {run.circuit}"
+            message += f", and none for {names_in(others)} either." if others else "."
+            self.faults.append(_unrouted(run, message, "join the two by a stretch of the route"))
 
     def _tell_unused_passages(self, runs: list[Run], passed: Mapping[str, set[tuple[str, Place]]]) -> None:
         if self.faults:
