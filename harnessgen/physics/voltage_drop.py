@@ -119,7 +119,9 @@ class LoadDrop:
             for number, part in enumerate(sides[side], start=1)
         )
         formula = " + ".join(each.symbol for each in inputs) or "0"
-        return evaluated(f"drop in the {side} of {self.load} in {self.state}", formula, inputs, "V", _PARTS)
+        return evaluated(
+            f"drop in the {side} of {self.load} in {self.state}, {self.case.value}", formula, inputs, "V", _PARTS
+        )
 
 
 def load_drops(physics: "Physics", state: str, case: Case = Case.WEAK) -> tuple[LoadDrop, ...]:
