@@ -144,7 +144,7 @@ def _strongest(elements: Sequence[Element], point: OperatingPoint) -> tuple[Stro
     takes: Strongest = {}
     for element in elements:
         current = point.amperes[element.name]
-        if current == 0.0 or element.kind.does_work:
+        if current == 0.0 or element.kind.limits_current:
             continue
         source, sink = (element.a, element.b) if current > 0.0 else (element.b, element.a)
         for strongest, node in ((brings, sink), (takes, source)):
