@@ -1,7 +1,6 @@
 """The command that finds the smallest wires."""
 
 import argparse
-import ctypes
 import os
 import sys
 from collections.abc import Iterator, Mapping
@@ -75,6 +74,8 @@ def _libraries_silent() -> Iterator[None]:
     finally:
         # The library's own buffer has to go the same way before the descriptor is ours again.
         if os.name == "posix":
+            import ctypes
+
             ctypes.CDLL(None).fflush(None)
         os.dup2(kept, 1)
         os.close(nothing)
