@@ -16,6 +16,7 @@ from harnessgen.documents.spice import netlist
 from harnessgen.documents.table_csv import table_csv
 from harnessgen.documents.table_html import tables_page
 from harnessgen.network.network import Network
+from harnessgen.physics.conditions import Case
 from harnessgen.physics.physics import Physics
 from harnessgen.run import Checked
 from harnessgen.schedules.collection import schedules_of
@@ -23,6 +24,7 @@ from harnessgen.schedules.cutting_plan import buying_table, cutting_table, proof
 from harnessgen.schedules.findings_table import accepted_table, standing_table
 from harnessgen.schedules.limits_table import limit_rows, limits_table
 from harnessgen.schedules.status import NOT_FOR_BUILD, Status, status_of
+from harnessgen.schedules.volts import fuel_table, volts_table
 from harnessgen.sheets.preview import PreviewUnavailable, png_bytes
 from harnessgen.sheets.sheet import STATIONERY, Sheet, sheet_svg
 
@@ -79,6 +81,7 @@ class _Builder:
         self._cutting()
         self._procedure()
         self._states()
+        self._volts()
         self._drawings()
         self._formboard()
         return Built(self.files, tuple(self.remarks))
@@ -134,8 +137,23 @@ class _Builder:
 
     def _states(self) -> None:
         for state, point in self.physics.points.items():
-            self._add(f"states/{state}/solution.json", solution_json(self.network, point))
+            self._add(
+                f"states/{state}/solution.json",
+                solution_json(self.network, point, self.physics.drops_in(state, Case.STATED)),
+            )
             self._add(f"states/{state}/network.cir", netlist(self.network, point))
+
+    def _volts(self) -> None:
+        """The volts at every load, what they do to fuel, and the limits that applied."""
+        tables = (volts_table(self.network, self.physics), fuel_table(self.physics))
+        for table in tables:
+            if table.rows:
+                self._add(f"{table.key}.csv", table_csv([table], self.status))
+        shown = [table for table in tables if table.rows or table.notes]
+        title = page_title(self.network, "Volts at the loads")
+        shown.append(limits_table(limit_rows(self.network)))
+        self._add("volts.html", tables_page(title, self.status, shown))
+        self._print("volts.pdf", partial(tables_pdf, title, self.status, shown, self.hash))
 
     def _drawings(self) -> None:
         from harnessgen.drawings.circuit_drawing import circuit_sheets

@@ -22,7 +22,7 @@ def check(options: argparse.Namespace) -> int:
     results = [_checked(name) for name in dict.fromkeys(options.designs)]
     findings = [finding for each in results for finding in each[0]]
     not_examined = list(dict.fromkeys(skipped for each in results for skipped in each[1]))
-    _print_findings(
+    print_findings(
         options.format, findings, not_examined, {name: text for each in results for name, text in each[2].items()}
     )
     return max(each[3] for each in results)
@@ -45,9 +45,10 @@ def _checked(name: str) -> tuple[list[Finding], list[NotExamined], dict[str, str
     return list(examination.findings), list(examination.not_examined), texts, checked.exit_status
 
 
-def _print_findings(
+def print_findings(
     form: str, findings: Sequence[Finding], not_examined: Sequence[NotExamined], texts: dict[str, str]
 ) -> None:
+    """Print a report of findings as text, JSON or SARIF."""
     if form == "json":
         from harnessgen.documents import findings_json
 
@@ -79,7 +80,7 @@ def build(options: argparse.Namespace) -> int:
         print(f"{main} cannot be read: {error}.", file=sys.stderr)
         return 2
     examination = checked.examination
-    _print_findings("text", examination.findings, examination.not_examined, dict(checked.understood.texts))
+    print_findings("text", examination.findings, examination.not_examined, dict(checked.understood.texts))
     if checked.physics is None:
         print("Nothing was written: mend the file first.")
         return max(checked.exit_status, 1)
@@ -117,7 +118,7 @@ def cut(options: argparse.Namespace) -> int:
         return 2
     examination = checked.examination
     if checked.network is None or checked.physics is None:
-        _print_findings("text", examination.findings, examination.not_examined, dict(checked.understood.texts))
+        print_findings("text", examination.findings, examination.not_examined, dict(checked.understood.texts))
         print("There is no plan: mend the file first.", file=sys.stderr)
         return max(checked.exit_status, 1)
     from harnessgen.cutting.plan import cut_plan

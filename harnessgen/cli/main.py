@@ -6,7 +6,7 @@ import sys
 from collections.abc import Sequence
 
 from harnessgen import __version__
-from harnessgen.cli import commands
+from harnessgen.cli import commands, explanations, sizes
 
 _CRASH = 2
 
@@ -84,6 +84,18 @@ def _parser() -> argparse.ArgumentParser:
     cut.add_argument("--copies", type=_copies, default=1, metavar="N", help="copies of the harness to cut (1)")
     cut.add_argument("--format", choices=("text", "json"), default="text", help="form of the plan")
     cut.set_defaults(command=commands.cut)
+
+    explain = kinds.add_parser("explain", help="say all that is known of one thing, and where each number comes from")
+    explain.add_argument("design", metavar="DESIGN", help="a design file (YAML)")
+    explain.add_argument("what", metavar="WHAT", help="a wire, fuse, load, cavity, splice, state ...: 21A, F1, C1/3")
+    explain.add_argument("--format", choices=("text", "json"), default="text", help="form of the explanation")
+    explain.set_defaults(command=explanations.explain)
+
+    size = kinds.add_parser("size", help="find the smallest wires that meet every rule in every state")
+    size.add_argument("design", metavar="DESIGN", help="a design file (YAML)")
+    size.add_argument("--format", choices=("text", "json"), default="text", help="form of the sizes")
+    size.add_argument("--write", dest="copy", metavar="FILE", help="write a copy of the design with these sizes")
+    size.set_defaults(command=sizes.size)
 
     schema = kinds.add_parser("schema", help="print the JSON Schema of the design file")
     schema.add_argument("--page", action="store_true", help="print the reference page of the format (Markdown) instead")

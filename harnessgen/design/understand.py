@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from harnessgen.design.design import Design
 from harnessgen.design.length_sense import senseless_lengths
+from harnessgen.design.limit_sense import senseless_limits
 from harnessgen.design.measured import with_measured_lengths
 from harnessgen.design.names import missing_names
 from harnessgen.design.read import DesignFiles
@@ -45,6 +46,7 @@ def understand(files: DesignFiles) -> Understood:
         *unmeasured,
         *senseless(design, parts),
         *senseless_lengths(design),
+        *senseless_limits(design),
         *senseless_stock(design, parts),
     ]
     try:

@@ -119,7 +119,8 @@ class _Builder:
     def __init__(self, network: Network) -> None:
         self.network = network
         self.nodes = network.electrical.nodes
-        outer = (ElementKind.SUPPLY, ElementKind.GROUND)
+        # A resistor across a coil is part of the coil's own sign.
+        outer = (ElementKind.SUPPLY, ElementKind.GROUND, ElementKind.SUPPRESSOR)
         self.supplies = self._poles(ElementKind.SUPPLY)
         self.grounds = self._poles(ElementKind.GROUND)
         self.buses = {_node_of(bus): name for name, bus in network.design.buses.items()}

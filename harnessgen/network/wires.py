@@ -23,6 +23,7 @@ from harnessgen.parts.library import Parts
 from harnessgen.parts.wire import WireFamily, WireSize
 from harnessgen.source.fault import Fault
 from harnessgen.source.kind import End, names_in
+from harnessgen.source.near import did_you_mean
 from harnessgen.source.place import Place
 
 
@@ -140,6 +141,7 @@ class _Cutter:
         self._tell_apart()
         self._tell_unused_passages(runs, passed)
         marks = self._marks(pieces)
+        self._tell_unknown_sizes({mark for own in marks.values() for mark in own})
         wires = tuple(
             self._wire(mark, piece, cables.get(circuit, ""))
             for circuit, own in pieces.items()
@@ -305,12 +307,28 @@ class _Cutter:
         found = (self._end(end, is_start=index == 0) for index, end in enumerate(ends))
         return frozenset(end.node for end in found if end is not None)
 
+    def _tell_unknown_sizes(self, marks: set[str]) -> None:
+        for mark, own in self.design.sizes.items():
+            if mark not in marks and not self.faults:
+                mend = did_you_mean(mark, sorted(marks)) or "name a wire by its mark, as the cut list prints it"
+                message = f"A size is given for {mark}, and no wire has that mark."
+                self.faults.append(Fault("unknown-reference", own.place, message, mend, subject=mark))
+
+    def _tell_unmade(self, mark: str, size: ConductorSize, families: tuple[str, ...], place: Place) -> None:
+        offered = "; ".join(f"{name}: {self.parts.wires[name].sizes_text}" for name in families)
+        message = f"No {size} wire is made in {' or '.join(families)}."
+        self.faults.append(Fault("bad-value", place, message, f"sizes of {offered}", subject=mark))
+
     def _wire(self, mark: str, piece: _Piece, cable: str) -> Wire:
-        run = piece.run
+        run, own = piece.run, self.design.sizes.get(mark)
         families = wire_families(self.design, run.wire)
-        name = family_for(self.parts, families, run.size) or families[0]
+        size, size_place = (own.size, own.where("size")) if own is not None else (run.size, run.size_place)
+        if own is not None and family_for(self.parts, families, size) is None:
+            self._tell_unmade(mark, size, families, size_place)
+            size, size_place = run.size, run.size_place
+        name = family_for(self.parts, families, size) or families[0]
         family = self.parts.wires[name]
-        figures = family.size(run.size)
+        figures = family.size(size)
         assert figures is not None  # `senseless` has told a size that the family does not have
         return Wire(
             mark=mark,
@@ -318,7 +336,7 @@ class _Cutter:
             a=piece.a,
             b=piece.b,
             colour=run.colour,
-            size=run.size,
+            size=size,
             family=family,
             figures=figures,
             section=self.sections.letter_of[piece.a.route_node],
@@ -327,7 +345,7 @@ class _Cutter:
             cut_mm=run.cut_mm,
             limits=run.limits,
             place=run.place,
-            size_place=run.size_place,
+            size_place=size_place,
             cut_place=run.cut_place,
             bank=run.bank,
             load=run.load,

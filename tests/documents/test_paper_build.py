@@ -12,8 +12,8 @@ from harnessgen.documents.paper import design_hash
 from harnessgen.run import examine_text
 from tests.documents.small_designs import LAMP
 
-PRINTED = {"cut-list.pdf", "test-procedure.pdf", "circuit.pdf", "layout.pdf"}
-TABLES = {"cut-list", "splice-schedule", "cavity-chart", "covering-list", "sample-crimps", "parts-to-buy"}
+PRINTED = {"cut-list.pdf", "test-procedure.pdf", "circuit.pdf", "layout.pdf", "volts.pdf"}
+TABLES = {"cut-list", "splice-schedule", "cavity-chart", "covering-list", "sample-crimps", "parts-to-buy", "volts"}
 
 
 def built(text: str = LAMP) -> Built:
