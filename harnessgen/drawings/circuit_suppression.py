@@ -9,7 +9,8 @@ from harnessgen.drawings.circuit_graph import Piece
 from harnessgen.drawings.symbols import Symbol
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
-from harnessgen.physics.load_model import SUPPRESSION_OHM, cathode_is_at_a, suppression_of
+from harnessgen.parts.suppression import RESISTOR_OHM
+from harnessgen.physics.load_model import cathode_is_at_a, suppression_of
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.insulation_colours import BLACK, WHITE
 from harnessgen.sheets.mark_kind import MarkKind
@@ -34,7 +35,7 @@ def with_suppression(network: Network, piece: Piece, symbol: Symbol, beside: flo
         is_above = cathode_is_at_a(device, found) == (piece.upper == piece.element.a)
         body = diode_marks(x, 3 * m, m, name, is_upwards=is_above)
     else:
-        ohm = found.resistance_ohm.value if found.resistance_ohm is not None else SUPPRESSION_OHM
+        ohm = found.resistance_ohm.value if found.resistance_ohm is not None else RESISTOR_OHM
         body = _resistor_marks(x, m, name, f"{plain_number(ohm)} ohm")
     marks = (*symbol.marks, *_branch(x, m, name), *body)
     plain = box_of(tuple(mark for mark in marks if not isinstance(mark, Text)))
