@@ -73,7 +73,10 @@ def test_sixty_loads_are_shared_out_over_sheets(seed: int, disconnects: int) -> 
     assert [(sheet.block.sheet, sheet.block.sheets) for sheet in sheets] == [
         (number, len(sheets)) for number in range(1, len(sheets) + 1)
     ]
-    assert {sheet.paper.name for sheet in sheets} == {"A3 landscape"}
+    names = [sheet.paper.name for sheet in sheets]
+    assert names == sorted(names)
+    assert set(names) == {"A3 landscape", "A4 landscape"}
+    assert all(("index" in sheet.block.title) == (sheet.paper.name == "A4 landscape") for sheet in sheets)
 
 
 def test_a_bank_stays_on_one_sheet() -> None:
