@@ -15,9 +15,12 @@ from harnessgen.drawings.circuit_order import MOST_BOXES, box_count
 from harnessgen.drawings.circuit_references import MOST_FLAGS, Share, joint_ends, trunk_of
 from harnessgen.drawings.circuit_ties import Ties
 from harnessgen.network.electrical import ElementKind
+from harnessgen.network.network import Network
 
 _PART = 0.92
 """Part of a sheet that a share is reckoned to fill, since placing needs somewhat more than the reckoning says."""
+_OVER = 1.03
+"""Part of the height of a sheet that a share may be reckoned to need, since placing may find a lower way."""
 _CUT_ROOM_MM = 30.0
 _NARROWER = 0.94
 """Part of the width of a share that turned out too large that it may have afterwards."""
@@ -51,7 +54,7 @@ class Sharing:
         self.graph = graph
         self.module_mm = whole.module_mm
         area = whole.area
-        self.width_mm, self.height_mm = _PART * area.width_mm, area.height_mm
+        self.width_mm, self.height_mm = _PART * area.width_mm, _OVER * area.height_mm
         self.refused: list[TooWide] = []
         self.known: dict[Share, tuple[float, float]] = {}
         self.crowd: dict[str, float] = {}
@@ -59,6 +62,7 @@ class Sharing:
         self.blocks = [blocks.of(graph, strand, self.module_mm) for strand in graph.strands]
         ends = joint_ends(graph)
         self.at = {name: [*above, *below] for name, (above, below) in ends.items()}
+        self.cables = _cable_strands(blocks.network, graph)
         self.trunk = {name: trunk_of(graph, name, *sides) for name, sides in ends.items()}
         all_mm = self._reckon(tuple(range(len(self.blocks))))[1]
         self.sheets = max(2.0, all_mm / self.width_mm)
@@ -131,7 +135,7 @@ class Sharing:
     def _merged(self, units: list[Share]) -> list[Share]:
         """Join the two groups that belong together most and fit one sheet, as long as there are such."""
         groups = dict(enumerate(units))
-        ties = Ties(self.at, groups)
+        ties = Ties({**self.at, **self.cables}, groups)
         while (pair := ties.strongest()) is not None:
             one, other = pair
             both = tuple(sorted(groups[one] + groups[other]))
@@ -188,6 +192,21 @@ class Sharing:
             if inside and is_home and inside < len(places):
                 found[name] = len(places) - inside
         return found
+
+
+def _cable_strands(network: Network, graph: CircuitGraph) -> dict[str, list[int]]:
+    """Strands that hold a wire of the same cable, its drain too, by the cable; they are best read on one sheet."""
+    found: dict[str, list[int]] = {}
+    for name, cable in network.design.cables.items():
+        circuits = {*cable.circuits, *((cable.shield.circuit,) if cable.shield is not None else ())}
+        places = [
+            place
+            for place, strand in enumerate(graph.strands)
+            if any(each.element.wire is not None and each.element.wire.circuit in circuits for each in strand.pieces)
+        ]
+        if len(places) > 1:
+            found[f"cable {name}"] = places
+    return found
 
 
 def cut_to_fit(blocks: Blocks, graph: CircuitGraph, whole: Format) -> CircuitGraph:
