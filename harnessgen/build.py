@@ -202,9 +202,10 @@ class _Builder:
             self.remarks.append(f"The PNG previews are missing: {error}")
 
     def _stamped(self, sheet: Sheet) -> Sheet:
-        if self.status.is_for_build:
-            return sheet
-        return replace(sheet, block=replace(sheet.block, status=NOT_FOR_BUILD, status_detail=self.status.words))
+        block = replace(sheet.block, design=self.hash)
+        if not self.status.is_for_build:
+            block = replace(block, status=NOT_FOR_BUILD, status_detail=self.status.words)
+        return replace(sheet, block=block)
 
 
 def _numbered(stem: str, sheets: tuple[Sheet, ...]) -> dict[str, Sheet]:
