@@ -112,7 +112,8 @@ class _Builder:
 
     def _states(self) -> None:
         for state, point in self.physics.points.items():
-            self._add(f"states/{state}/solution.json", solution_json(self.network, point))
+            heat = self.physics.heat.in_state(state) if state in self.physics.heat.durations_s else ()
+            self._add(f"states/{state}/solution.json", solution_json(self.network, point, heat))
             self._add(f"states/{state}/network.cir", netlist(self.network, point))
 
     def _drawings(self) -> None:

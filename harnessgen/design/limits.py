@@ -1,10 +1,11 @@
 """The one table of default limits, and what a design sets in their place."""
 
+from harnessgen.design.heat_limits import HeatLimits
 from harnessgen.design.limit_sources import CRANKING_SOURCE, DROP_SOURCE, HIGH_SOURCE, NORMAL_SOURCE
 from harnessgen.evidence.publication import Publication, Standing, common_practice
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import AREA, LENGTH, RATIO, TEMPERATURE, TIME, VOLTAGE, Quantity
-from harnessgen.source.key import Record, key, keys_of, record
+from harnessgen.source.key import key, keys_of, record
 from harnessgen.source.measure_kind import Measure
 
 
@@ -59,6 +60,11 @@ DEFAULT_LIMITS = {
     "motor-stall": DefaultLimit(
         Quantity(4.0), "1", common_practice("current of a motor that is held over its running current")
     ),
+    "stall-lasts": DefaultLimit(
+        Quantity(10.0), "s", common_practice("a blocked motor before somebody switches it off")
+    ),
+    "inrush-lasts": DefaultLimit(Quantity(0.2), "s", common_practice("warming of a filament")),
+    "cranking-lasts": DefaultLimit(Quantity(30.0), "s", common_practice("one try of a starter")),
     "diode-drop": DefaultLimit(Quantity(0.7), "V", common_practice("forward voltage of a silicon diode")),
     "driver-clamp": DefaultLimit(
         Quantity(60.0),
@@ -105,7 +111,7 @@ DEFAULT_LIMITS = {
 
 
 @record
-class Limits(Record):
+class Limits(HeatLimits):
     """Limits that replace the defaults, for the whole harness or for one circuit; documents print which applied."""
 
     ambient_degc: Quantity | None = key(
