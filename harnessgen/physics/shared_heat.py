@@ -24,6 +24,10 @@ from harnessgen.physics.heat_balance import MELTING_DEGC, HeatedWire, crossing
 from harnessgen.physics.shell import Shell, shell
 
 _GUESS_K = 40.0
+_FIRST_K = 10.0
+
+_TRICKLE_A = 1e-6
+"""What an open contact lets through heats nothing: it makes picowatts."""
 
 
 @frozen
@@ -56,7 +60,7 @@ def by_heat(wires: Sequence[HeatedWire], currents_a: Sequence[float]) -> list[in
     def dense(index: int) -> float:
         return currents_a[index] ** 2 * wires[index].ohm_per_m / wires[index].outside_diameter_mm ** 2
 
-    return sorted((index for index, current in enumerate(currents_a) if current != 0.0), key=dense, reverse=True)
+    return sorted((index for index, current in enumerate(currents_a) if current > _TRICKLE_A), key=dense, reverse=True)
 
 
 def shared_heat(
@@ -161,9 +165,12 @@ def _steady(
         lost = round_it.lost_w_per_m(outer_degc, ambient_degc)
         return lost - inside.made(round_it.surface_degc(outer_degc, lost))
 
-    if excess(MELTING_DEGC) < 0.0:
-        return molten(len(wires), tuple(chosen), round_it, across_mm)
-    outer = crossing(excess, ambient_degc, MELTING_DEGC)
+    low, high = ambient_degc, min(ambient_degc + _FIRST_K, MELTING_DEGC)
+    while excess(high) < 0.0:
+        if high == MELTING_DEGC:
+            return molten(len(wires), tuple(chosen), round_it, across_mm)
+        low, high = high, min(ambient_degc + 8.0 * (high - ambient_degc), MELTING_DEGC)
+    outer = crossing(excess, low, high)
     heat = round_it.lost_w_per_m(outer, ambient_degc)
     found = inside.state(round_it.surface_degc(outer, heat))
     if math.isinf(found.surface_degc):
