@@ -137,10 +137,9 @@ class _Builder:
 
     def _states(self) -> None:
         for state, point in self.physics.points.items():
-            self._add(
-                f"states/{state}/solution.json",
-                solution_json(self.network, point, self.physics.drops_in(state, Case.STATED)),
-            )
+            heat = self.physics.heat.in_state(state) if state in self.physics.heat.durations_s else ()
+            drops = self.physics.drops_in(state, Case.STATED)
+            self._add(f"states/{state}/solution.json", solution_json(self.network, point, drops, heat))
             self._add(f"states/{state}/network.cir", netlist(self.network, point))
 
     def _volts(self) -> None:
