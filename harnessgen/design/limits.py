@@ -59,6 +59,12 @@ DEFAULT_LIMITS = {
     "motor-stall": DefaultLimit(
         Quantity(4.0), "1", common_practice("current of a motor that is held over its running current")
     ),
+    "lamp-warm-up": DefaultLimit(
+        Quantity(0.03), "s", common_practice("time in which the inrush of a cold filament falls to a third")
+    ),
+    "motor-run-up": DefaultLimit(
+        Quantity(0.1), "s", common_practice("time in which the inrush of a small motor at rest falls to a third")
+    ),
     "diode-drop": DefaultLimit(Quantity(0.7), "V", common_practice("forward voltage of a silicon diode")),
     "driver-clamp": DefaultLimit(
         Quantity(60.0),
@@ -240,6 +246,20 @@ class Limits(Record):
         "Current of a motor that is held over its running current, where a motor does not say.",
         default=None,
         default_words="4",
+    )
+    lamp_warm_up_s: Quantity | None = key(
+        "lamp-warm-up",
+        Measure(TIME, above=0),
+        "Time in which the inrush of a cold lamp falls to a third.",
+        default=None,
+        default_words="30 ms",
+    )
+    motor_run_up_s: Quantity | None = key(
+        "motor-run-up",
+        Measure(TIME, above=0),
+        "Time in which the inrush of a motor at rest falls to a third.",
+        default=None,
+        default_words="100 ms",
     )
     diode_drop_v: Quantity | None = key(
         "diode-drop",
