@@ -25,6 +25,7 @@ from harnessgen.schedules.limits_table import limit_rows, limits_table
 from harnessgen.schedules.status import NOT_FOR_BUILD, Status, status_of
 from harnessgen.sheets.preview import PreviewUnavailable, png_bytes
 from harnessgen.sheets.sheet import Sheet, sheet_svg
+from harnessgen.source.kind import names_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +120,7 @@ class _Builder:
         from harnessgen.drawings.circuit_drawing import circuit_sheets
         from harnessgen.drawings.circuit_order import PlacementUnavailable
         from harnessgen.drawings.layout_drawing import layout_sheets
+        from harnessgen.drawings.protection_drawing import protection_sheets, unjudged_fuses
 
         drawings: dict[str, tuple[Sheet, ...]] = {}
         try:
@@ -126,6 +128,10 @@ class _Builder:
         except PlacementUnavailable as error:
             self.remarks.append(f"The circuit drawing is missing: {error}")
         drawings["layout"] = layout_sheets(self.network)
+        if charts := protection_sheets(self.physics):
+            drawings["protection"] = charts
+        if unjudged := unjudged_fuses(self.physics):
+            self.remarks.append(f"No curve against their wires for {names_in(unjudged)}: no opening times, or not fed.")
         for stem, plain in drawings.items():
             sheets = tuple(map(self._stamped, plain))
             self._print(f"{stem}.pdf", partial(sheets_pdf, sheets, self.hash))

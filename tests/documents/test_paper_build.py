@@ -12,7 +12,7 @@ from harnessgen.documents.paper import design_hash
 from harnessgen.run import examine_text
 from tests.documents.small_designs import LAMP
 
-PRINTED = {"cut-list.pdf", "test-procedure.pdf", "circuit.pdf", "layout.pdf"}
+PRINTED = {"cut-list.pdf", "test-procedure.pdf", "circuit.pdf", "layout.pdf", "protection.pdf"}
 TABLES = {"cut-list", "splice-schedule", "cavity-chart", "covering-list", "sample-crimps", "parts-to-buy"}
 
 
