@@ -11,9 +11,10 @@ from harnessgen.evidence.rule import Need
 from tests.line import examine_text, physics_of
 from tests.mutators import MUTATORS as OTHERS
 from tests.mutators import Good
+from tests.mutators_bundle import BUNDLE
 from tests.mutators_electrical import ELECTRICAL
 
-MUTATORS = {**OTHERS, **ELECTRICAL}
+MUTATORS = {**OTHERS, **ELECTRICAL, **BUNDLE}
 
 DESIGNS = sorted((Path(__file__).parents[1] / "designs").glob("*.yaml"))
 LEAST_DESIGNS = 2

@@ -1,9 +1,9 @@
 """Coverings of a stretch of the route, and the splices inside it."""
 
-from harnessgen.measures.quantity import AREA, LENGTH, RESISTANCE, TEMPERATURE, Quantity
+from harnessgen.measures.quantity import AREA, DENSITY, LENGTH, RESISTANCE, TEMPERATURE, Quantity
 from harnessgen.parts.part import Part
 from harnessgen.source.key import key, record
-from harnessgen.source.kind import Text
+from harnessgen.source.kind import Choice, Text
 from harnessgen.source.measure_kind import Measure
 
 
@@ -18,6 +18,20 @@ class CoveringPart(Part):
     )
     wall_mm: Quantity = key("wall", Measure(LENGTH, above=0), "Wall thickness; of heat-shrink, shrunk down free.")
     rating_degc: Quantity = key("rating", Measure(TEMPERATURE), "Highest temperature.")
+    closed: str = key(
+        "closed",
+        Choice(("yes", "no")),
+        "Whether it is a closed tube that goes on over an end, or opens along its length.",
+        default="yes",
+        default_words="yes",
+    )
+    density_g_per_cm3: Quantity = key(
+        "density",
+        Measure(DENSITY, above=0),
+        "Density of its wall.",
+        default=Quantity(1.2),
+        default_words="1.2 g/cm3, common practice, no source",
+    )
 
     noun = "a covering family"
     example = """\
@@ -38,6 +52,12 @@ class SplicePart(Part):
         "overlap", Measure(LENGTH, lowest=0), "Length that each branch needs beyond the splice's place, for the barrel."
     )
     strip_mm: Quantity = key("strip", Measure(LENGTH, above=0), "Length of insulation to strip.")
+    across_mm: Quantity | None = key(
+        "across",
+        Measure(LENGTH, above=0),
+        "Largest size across it when finished, its heat-shrink included.",
+        default=None,
+    )
     resistance_ohm: Quantity = key("resistance", Measure(RESISTANCE, above=0), "Resistance of one branch's crimp.")
     rating_degc: Quantity = key("rating", Measure(TEMPERATURE), "Highest temperature.")
 

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
+from harnessgen.schedules.bundles import bundle_rows, bundle_table, mass_rows, mass_table
 from harnessgen.schedules.cavity_chart import cavity_rows, cavity_table
 from harnessgen.schedules.covering_list import covering_rows, covering_table
 from harnessgen.schedules.cut_list import cut_rows, cut_table
@@ -24,6 +25,7 @@ class SectionSchedules:
     splices: Table
     cavities: Table
     coverings: Table
+    bundles: Table
 
 
 @frozen
@@ -33,6 +35,7 @@ class Schedules:
     sections: tuple[SectionSchedules, ...]
     samples: Table
     buy: Table
+    mass: Table
 
     @property
     def by_kind(self) -> Mapping[str, tuple[Table, ...]]:
@@ -42,6 +45,8 @@ class Schedules:
             "splice-schedule": tuple(each.splices for each in self.sections),
             "cavity-chart": tuple(each.cavities for each in self.sections),
             "covering-list": tuple(each.coverings for each in self.sections),
+            "bundles": tuple(each.bundles for each in self.sections),
+            "mass": (self.mass,),
             "sample-crimps": (self.samples,),
             "parts-to-buy": (self.buy,),
         }
@@ -51,16 +56,23 @@ class Schedules:
         of_sections = [
             table
             for each in self.sections
-            for table in (each.sheet if on_bench else each.cut, each.splices, each.cavities, each.coverings)
+            for table in (
+                each.sheet if on_bench else each.cut,
+                each.splices,
+                each.cavities,
+                each.coverings,
+                each.bundles,
+            )
         ]
-        return tuple(table for table in (*of_sections, self.samples, self.buy) if table.rows)
+        return tuple(table for table in (*of_sections, self.samples, self.buy, self.mass) if table.rows)
 
 
 def schedules_of(network: Network, physics: Physics) -> Schedules:
     """Every schedule of a harness."""
     unit = network.design.units.length
     sections = []
-    for section in network.sections.sections:
+    bundles = tuple(bundle_rows(network, section) for section in network.sections.sections)
+    for section, own_bundles in zip(network.sections.sections, bundles, strict=True):
         rows = cut_rows(network, physics, section)
         sections.append(
             SectionSchedules(
@@ -69,6 +81,8 @@ def schedules_of(network: Network, physics: Physics) -> Schedules:
                 splice_table(splice_rows(network, section), section),
                 cavity_table(network, cavity_rows(network, section), section),
                 covering_table(covering_rows(network, section), section),
+                bundle_table(own_bundles, section),
             )
         )
-    return Schedules(tuple(sections), sample_table(sample_rows(network)), buy_table(buy_rows(network, physics)))
+    samples, buy = sample_table(sample_rows(network)), buy_table(buy_rows(network, physics))
+    return Schedules(tuple(sections), samples, buy, mass_table(mass_rows(network, physics, bundles)))
