@@ -43,6 +43,16 @@ def write_all(folder: Path, files: Mapping[str, bytes]) -> None:
             path.rmdir()
 
 
+def write_texts(texts: Mapping[Path, str]) -> None:
+    """Write each text to its path, whole or not at all; folders are made.
+
+    Raises:
+        OSError: a path cannot be written.
+    """
+    for path, text in texts.items():
+        _write(path, text.encode("utf-8"))
+
+
 def _earlier(folder: Path) -> list[str]:
     """Names that an earlier build's list gives, as far as they lie inside the folder."""
     manifest = folder / MANIFEST

@@ -152,6 +152,13 @@ class Stretch(Record):
         default=None,
         default_words="not said; the schedule of bundles says how many it takes",
     )
+    moves: Quantity | None = key(
+        "moves",
+        Measure(LENGTH, only_tolerance=True),
+        "How far `place` may move the breakout at its end along it: onward and back.",
+        default=None,
+        default_words="the breakout stays",
+    )
     zone: str = key(
         "zone", Ref("zone"), "Zone that it lies in.", default="", default_words="zone of the stretch before it"
     )
