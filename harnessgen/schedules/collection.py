@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
+from harnessgen.schedules.assembly_order import order_rows, order_table
 from harnessgen.schedules.bundles import bundle_rows, bundle_table, mass_rows, mass_table
 from harnessgen.schedules.cavity_chart import cavity_rows, cavity_table
 from harnessgen.schedules.covering_list import covering_rows, covering_table
@@ -26,6 +27,7 @@ class SectionSchedules:
     cavities: Table
     coverings: Table
     bundles: Table
+    order: Table
 
 
 @frozen
@@ -46,6 +48,7 @@ class Schedules:
             "cavity-chart": tuple(each.cavities for each in self.sections),
             "covering-list": tuple(each.coverings for each in self.sections),
             "bundles": tuple(each.bundles for each in self.sections),
+            "assembly-order": tuple(each.order for each in self.sections),
             "mass": (self.mass,),
             "sample-crimps": (self.samples,),
             "parts-to-buy": (self.buy,),
@@ -61,6 +64,7 @@ class Schedules:
                 each.splices,
                 each.cavities,
                 each.coverings,
+                each.order,
                 each.bundles,
             )
         ]
@@ -82,6 +86,7 @@ def schedules_of(network: Network, physics: Physics) -> Schedules:
                 cavity_table(network, cavity_rows(network, section), section),
                 covering_table(covering_rows(network, section), section),
                 bundle_table(own_bundles, section),
+                order_table(order_rows(network, section), section),
             )
         )
     samples, buy = sample_table(sample_rows(network)), buy_table(buy_rows(network, physics))
