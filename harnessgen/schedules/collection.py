@@ -12,6 +12,7 @@ from harnessgen.schedules.covering_list import covering_rows, covering_table
 from harnessgen.schedules.cut_list import cut_rows, cut_table
 from harnessgen.schedules.cut_sheet import cut_sheet_table
 from harnessgen.schedules.parts_to_buy import buy_rows, buy_table
+from harnessgen.schedules.recut_list import recut_rows, recut_table
 from harnessgen.schedules.sample_crimps import sample_rows, sample_table
 from harnessgen.schedules.splice_schedule import splice_rows, splice_table
 from harnessgen.schedules.table import Table
@@ -38,10 +39,12 @@ class Schedules:
     samples: Table
     buy: Table
     mass: Table
+    recut: Table
 
     @property
     def by_kind(self) -> Mapping[str, tuple[Table, ...]]:
-        """Tables of the same columns under the stem of the file that holds them."""
+        """Tables of the same columns under the stem of their file; the re-cut list only where a wire is too short."""
+        recut = {"recut-list": (self.recut,)} if self.recut.rows else {}
         return {
             "cut-list": tuple(each.cut for each in self.sections),
             "splice-schedule": tuple(each.splices for each in self.sections),
@@ -49,6 +52,7 @@ class Schedules:
             "covering-list": tuple(each.coverings for each in self.sections),
             "bundles": tuple(each.bundles for each in self.sections),
             "assembly-order": tuple(each.order for each in self.sections),
+            **recut,
             "mass": (self.mass,),
             "sample-crimps": (self.samples,),
             "parts-to-buy": (self.buy,),
@@ -68,7 +72,7 @@ class Schedules:
                 each.bundles,
             )
         ]
-        return tuple(table for table in (*of_sections, self.samples, self.buy, self.mass) if table.rows)
+        return tuple(table for table in (self.recut, *of_sections, self.samples, self.buy, self.mass) if table.rows)
 
 
 def schedules_of(network: Network, physics: Physics) -> Schedules:
@@ -89,5 +93,6 @@ def schedules_of(network: Network, physics: Physics) -> Schedules:
                 order_table(order_rows(network, section), section),
             )
         )
+    recut = recut_table(recut_rows(network, physics))
     samples, buy = sample_table(sample_rows(network)), buy_table(buy_rows(network, physics))
-    return Schedules(tuple(sections), samples, buy, mass_table(mass_rows(network, physics, bundles)))
+    return Schedules(tuple(sections), samples, buy, mass_table(mass_rows(network, physics, bundles)), recut)

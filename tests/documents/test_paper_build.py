@@ -13,7 +13,10 @@ from harnessgen.run import examine_text
 from tests.documents.small_designs import LAMP
 
 PRINTED = {"cut-list.pdf", "test-procedure.pdf", "circuit.pdf", "layout.pdf"}
-TABLES = {"cut-list", "splice-schedule", "cavity-chart", "covering-list", "sample-crimps", "parts-to-buy"}
+TABLES = {
+    "cut-list", "splice-schedule", "cavity-chart", "covering-list", "assembly-order", "bundles", "mass",
+    "sample-crimps", "parts-to-buy",
+}  # fmt: skip
 
 
 def built(text: str = LAMP) -> Built:
