@@ -61,11 +61,12 @@ class StretchBundle:
         return inside_mm + 2.0 * part.wall_mm.value
 
 
-def stretch_bundles(network: Network) -> tuple[StretchBundle, ...]:
-    """The bundle of every stretch that holds a wire, in the order of the route."""
+def stretch_bundles(network: Network, *, only_covered: bool = False) -> tuple[StretchBundle, ...]:
+    """The bundle of every stretch that holds a wire (or of those that are covered), in the order of the route."""
     parts: dict[tuple[str, str], list[Leg]] = {}
     for leg in network.route.legs:
-        parts.setdefault((leg.from_point, leg.to_point), []).append(leg)
+        if leg.stretch.covering or not only_covered:
+            parts.setdefault((leg.from_point, leg.to_point), []).append(leg)
     made = (stretch_bundle(network, legs) for legs in parts.values())
     return tuple(each for each in made if each is not None)
 
@@ -91,16 +92,12 @@ def _thickest_splice(network: Network, held: Mapping[Leg, list[Wire]]) -> tuple[
         if across is None:
             continue
         beyond = next((wires for each, wires in held.items() if each.start == leg.end), [])
-        joined = {wire.mark for name in _splices_at(network, leg.end) for wire in network.wires_at.get(name, ())}
+        joined = {wire.mark for wire in network.wires_at.get(splice, ())}
         past = {wire.mark: wire for wire in (*held[leg], *beyond) if wire.mark not in joined}
         around_mm = bundle_diameter([across.value, *(diameter_mm(each) for each in past.values())]).diameter_mm
         if around_mm > found[1]:
             found = splice, around_mm
     return found
-
-
-def _splices_at(network: Network, node: str) -> list[str]:
-    return [name for name in network.design.splices if network.route.splice_node(name) == node]
 
 
 def diameter_mm(wire: Wire) -> float:

@@ -11,8 +11,7 @@ from harnessgen.physics.stretch_bundle import StretchBundle, stretch_bundles
 
 def covered(network: Network) -> Iterator[StretchBundle]:
     """The bundles that something covers."""
-    if any(leg.stretch.covering for leg in network.route.legs):
-        yield from (each for each in stretch_bundles(network) if each.covering is not None)
+    yield from stretch_bundles(network, only_covered=True)
 
 
 def bundle_words(bundle: StretchBundle) -> str:
