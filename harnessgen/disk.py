@@ -22,7 +22,15 @@ def text_of(name: str) -> str:
     except UnicodeDecodeError as error:
         raise UnreadableFile(f"it is no UTF-8 text (byte {error.start})") from error
     except OSError as error:
-        raise UnreadableFile((error.strerror or str(error)).lower()) from error
+        raise UnreadableFile((error.strerror or str(error)).lower(), _beside(Path(name))) from error
+
+
+def _beside(path: Path) -> list[str]:
+    """Names of the design files in the folder of `path`."""
+    try:
+        return sorted(each.name for each in path.parent.iterdir() if each.suffix in (".yaml", ".yml"))
+    except OSError:
+        return []
 
 
 def write_all(folder: Path, files: Mapping[str, bytes]) -> None:

@@ -1,14 +1,13 @@
 """The command that finds better places for splices and breakouts."""
 
 import argparse
-import os
 import sys
-from collections.abc import Mapping
 from pathlib import Path
 
+from harnessgen.cli.copies import written
 from harnessgen.cli.silence import libraries_silent
 from harnessgen.design.read import UnreadableFile
-from harnessgen.disk import text_of, write_texts
+from harnessgen.disk import text_of
 from harnessgen.run import better_places, check
 
 
@@ -36,27 +35,6 @@ def place(options: argparse.Namespace) -> int:
     writer = place_json if options.format == "json" else place_text
     sys.stdout.write(writer.render(placing, number))
     texts = {**checked.understood.texts, **placing.texts}
-    if options.copy is not None and not _written(main, texts, Path(options.copy)):
+    if options.copy is not None and not written(main, texts, Path(options.copy)):
         return 2
     return checked.exit_status
-
-
-def _written(main: str, texts: Mapping[str, str], copy: Path) -> bool:
-    """Write the copy, and beside it the files that it includes; says so, and says what keeps it from being written."""
-    source = Path(main)
-    paths = {
-        copy if name == main else copy.parent / os.path.relpath(name, source.parent): text
-        for name, text in texts.items()
-    }
-    taken = [path for path in paths if any(path.resolve() == Path(name).resolve() for name in texts)]
-    if taken:
-        listed = ", ".join(map(str, taken))
-        print(f"{listed} would be overwritten: name a copy in another place.", file=sys.stderr)
-        return False
-    try:
-        write_texts(paths)
-    except OSError as error:
-        print(f"{copy} cannot be written: {(error.strerror or str(error)).lower()}.", file=sys.stderr)
-        return False
-    print(f"Wrote {', '.join(map(str, paths))}.", file=sys.stderr)
-    return True

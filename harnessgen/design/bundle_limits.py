@@ -1,9 +1,10 @@
 """Limits on bundles: room in coverings, bends, clips, and where splices may sit."""
 
 from harnessgen.design.default_limit import DefaultLimit
+from harnessgen.design.shop_limits import ShopLimits
 from harnessgen.evidence.publication import Publication, Standing, common_practice
 from harnessgen.measures.quantity import LENGTH, RATIO, Quantity
-from harnessgen.source.key import Record, key, record
+from harnessgen.source.key import key, record
 from harnessgen.source.measure_kind import Measure
 
 BUNDLE_LIMITS = {
@@ -50,7 +51,7 @@ BUNDLE_LIMITS = {
 
 
 @record
-class BundleLimits(Record):
+class BundleLimits(ShopLimits):
     """Limits on bundles that replace the defaults."""
 
     covering_room: Quantity | None = key(

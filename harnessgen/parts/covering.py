@@ -1,6 +1,6 @@
 """Coverings of a stretch of the route, and the splices inside it."""
 
-from harnessgen.measures.quantity import AREA, DENSITY, LENGTH, RESISTANCE, TEMPERATURE, Quantity
+from harnessgen.measures.quantity import AREA, DENSITY, LENGTH, RATIO, RESISTANCE, TEMPERATURE, Quantity
 from harnessgen.parts.part import Part
 from harnessgen.source.key import key, record
 from harnessgen.source.kind import Choice, Text
@@ -32,12 +32,20 @@ class CoveringPart(Part):
         default=Quantity(1.2),
         default_words="1.2 g/cm3, common practice, no source",
     )
+    shortening: Quantity = key(
+        "shortening",
+        Measure(RATIO, lowest=0, highest=0.9),
+        "Share of the cut piece's length that is lost as it goes on: a braid that opens, heat-shrink that recovers.",
+        default=Quantity(0.0),
+        default_words="0",
+    )
 
     noun = "a covering family"
     example = """\
 parts:
   coverings:
-    shrink-6: {title: heat-shrink 6 mm, inside: 6 mm, recovered: 3 mm, wall: 0.6 mm, rating: 135 degC}
+    shrink-6: {title: heat-shrink 6 mm, inside: 6 mm, recovered: 3 mm, wall: 0.6 mm, rating: 135 degC,
+               shortening: 10 %}
 """
 
 
@@ -59,6 +67,12 @@ class SplicePart(Part):
         default=None,
     )
     resistance_ohm: Quantity = key("resistance", Measure(RESISTANCE, above=0), "Resistance of one branch's crimp.")
+    sleeve: str = key(
+        "sleeve",
+        Text(),
+        "Closed sleeve that is slid over it once it is crimped, in words; it waits on one of the wires.",
+        default="",
+    )
     rating_degc: Quantity = key("rating", Measure(TEMPERATURE), "Highest temperature.")
 
     noun = "a splice family"

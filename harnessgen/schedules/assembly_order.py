@@ -73,8 +73,9 @@ def _sleeves(network: Network, section: HarnessSection) -> Iterator[OrderRow]:
         side = sleeve_side(network, name)
         if side is not None and wires and wires[0].section == section.letter:
             yield OrderRow(
-                section.number, f"heat-shrink of {name}", name, side, f"{name} is crimped", (name,), "", None, None
-            )
+                section.number, f"{network.splice_part(name).sleeve} of {name}", name, side,
+                f"{name} is crimped", (name,), "", None, None,
+            )  # fmt: skip
 
 
 def order_table(rows: Iterable[OrderRow], section: HarnessSection) -> Table:

@@ -88,11 +88,11 @@ def schedules_of(network: Network, physics: Physics) -> Schedules:
                 cut_sheet_table(rows, section, unit),
                 splice_table(splice_rows(network, section), section),
                 cavity_table(network, cavity_rows(network, section), section),
-                covering_table(covering_rows(network, section), section),
+                covering_table(network, covering_rows(network, section), section),
                 bundle_table(own_bundles, section),
                 order_table(order_rows(network, section), section),
             )
         )
     recut = recut_table(recut_rows(network, physics))
-    samples, buy = sample_table(sample_rows(network)), buy_table(buy_rows(network, physics))
+    samples, buy = sample_table(network, sample_rows(network)), buy_table(network, buy_rows(network, physics))
     return Schedules(tuple(sections), samples, buy, mass_table(mass_rows(network, physics, bundles)), recut)

@@ -1,6 +1,5 @@
 """What has to be on a wire before one of its ends is finished."""
 
-import re
 from collections import Counter
 from collections.abc import Mapping
 
@@ -31,16 +30,16 @@ def slide_on_words(
     seal = network.seal_at(end)
     own = [seal.name] if seal else []
     if end.kind is EndKind.SPLICE and leaves_towards(network, wire, end.node) == sleeve_side(network, end.designator):
-        own.append(f"heat-shrink of {end.designator}")
+        own.append(f"{network.splice_part(end.designator).sleeve} of {end.designator}")
     return "; ".join([*own, *coverings.get((wire.mark, end.node), ())])
 
 
 def sleeve_side(network: Network, splice: str) -> str | None:
-    """The side of a splice on which its heat-shrink waits while it is crimped: that with the fewest wires.
+    """The side of a splice on which its sleeve waits while it is crimped: that with the fewest wires.
 
-    None where the splice's family has no heat-shrink, which only its title tells.
+    None where the splice's family has no sleeve.
     """
-    if not re.search(r"\bheat-shrink", network.splice_part(splice).title, re.IGNORECASE):
+    if not network.splice_part(splice).sleeve:
         return None
     sides = Counter(leaves_towards(network, wire, splice) for wire in network.wires_at.get(splice, ()))
     return min(sides, key=lambda side: (sides[side], natural_key(side)), default=None)

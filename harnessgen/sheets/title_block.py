@@ -16,13 +16,16 @@ _LEFT_MM = 72.0
 _PAD_MM = 2.0
 _LEAST_MM = 2.0
 
-UNITS_NOTE = "all lengths mm, colours IEC 60757"
+UNITS_NOTE = "all lengths {lengths}, colours IEC 60757"
 CAUTION = "check with local codes and a licensed practitioner"
 
 
 @dataclass(frozen=True, slots=True)
 class TitleBlock:
-    """What a title block says; `status` is stamped large beside it, with `status_detail` under it, and may be empty."""
+    """What a title block says; `status` is stamped large beside it, with `status_detail` under it, and may be empty.
+
+    `lengths` is the unit of the lengths on the sheet, `design` the short hash of the design that it was made from.
+    """
 
     title: str
     number: str
@@ -32,6 +35,8 @@ class TitleBlock:
     sheets: int
     status: str = ""
     status_detail: str = ""
+    lengths: str = "mm"
+    design: str = ""
 
 
 def frame_marks(frame: Box, block: TitleBlock) -> tuple[Mark, ...]:
@@ -63,7 +68,7 @@ def _left_cell(area: Box, block: TitleBlock) -> tuple[Mark, ...]:
     x, width_mm = area.x0 + _PAD_MM, _LEFT_MM - 2 * _PAD_MM
     return (
         *_title(block.title, x, area.y0, width_mm),
-        _line(UNITS_NOTE, x, area.y0 + 12.6, width_mm, 2.4),
+        _line(UNITS_NOTE.format(lengths=block.lengths), x, area.y0 + 12.6, width_mm, 2.4),
         _line(CAUTION, x, area.y0 + 17.4, width_mm, 2.4),
     )
 
@@ -96,6 +101,10 @@ def _right_cells(area: Box, block: TitleBlock) -> tuple[Mark, ...]:
         room_mm = wide_mm - 2 * _PAD_MM + 0.6
         texts.append(_line(name, x + _PAD_MM, y + 3.4, room_mm, 2.0))
         texts.append(_line(value, x + _PAD_MM, y + 8.0, room_mm, 3.2, bold=True))
+    if block.design:
+        shown, size_mm = fit_text(f"design {block.design}", 3 * third_mm - 16.0, 2.0, _LEAST_MM)
+        x = area.x1 - _PAD_MM
+        texts.append(Text(shown, x, area.y0 + 3.4, size_mm, "end", kind=MarkKind.TITLE_TEXT))
     return tuple(texts)
 
 
