@@ -42,6 +42,13 @@ class WireFamily(Part):
         default=Quantity(1.4),
         default_words="1.4 g/cm3, common practice, no source",
     )
+    overload_degc: Quantity | None = key(
+        "overload",
+        Measure(TEMPERATURE),
+        "Highest conductor temperature that the insulation stands once, until a fuse has opened.",
+        default=None,
+        default_words="the rating",
+    )
     sizes: Mapping[str, WireSize] = key(
         "sizes", MapOf(RecordOf(WireSize), "size", SIZE_PATTERN), "Figures of each size, by its label."
     )
