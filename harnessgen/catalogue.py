@@ -3,9 +3,10 @@
 from harnessgen.design.file_rules import FILE_RULES
 from harnessgen.evidence.rule import Rule
 from harnessgen.network.network_rules import NETWORK_RULES
+from harnessgen.rules.bundle_records import BUNDLE_RULES
 from harnessgen.rules.records import RULES as EXAMINED_RULES
 
-RULES: tuple[Rule, ...] = (*FILE_RULES, *NETWORK_RULES, *EXAMINED_RULES)
+RULES: tuple[Rule, ...] = (*FILE_RULES, *NETWORK_RULES, *EXAMINED_RULES, *BUNDLE_RULES)
 """All rules, from the file to the solved network."""
 
 _BY_NAME = {rule.name: rule for rule in RULES}

@@ -17,6 +17,7 @@ from harnessgen.rules.examine import Examination, examine
 if TYPE_CHECKING:
     from harnessgen.network.network import Network
     from harnessgen.physics.physics import Physics
+    from harnessgen.remedies.place import Placing
     from harnessgen.remedies.size import Sizing
 
 _FILE_FAULTY = "the file has faults"
@@ -66,6 +67,28 @@ def check(main: str, text_of: TextOf) -> Checked:
     findings = with_mends(checked.examination.findings, texts, again)
     examination = Examination(tuple(findings), checked.examination.not_examined)
     return Checked(main, checked.understood, checked.network, checked.physics, examination)
+
+
+def better_places(checked: Checked, text_of: TextOf, aim: str) -> "Placing | None":
+    """Better places of splices and breakouts of a checked design; None where its faults leave no network.
+
+    `aim` is `copper`, `diameter` or `reach`.
+
+    Raises:
+        RuleCrash: a check failed by itself.
+    """
+    # Only this command needs the solver of mixed-integer programs.
+    from harnessgen.remedies.place import place
+    from harnessgen.remedies.place_model import Aim
+
+    if checked.physics is None:
+        return None
+
+    def again(changed: Mapping[str, str]) -> "tuple[Examination, Physics | None]":
+        made = _line(checked.main, lambda name: changed[name] if name in changed else text_of(name))
+        return made.examination, made.physics
+
+    return place(checked.physics, checked.examination, checked.understood.texts, again, Aim(aim))
 
 
 @dataclass(frozen=True)

@@ -11,10 +11,11 @@ from harnessgen.evidence.rule import Need
 from tests.line import examine_text, physics_of
 from tests.mutators import MUTATORS as OTHERS
 from tests.mutators import Good
+from tests.mutators_bundle import BUNDLE
 from tests.mutators_electrical import ELECTRICAL
 from tests.mutators_protection import PROTECTION
 
-MUTATORS = {**OTHERS, **ELECTRICAL, **PROTECTION}
+MUTATORS = {**OTHERS, **ELECTRICAL, **BUNDLE, **PROTECTION}
 
 DESIGNS = sorted((Path(__file__).parents[1] / "designs").glob("*.yaml"))
 LEAST_DESIGNS = 2

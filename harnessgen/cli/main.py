@@ -6,7 +6,7 @@ import sys
 from collections.abc import Sequence
 
 from harnessgen import __version__
-from harnessgen.cli import commands, explanations, sizes
+from harnessgen.cli import commands, explanations, places, sizes
 
 _CRASH = 2
 
@@ -86,6 +86,19 @@ def _parser() -> argparse.ArgumentParser:
     cut.add_argument("--copies", type=_copies, default=1, metavar="N", help="copies of the harness to cut (1)")
     cut.add_argument("--format", choices=("text", "json"), default="text", help="form of the plan")
     cut.set_defaults(command=commands.cut)
+
+    place = kinds.add_parser("place", help="find better places for splices and breakouts")
+    place.add_argument("design", metavar="DESIGN", help="a design file (YAML)")
+    place.add_argument(
+        "--for",
+        dest="aim",
+        choices=("copper", "diameter", "reach"),
+        default="copper",
+        help="what is wanted: least copper, the thinnest bundles, or no short leg",
+    )
+    place.add_argument("--format", choices=("text", "json"), default="text", help="form of the places")
+    place.add_argument("--write", dest="copy", metavar="FILE", help="write a copy of the design with these places")
+    place.set_defaults(command=places.place)
 
     explain = kinds.add_parser("explain", help="say all that is known of one thing, and where each number comes from")
     explain.add_argument("design", metavar="DESIGN", help="a design file (YAML)")

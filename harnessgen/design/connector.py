@@ -104,11 +104,18 @@ class Splice(Record):
     )
     toward: str = key("toward", Ref("point"), "Neighbouring point towards which the distance is measured.", default="")
     part: str = key("part", Ref("splice family"), "Splice family.", default="", default_words="the title block's")
+    within: tuple[str, ...] = key(
+        "within",
+        ListOf(Ref("point")),
+        "Points between which `place` may set it: on the stretches that join two of them. One alone keeps it in place.",
+        default=(),
+        default_words="the stretches in which its wires lie",
+    )
 
     noun = "a splice"
     shorthand = "at"
     example = """\
 splices:
   S1: b1
-  S2: {at: b1, offset: 40 mm, toward: b2, part: barrel-hot}
+  S2: {at: b1, offset: 40 mm, toward: b2, part: barrel-hot, within: [b1, b2]}
 """

@@ -1,7 +1,7 @@
 """Limits on heat: how long a state lasts that does not say so, and how long an inrush."""
 
+from harnessgen.design.bundle_limits import BundleLimits
 from harnessgen.design.default_limit import DefaultLimit
-from harnessgen.design.shop_limits import ShopLimits
 from harnessgen.evidence.publication import common_practice
 from harnessgen.measures.quantity import TIME, Quantity
 from harnessgen.source.key import key, record
@@ -23,7 +23,7 @@ HEAT_LIMITS = {
 
 
 @record
-class HeatLimits(ShopLimits):
+class HeatLimits(BundleLimits):
     """The part of the limits that the heat of wires rests on."""
 
     stall_lasts_s: Quantity | None = key(

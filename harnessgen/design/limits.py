@@ -1,5 +1,6 @@
 """The one table of default limits, and what a design sets in their place."""
 
+from harnessgen.design.bundle_limits import BUNDLE_LIMITS
 from harnessgen.design.default_limit import DefaultLimit
 from harnessgen.design.heat_limits import HEAT_LIMITS, HeatLimits
 from harnessgen.design.limit_sources import CRANKING_SOURCE, DROP_SOURCE, HIGH_SOURCE, NORMAL_SOURCE
@@ -95,6 +96,7 @@ DEFAULT_LIMITS = {
     "parting-stroke": DefaultLimit(
         Quantity(20.0), "mm", common_practice("what a hand needs to draw two mated halves apart")
     ),
+    **BUNDLE_LIMITS,
     **SHOP_LIMITS,
 }
 

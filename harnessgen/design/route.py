@@ -3,7 +3,7 @@
 from harnessgen.measures.quantity import ANGLE, LENGTH, RATIO, Quantity
 from harnessgen.source.container import ListOf, RecordOf
 from harnessgen.source.key import Record, key, record
-from harnessgen.source.kind import Ref
+from harnessgen.source.kind import Choice, Ref
 from harnessgen.source.measure_kind import Measure
 
 UNMEASURED = Quantity(0.0)
@@ -38,6 +38,26 @@ class Bend(Record):
     """A bend of a stretch."""
 
     angle_deg: Quantity = key("angle", Measure(ANGLE, above=0, highest=720), "Angle that the bundle turns through.")
+
+    radius_mm: Quantity | None = key(
+        "radius",
+        Measure(LENGTH, above=0),
+        "Radius on its inside, checked against what the bundle stands.",
+        default=None,
+    )
+    held: str = key(
+        "held",
+        Choice(("yes", "no")),
+        "Whether clips or a former hold the bundle all around it.",
+        default="no",
+        default_words="no",
+    )
+    at_mm: Quantity | None = key(
+        "at",
+        Measure(LENGTH, lowest=0),
+        "Distance of its middle from the point under which the stretch stands.",
+        default=None,
+    )
 
     noun = "a bend"
     shorthand = "angle_deg"
@@ -125,6 +145,20 @@ class Stretch(Record):
         "Angle at which it leaves the stretch before it (0: straight on), for what moving the breakout would change.",
         default=None,
     )
+    clips_mm: Quantity | None = key(
+        "clips",
+        Measure(LENGTH, above=0),
+        "Distance between the clips that hold it.",
+        default=None,
+        default_words="not said; the schedule of bundles says how many it takes",
+    )
+    moves: Quantity | None = key(
+        "moves",
+        Measure(LENGTH, only_tolerance=True),
+        "How far `place` may move the breakout at its end along it: onward and back.",
+        default=None,
+        default_words="the breakout stays",
+    )
     zone: str = key(
         "zone", Ref("zone"), "Zone that it lies in.", default="", default_words="zone of the stretch before it"
     )
@@ -142,7 +176,7 @@ route:                    # from: {to: length}
     b1: {length: 14 1/2 in, build: +10/-0, zone: engine-bay, covering: conduit-10}
   b1:
     fan-left: {readings: [298 +/- 1 mm, 301 +/- 1 mm, 300 +/- 1 mm], movement: 15 mm}
-    fan-right: {length: 900 +/- 8 mm (k=2), bends: [90 deg, 45 deg], drip-loop: 40 mm}
+    fan-right: {length: 900 +/- 8 mm (k=2), bends: [{angle: 90 deg, radius: 40 mm}, 45 deg], drip-loop: 40 mm}
 """
 
     @property

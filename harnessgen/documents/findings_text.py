@@ -53,6 +53,8 @@ class _Sheet:
             lines += self._second_place(second, words, place.file)
         if finding.mend:
             lines += self._labelled("mend", finding.mend)
+        for remedy in finding.other_remedies:
+            lines += self._labelled("or", remedy)
         others = [each for each in finding.subjects if each != finding.subject]
         if others:
             lines += self._labelled("also", ", ".join(others))

@@ -70,6 +70,13 @@ class Finding:
     accepted: str | None = None
     proposals: tuple[Proposal, ...] = ()
     """Changes worth trying, the least first; no part of what is printed."""
+    remedies: tuple[str, ...] = ()
+    """Everything that was computed to mend it, each with its effect, in words; printed beside the mend for people."""
+
+    @property
+    def other_remedies(self) -> tuple[str, ...]:
+        """The remedies beside the one that the mend names."""
+        return tuple(each for each in self.remedies if each != self.mend)
 
     @property
     def is_open_error(self) -> bool:

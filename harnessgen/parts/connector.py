@@ -58,6 +58,14 @@ class ConnectorPart(Part):
         default_words="0 mm",
     )
 
+    across_mm: Quantity | None = key(
+        "across",
+        Measure(LENGTH, above=0),
+        "Diameter of the smallest round hole that its housing passes: what a sleeve has to pass.",
+        default=None,
+        default_words="not known; no sleeve passes it",
+    )
+
     pins: Mapping[str, PinAssignment] = key(
         "pins",
         MapOf(RecordOf(PinAssignment), "cavity"),

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from harnessgen.measures.conductor_size import ConductorSize
-from harnessgen.measures.quantity import AREA, LENGTH, LINEAR_RESISTANCE, TEMPERATURE, Quantity
+from harnessgen.measures.quantity import AREA, DENSITY, LENGTH, LINEAR_RESISTANCE, TEMPERATURE, Quantity
 from harnessgen.parts.part import Part
 from harnessgen.source.container import MapOf, RecordOf
 from harnessgen.source.key import key, record
@@ -34,6 +34,13 @@ class WireFamily(Part):
     system: str = key("system", Choice(("mm2", "AWG")), "System of its size labels.")
     rating_degc: Quantity = key(
         "rating", Measure(TEMPERATURE), "Highest conductor temperature that the insulation stands."
+    )
+    density_g_per_cm3: Quantity = key(
+        "density",
+        Measure(DENSITY, above=0),
+        "Density of the insulation.",
+        default=Quantity(1.4),
+        default_words="1.4 g/cm3, common practice, no source",
     )
     overload_degc: Quantity | None = key(
         "overload",

@@ -33,6 +33,14 @@ RULE_ERROR = (-0.036, 0.084)
 The least is at 3 wires, the largest at 91; a real bundle is never packed better than that.
 """
 
+MIXED_ERROR = (-0.039, 0.2)
+"""The same for unlike wires.
+
+Below by the circle around three that touch (Descartes), the worst of which is near 1.3 : 1 : 1; four to nine of mixed
+sizes, packed by search, stay within it. Above it is proved: no circle is smaller than its wires' sections together, nor
+than the thickest of them.
+"""
+
 _EQUAL = 1e-9
 
 
@@ -58,6 +66,16 @@ class BundleDiameter:
     method: PackingMethod
     error: tuple[float, float]
     diameters_mm: tuple[float, ...]
+
+    @property
+    def largest_mm(self) -> float:
+        """The most that the best packing may take, where the rule is below it."""
+        return self.diameter_mm / (1.0 + self.error[0])
+
+    @property
+    def smallest_mm(self) -> float:
+        """The least that the best packing may take, where the rule is above it."""
+        return self.diameter_mm / (1.0 + self.error[1])
 
     @property
     def derivation(self) -> Evaluated:
@@ -107,9 +125,9 @@ def bundle_diameter(diameters_mm: Sequence[float]) -> BundleDiameter:
     """Diameter of the round bundle of wires whose outside diameters are `diameters_mm`, in any order.
 
     One wire has its own diameter and two lie side by side, exactly. Up to 20 equal wires are packed as published.
-    Elsewhere the rule of the trade holds (see RULE_ERROR), but never less than what the thicker wires need by
-    themselves: the two thickest side by side, and any number of the thickest packed as if all were as thin as the
-    thinnest of them. So a wire more never makes a bundle thinner.
+    Elsewhere the rule of the trade holds (see RULE_ERROR and MIXED_ERROR), but never less than what the thicker wires
+    need by themselves: the two thickest side by side, and any number of the thickest packed as if all were as thin as
+    the thinnest of them. So a wire more never makes a bundle thinner.
 
     Raises:
         ValueError: there is no wire, or a diameter is not above zero.
@@ -129,7 +147,8 @@ def bundle_diameter(diameters_mm: Sequence[float]) -> BundleDiameter:
     rule_mm = RULE_FACTOR * math.sqrt(math.fsum(each * each for each in ordered))
     packed_mm = max(ratio * each for ratio, each in zip(PACKING_RATIOS, ordered, strict=False))
     largest_mm = max(rule_mm, ordered[0] + ordered[1], packed_mm)
-    return BundleDiameter(largest_mm, PackingMethod.RULE, RULE_ERROR, ordered)
+    error = RULE_ERROR if ordered[0] - ordered[-1] <= _EQUAL * ordered[0] else MIXED_ERROR
+    return BundleDiameter(largest_mm, PackingMethod.RULE, error, ordered)
 
 
 def _groups(ordered_mm: tuple[float, ...]) -> list[tuple[float, int]]:

@@ -50,7 +50,7 @@ def _along(bench: Bench, before: str, point: str, after: Mapping[str, Stretch]) 
     first_mm = design.route[before][point].length_mm.value
 
     def lengths(way_mm: float) -> dict[str, float]:
-        return {before: first_mm + way_mm} | {name: _after_mm(stretch, way_mm) for name, stretch in after.items()}
+        return {before: first_mm + way_mm} | {name: after_mm(stretch, way_mm) for name, stretch in after.items()}
 
     def change_mm(way_mm: float) -> float:
         moved, still = lengths(way_mm), lengths(0.0)
@@ -70,14 +70,14 @@ def _along(bench: Bench, before: str, point: str, after: Mapping[str, Stretch]) 
         route[start][end] = replace(stretch, length_mm=length)
         edits.append(Edit(stretch.where("length_mm"), quantity_text(length, "mm")))
     changed = replace(design, route=route)
-    if not _splices_fit(changed):
+    if not splices_fit(changed):
         return None
     onward = "away from" if way_mm > 0 else "towards"
     words = f"move the breakout {point} {plain_number(abs(way_mm), 1)} mm {onward} {before}"
     return bench.tried(changed, RemedyKind.MOVE_BREAKOUT, point, words, tuple(edits))
 
 
-def _after_mm(stretch: Stretch, way_mm: float) -> float:
+def after_mm(stretch: Stretch, way_mm: float) -> float:
     """Length of a stretch after the breakout that it leaves was moved onward by `way_mm`."""
     angle = stretch.leaves_deg.value if stretch.leaves_deg is not None else 0.0
     length_mm = stretch.length_mm.value
@@ -115,7 +115,7 @@ def _in_space(bench: Bench, point: str) -> Remedy | None:
         return None
     way_mm, goal, moved = best
     changed, faults = with_measured_lengths(_unmeasured(replace(design, points={**design.points, point: moved}), point))
-    if faults or not _splices_fit(changed):
+    if faults or not splices_fit(changed):
         return None
     changes = [(name, new) for name, old, new in _axes(here, moved) if new != old]
     if any(name not in here.places for name, _ in changes):
@@ -181,7 +181,7 @@ def _least(change_mm: Callable[[float], float], short_mm: float, most_mm: float)
     return sign * way_mm if way_mm < abs(most_mm) else None
 
 
-def _splices_fit(design: Design) -> bool:
+def splices_fit(design: Design) -> bool:
     """Whether every splice still lies on its stretch."""
     for splice in design.splices.values():
         if splice.toward:

@@ -5,11 +5,14 @@ from collections.abc import Mapping
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
+from harnessgen.schedules.assembly_order import order_rows, order_table
+from harnessgen.schedules.bundles import bundle_rows, bundle_table, mass_rows, mass_table
 from harnessgen.schedules.cavity_chart import cavity_rows, cavity_table
 from harnessgen.schedules.covering_list import covering_rows, covering_table
 from harnessgen.schedules.cut_list import cut_rows, cut_table
 from harnessgen.schedules.cut_sheet import cut_sheet_table
 from harnessgen.schedules.parts_to_buy import buy_rows, buy_table
+from harnessgen.schedules.recut_list import recut_rows, recut_table
 from harnessgen.schedules.sample_crimps import sample_rows, sample_table
 from harnessgen.schedules.splice_schedule import splice_rows, splice_table
 from harnessgen.schedules.table import Table
@@ -24,6 +27,8 @@ class SectionSchedules:
     splices: Table
     cavities: Table
     coverings: Table
+    bundles: Table
+    order: Table
 
 
 @frozen
@@ -33,15 +38,22 @@ class Schedules:
     sections: tuple[SectionSchedules, ...]
     samples: Table
     buy: Table
+    mass: Table
+    recut: Table
 
     @property
     def by_kind(self) -> Mapping[str, tuple[Table, ...]]:
-        """Tables of the same columns under the stem of the file that holds them."""
+        """Tables of the same columns under the stem of their file; the re-cut list only where a wire is too short."""
+        recut = {"recut-list": (self.recut,)} if self.recut.rows else {}
         return {
             "cut-list": tuple(each.cut for each in self.sections),
             "splice-schedule": tuple(each.splices for each in self.sections),
             "cavity-chart": tuple(each.cavities for each in self.sections),
             "covering-list": tuple(each.coverings for each in self.sections),
+            "bundles": tuple(each.bundles for each in self.sections),
+            "assembly-order": tuple(each.order for each in self.sections),
+            **recut,
+            "mass": (self.mass,),
             "sample-crimps": (self.samples,),
             "parts-to-buy": (self.buy,),
         }
@@ -51,16 +63,24 @@ class Schedules:
         of_sections = [
             table
             for each in self.sections
-            for table in (each.sheet if on_bench else each.cut, each.splices, each.cavities, each.coverings)
+            for table in (
+                each.sheet if on_bench else each.cut,
+                each.splices,
+                each.cavities,
+                each.coverings,
+                each.order,
+                each.bundles,
+            )
         ]
-        return tuple(table for table in (*of_sections, self.samples, self.buy) if table.rows)
+        return tuple(table for table in (self.recut, *of_sections, self.samples, self.buy, self.mass) if table.rows)
 
 
 def schedules_of(network: Network, physics: Physics) -> Schedules:
     """Every schedule of a harness."""
     unit = network.design.units.length
     sections = []
-    for section in network.sections.sections:
+    bundles = tuple(bundle_rows(network, section) for section in network.sections.sections)
+    for section, own_bundles in zip(network.sections.sections, bundles, strict=True):
         rows = cut_rows(network, physics, section)
         sections.append(
             SectionSchedules(
@@ -69,8 +89,10 @@ def schedules_of(network: Network, physics: Physics) -> Schedules:
                 splice_table(splice_rows(network, section), section),
                 cavity_table(network, cavity_rows(network, section), section),
                 covering_table(network, covering_rows(network, section), section),
+                bundle_table(own_bundles, section),
+                order_table(order_rows(network, section), section),
             )
         )
-    return Schedules(
-        tuple(sections), sample_table(network, sample_rows(network)), buy_table(network, buy_rows(network, physics))
-    )
+    recut = recut_table(recut_rows(network, physics))
+    samples, buy = sample_table(network, sample_rows(network)), buy_table(network, buy_rows(network, physics))
+    return Schedules(tuple(sections), samples, buy, mass_table(mass_rows(network, physics, bundles)), recut)

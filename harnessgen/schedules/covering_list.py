@@ -8,10 +8,10 @@ from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.route import Leg
 from harnessgen.parts.covering import CoveringPart
+from harnessgen.physics.slide_order import SlideOn, slides_on
+from harnessgen.schedules.assembly_order import before_words
 from harnessgen.schedules.length_text import in_inches, inches_text, inches_up
 from harnessgen.schedules.table import Column, Table, number_column, tick_column
-
-_GOES_ON = {True: "before the ends beyond it are finished", False: "around, at any time", None: ""}
 
 
 @frozen
@@ -33,18 +33,19 @@ def covering_rows(network: Network, section: HarnessSection) -> tuple[CoveringRo
     """Coverings of a section in the order of its route, one piece for each stretch, splices on it or not."""
     legs = {(leg.from_point, leg.to_point): leg for leg in section.legs if leg.stretch.covering}
     step_mm = limit("cutting-step", network.design.limits).value.value
-    return tuple(_row(network, section, leg, step_mm) for leg in legs.values())
+    slides = {each.stretch: each for each in slides_on(network, section)}
+    return tuple(_row(network, section, leg, step_mm, slides.get(leg.name)) for leg in legs.values())
 
 
-def _row(network: Network, section: HarnessSection, leg: Leg, step_mm: float) -> CoveringRow:
+def _row(network: Network, section: HarnessSection, leg: Leg, step_mm: float, slide: SlideOn | None) -> CoveringRow:
     part = network.parts.coverings[leg.stretch.covering]
     covers_mm = covered_mm(leg)
     loses = part.shortening.value
     # The share is of the piece that is cut, so the piece is divided by what stays of it.
     cut_mm = max(math.ceil(covers_mm / (1.0 - loses) / step_mm - 1e-9), 1) * step_mm
-    return CoveringRow(
-        section.number, leg.name, part.name, part.title, covers_mm, loses, _why(part), cut_mm, _GOES_ON[part.is_closed]
-    )
+    before = before_words(slide) if slide is not None else ""
+    goes_on = f"from {slide.side}, before {before}" if slide is not None and before else ""
+    return CoveringRow(section.number, leg.name, part.name, part.title, covers_mm, loses, _why(part), cut_mm, goes_on)
 
 
 def covered_mm(leg: Leg) -> float:
@@ -95,9 +96,8 @@ def _notes(network: Network, rows: tuple[CoveringRow, ...]) -> tuple[str, ...]:
     notes = ["Finished is the length of the stretch with its slack, loops and movement; cut is rounded up to the step."]
     losing = dict.fromkeys(row.covering for row in rows if row.loses)
     notes += [f"What {name} loses of the cut piece: {network.parts.coverings[name].publication}." for name in losing]
-    if any(not row.goes_on for row in rows):
+    if any(row.goes_on for row in rows):
         notes.append(
-            "The parts do not say how the coverings without an entry under slide on get on:"
-            " one that does not open goes on before the connectors beyond it are filled."
+            "Slide on: closed coverings that do not pass what is finished beyond them; see the order of assembly."
         )
     return tuple(notes)

@@ -12,7 +12,7 @@ from harnessgen.physics.physics import Physics
 from harnessgen.physics.wire_length import WireLength
 from harnessgen.schedules.crimp_force import CrimpForce, crimp_force
 from harnessgen.schedules.length_text import inches_up
-from harnessgen.schedules.slide_on import slide_on_words
+from harnessgen.schedules.slide_on import covering_words, slide_on_words
 from harnessgen.schedules.splice_schedule import leaves_towards
 from harnessgen.schedules.table import Column, Table, number_column, tick_column
 from harnessgen.source.kind import names_in
@@ -70,7 +70,8 @@ def cut_rows(network: Network, physics: Physics, section: HarnessSection) -> tup
     held = halves(network)
     own = (wire for wire in network.wires if wire.section == section.letter)
     wires = sorted(own, key=lambda wire: _cutting_order(wire, physics.lengths[wire.mark]))
-    return tuple(_row(network, held, section, wire, physics.lengths[wire.mark]) for wire in wires)
+    slides = covering_words(network, section)
+    return tuple(_row(network, held, section, wire, physics.lengths[wire.mark], slides) for wire in wires)
 
 
 def _cutting_order(
@@ -80,8 +81,18 @@ def _cutting_order(
     return (*spool, -length.cut_mm, natural_key(wire.mark))
 
 
-def _row(network: Network, held: Mapping[str, Half], section: HarnessSection, wire: Wire, length: WireLength) -> CutRow:
-    ends = _end(network, held, wire, wire.a), _end(network, held, wire, wire.b)
+_Slides = Mapping[tuple[str, str], tuple[str, ...]]
+
+
+def _row(
+    network: Network,
+    held: Mapping[str, Half],
+    section: HarnessSection,
+    wire: Wire,
+    length: WireLength,
+    slides: _Slides,
+) -> CutRow:
+    ends = _end(network, held, wire, wire.a, slides), _end(network, held, wire, wire.b, slides)
     return CutRow(
         section=section.number,
         mark=wire.mark,
@@ -100,8 +111,8 @@ def _row(network: Network, held: Mapping[str, Half], section: HarnessSection, wi
     )
 
 
-def _end(network: Network, held: Mapping[str, Half], wire: Wire, end: WireEnd) -> CutEnd:
-    label, slide_on = f"{wire.mark} {end.node}", slide_on_words(network, wire, end)
+def _end(network: Network, held: Mapping[str, Half], wire: Wire, end: WireEnd, slides: _Slides) -> CutEnd:
+    label, slide_on = f"{wire.mark} {end.node}", slide_on_words(network, wire, end, slides)
     if end.kind is EndKind.SPLICE:
         part, side = network.splice_part(end.designator), leaves_towards(network, wire, end.node)
         return CutEnd(end.node, f"splice {end.node}", part.name, part.strip_mm.value, "", label, side, slide_on)
@@ -186,7 +197,8 @@ def cut_notes(rows: tuple[CutRow, ...], *, in_inches: bool) -> tuple[str, ...]:
     if missing:
         notes.append(f"The tables of crimp forces do not hold {missing}: ask the maker of the terminal.")
     notes.append(
-        "Slide on first: seals, sleeves of splices, closed coverings of the route; for the rest see the covering list."
+        "Slide on first: seals, sleeves of splices, and closed coverings that do not pass the finished end beside"
+        " the other wires; before which housings are filled see the order of assembly."
     )
     return tuple(notes)
 

@@ -20,7 +20,9 @@ _HEAD = (
 def standing_table(status: Status) -> Table:
     """Findings that stand, most serious first, each with what would mend it."""
     columns = (*_HEAD, Column("mend", "mend"))
-    rows = tuple((*_cells(each), each.mend) for each in status.standing)
+    rows = tuple(
+        (*_cells(each), "; or ".join(filter(None, (each.mend, *each.other_remedies)))) for each in status.standing
+    )
     return Table("findings", "Findings that stand", columns, rows, tuple(_unexamined(status.not_examined)))
 
 

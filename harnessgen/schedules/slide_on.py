@@ -1,46 +1,37 @@
-"""What has to be on a wire before one of its ends is finished, as far as the design tells."""
+"""What has to be on a wire before one of its ends is finished."""
 
 from collections import Counter
+from collections.abc import Mapping
 
 from harnessgen.measures.designator import natural_key
-from harnessgen.network.network import Network
-from harnessgen.network.route import Leg
+from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
+from harnessgen.physics.slide_order import slides_on
 from harnessgen.schedules.splice_schedule import leaves_towards
 
 
-def closed_coverings(network: Network, wire: Wire, end: WireEnd) -> tuple[str, ...]:
-    """Closed coverings on the way of `wire` that lie nearer to `end` than to its other end, in words, nearest first.
+def covering_words(network: Network, section: HarnessSection) -> Mapping[tuple[str, str], tuple[str, ...]]:
+    """Closed coverings that do not pass a finished end, by the mark and node of that end: `shrink-6.4 of b1 to c2`."""
+    found: dict[tuple[str, str], list[str]] = {}
+    for slide in slides_on(network, section):
+        for obstacle in slide.ends:
+            for end in obstacle.ends:
+                found.setdefault(end, []).append(f"{slide.covering.name} of {slide.stretch}")
+    return {end: tuple(dict.fromkeys(words)) for end, words in found.items()}
 
-    How large a finished end is the data do not say, so each of them goes on first.
+
+def slide_on_words(
+    network: Network, wire: Wire, end: WireEnd, coverings: Mapping[tuple[str, str], tuple[str, ...]]
+) -> str:
+    """All that goes on before the end is finished: `seal-1.5; shrink-6.4 of b1 to c2`; empty where nothing does.
+
+    `coverings` are those of the wire's section.
     """
-    way = wire.way if end is wire.a else wire.way[::-1]
-    whole_mm = sum(leg.length_mm for leg in way)
-    words: list[str] = []
-    before_mm = 0.0
-    for leg in way:
-        middle_mm = before_mm + leg.length_mm / 2
-        before_mm += leg.length_mm
-        # The middle of the way belongs to end a alone, so that no piece is told twice.
-        is_nearer = middle_mm < whole_mm / 2 or (middle_mm == whole_mm / 2 and end is wire.a)
-        text = _closed_words(network, leg)
-        if is_nearer and text and text not in words:
-            words.append(text)
-    return tuple(words)
-
-
-def _closed_words(network: Network, leg: Leg) -> str:
-    part = network.parts.coverings[leg.stretch.covering] if leg.stretch.covering else None
-    return f"{part.name} of {leg.name}" if part is not None and part.is_closed else ""
-
-
-def slide_on_words(network: Network, wire: Wire, end: WireEnd) -> str:
-    """All that goes on before the end is finished: `seal-1.5; shrink-6.4 of b1 to c2`; empty where nothing does."""
     seal = network.seal_at(end)
     own = [seal.name] if seal else []
     if end.kind is EndKind.SPLICE and leaves_towards(network, wire, end.node) == sleeve_side(network, end.designator):
         own.append(f"{network.splice_part(end.designator).sleeve} of {end.designator}")
-    return "; ".join([*own, *closed_coverings(network, wire, end)])
+    return "; ".join([*own, *coverings.get((wire.mark, end.node), ())])
 
 
 def sleeve_side(network: Network, splice: str) -> str | None:

@@ -21,7 +21,10 @@ PRINTED = {
     "protection.pdf",
     "volts.pdf",
 }
-TABLES = {"cut-list", "splice-schedule", "cavity-chart", "covering-list", "sample-crimps", "parts-to-buy", "volts"}
+TABLES = {
+    "cut-list", "splice-schedule", "cavity-chart", "covering-list", "assembly-order", "bundles", "mass",
+    "sample-crimps", "parts-to-buy", "volts",
+}  # fmt: skip
 
 
 def built(text: str = LAMP) -> Built:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from harnessgen.physics.bundle import RULE_ERROR, PackingMethod, bundle_diameter
+from harnessgen.physics.bundle import MIXED_ERROR, RULE_ERROR, PackingMethod, bundle_diameter
 
 # Published table of the smallest circles around equal circles (diameter in diameters of one), as printed to 3 decimals;
 # closed forms: 1 + 2/sqrt(3) for 3, 1 + sqrt(2) for 4, 1 + sqrt(2 (1 + 1/sqrt(5))) for 5, 3 for 6 and 7.
@@ -54,7 +54,7 @@ def test_unlike_wires_follow_the_rule() -> None:
     unlike = bundle_diameter([4.0, 2.0, 2.0, 2.0, 2.0, 2.0])
     assert unlike.diameter_mm == pytest.approx(1.2 * 6)
     assert unlike.method is PackingMethod.RULE
-    assert unlike.error == RULE_ERROR
+    assert unlike.error == MIXED_ERROR
 
 
 def test_one_thick_wire_rules_a_thin_companion() -> None:
@@ -122,3 +122,25 @@ def test_no_bundle_of_nothing(diameters_mm: list[float]) -> None:
     """No wire, or a wire without thickness, is refused."""
     with pytest.raises(ValueError, match=r"bundle"):
         bundle_diameter(diameters_mm)
+
+
+def _around_three(a: float, b: float, c: float) -> float:
+    """Diameter of the circle around three circles that touch each other (Descartes), or around the two thickest."""
+    bends = [2.0 / each for each in (a, b, c)]
+    outer = sum(bends) - 2.0 * math.sqrt(bends[0] * bends[1] + bends[1] * bends[2] + bends[2] * bends[0])
+    side_by_side = sum(sorted((a, b, c))[1:])
+    # The third lies in the gap beside the two where it is no wider than the circle that touches all three.
+    gap = 2.0 / (2.0 / a + 2.0 / b - 2.0 / (a + b))
+    return side_by_side if c <= gap else max(-2.0 / outer, side_by_side)
+
+
+def test_mixed_wires_keep_within_their_stated_error() -> None:
+    """Descartes' theorem on four touching circles, for all mixes of three from 1 : 1 : 1 to 6 : 6 : 1."""
+    shares = []
+    for first in range(10, 61):
+        for second in range(10, first + 1):
+            three = (first / 10.0, second / 10.0, 1.0)
+            if len(set(three)) > 1:
+                shares.append(bundle_diameter(three).diameter_mm / _around_three(*three) - 1.0)
+    assert MIXED_ERROR[0] <= min(shares) < MIXED_ERROR[0] + 0.002
+    assert max(shares) <= MIXED_ERROR[1]

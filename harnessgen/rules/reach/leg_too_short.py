@@ -79,6 +79,7 @@ def _finding(physics: Physics, wire: Wire, length: WireLength, *, is_on_the_benc
             Number("available", length.shortest_available_mm, "mm", available_words(length), 1),
         ),
         proposals=tuple(proposal for remedy in found for proposal in _proposals(remedy)),
+        remedies=tuple(remedy.words for remedy in found),
     )
 
 

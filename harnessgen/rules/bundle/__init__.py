@@ -1,0 +1,1 @@
+"""Rules on bundles: room in coverings, bends, clips."""

@@ -1,0 +1,59 @@
+"""The records of the rules on bundles."""
+
+from harnessgen.evidence.finding import Severity
+from harnessgen.evidence.publication import Publication, Standing, common_practice
+from harnessgen.evidence.rule import Need, Rule
+
+_ROOT = "harnessgen.rules.bundle"
+_FAA = "FAA AC 43.13-1B CHG 1"
+
+BUNDLE_RULES = (
+    Rule(
+        "covering-too-small",
+        Severity.ERROR,
+        Need.NETWORK,
+        "a covering into which its bundle, or a splice on it, does not go",
+        f"{_ROOT}:covering_too_small.md",
+        (
+            Publication(_FAA, "11-249, conduit about 25 % larger than the bundle"),
+            common_practice("room in heat-shrink, and the size of finished splices"),
+        ),
+        f"{_ROOT}.covering_too_small:check",
+    ),
+    Rule(
+        "covering-too-loose",
+        Severity.NOTE,
+        Need.NETWORK,
+        "a covering that is much wider than its bundle, or heat-shrink that does not grip it",
+        f"{_ROOT}:covering_too_loose.md",
+        (common_practice("share of a covering that a bundle has to fill"),),
+        f"{_ROOT}.covering_too_loose:check",
+    ),
+    Rule(
+        "bend-too-tight",
+        Severity.WARNING,
+        Need.NETWORK,
+        "a bend of the route that is tighter than its bundle stands",
+        f"{_ROOT}:bend_too_tight.md",
+        (
+            Publication(_FAA, "11-96, 10 times the largest wire or cable"),
+            Publication(_FAA, "11-96, 3 times where it is supported", Standing.FROM_MEMORY),
+            Publication("IPC/WHMA-A-620", "shielded wire and cable, 5 times its diameter"),
+        ),
+        f"{_ROOT}.bend_too_tight:check",
+    ),
+    Rule(
+        "clips-too-far-apart",
+        Severity.WARNING,
+        Need.NETWORK,
+        "a stretch whose clips are further apart than a bundle may hang",
+        f"{_ROOT}:clips_too_far_apart.md",
+        (
+            Publication(_FAA, "11-96 a, supports 24 in apart"),
+            Publication("46 CFR 183.340", "610 mm"),
+            Publication("ISO 10133:2012", "7.3, 450 mm; 7.4, 300 mm for battery cable"),
+        ),
+        f"{_ROOT}.clips_too_far_apart:check",
+    ),
+)
+"""Rules on bundles."""

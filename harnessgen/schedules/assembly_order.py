@@ -1,0 +1,108 @@
+"""What has to be on before something else is finished: the constraints that any order of building has to keep."""
+
+import math
+from collections.abc import Iterable, Iterator
+
+from harnessgen.measures.designator import natural_key
+from harnessgen.measures.frozen import frozen
+from harnessgen.network.network import HarnessSection, Network
+from harnessgen.physics.slide_order import SlideOn, slides_on
+from harnessgen.schedules.slide_on import sleeve_side
+from harnessgen.schedules.table import Column, Table, number_column
+
+ANY_TIME = "any time: it passes all that is finished"
+
+
+@frozen
+class OrderRow:
+    """One constraint: `thing` goes on from `side` before `before` is done; `before` is empty where it may any time.
+
+    `needed_mm` is what the largest thing there takes (infinite: not known), `inside_mm` what the covering has.
+    """
+
+    section: str
+    thing: str
+    place: str
+    side: str
+    before: str
+    nodes: tuple[str, ...]
+    largest: str
+    needed_mm: float | None
+    inside_mm: float | None
+
+
+def order_rows(network: Network, section: HarnessSection) -> tuple[OrderRow, ...]:
+    """Constraints of a section: closed coverings in the order of its route, then the heat-shrink of its splices."""
+    coverings = (_covering_row(section, each) for each in slides_on(network, section))
+    return (*coverings, *_sleeves(network, section))
+
+
+def _covering_row(section: HarnessSection, slide: SlideOn) -> OrderRow:
+    largest = slide.largest
+    return OrderRow(
+        section.number,
+        slide.covering.name,
+        slide.stretch,
+        slide.side,
+        before_words(slide),
+        tuple(each.node for each in slide.blocked),
+        f"{largest.part} at {largest.node}" if largest is not None else "",
+        largest.needed_mm if largest is not None else None,
+        slide.covering.inside_mm.value,
+    )
+
+
+def before_words(slide: SlideOn) -> str:
+    """What it has to be on before, in words: `21C, 31C are crimped at C21; C21 is filled`; empty where nothing is."""
+    parts: list[str] = []
+    crimped = [end for each in slide.ends for end in each.ends]
+    marks = sorted({mark for mark, _ in crimped}, key=natural_key)
+    if marks:
+        places = ", ".join(dict.fromkeys(node.partition("/")[0] for _, node in crimped))
+        parts.append(f"{', '.join(marks)} {'is' if len(marks) == 1 else 'are'} crimped at {places}")
+    done = {node.partition("/")[0] for _, node in crimped}
+    housings = [each.node for each in slide.housings if each.node not in done]
+    if housings:
+        parts.append(f"{', '.join(housings)} {'is' if len(housings) == 1 else 'are'} filled")
+    return "; ".join(parts)
+
+
+def _sleeves(network: Network, section: HarnessSection) -> Iterator[OrderRow]:
+    for name in sorted(network.design.splices, key=natural_key):
+        wires = network.wires_at.get(name, ())
+        side = sleeve_side(network, name)
+        if side is not None and wires and wires[0].section == section.letter:
+            yield OrderRow(
+                section.number, f"{network.splice_part(name).sleeve} of {name}", name, side,
+                f"{name} is crimped", (name,), "", None, None,
+            )  # fmt: skip
+
+
+def order_table(rows: Iterable[OrderRow], section: HarnessSection) -> Table:
+    """The constraints of a section."""
+    columns = (
+        Column("section", "section", is_in_title=True),
+        Column("thing", "goes on"),
+        Column("place", "over"),
+        Column("side", "from the side of"),
+        Column("before", "before"),
+        Column("largest", "largest to pass"),
+        number_column("needed_mm", "needs inside", "mm"),
+        number_column("inside_mm", "has inside", "mm"),
+        Column("nodes", "things", is_in_title=True),
+    )
+    cells = tuple(
+        (
+            row.section, row.thing, row.place, row.side, row.before or ANY_TIME, row.largest,
+            row.needed_mm if row.needed_mm is not None and not math.isinf(row.needed_mm) else None,
+            row.inside_mm, ", ".join(row.nodes),
+        )
+        for row in rows
+    )  # fmt: skip
+    notes = (
+        "Goes on, over which stretch or splice, and from which of its sides: the one on which least is in the way.",
+        "A thing passes beside the other wires of the stretch; of heat-shrink the inside is that as supplied. Where the"
+        " size of a thing is not known, nothing passes it. Sizes of the packaged parts are common practice, no source.",
+        "Seals go on before the contact of their wire is crimped: see the cut list.",
+    )
+    return Table("assembly-order", f"Order of assembly {section.number}", columns, cells, notes)
