@@ -149,6 +149,18 @@ def test_a_fuse_offers_a_smaller_one_and_a_thicker_wire() -> None:
     assert mended(edited(("title: main feed, rating: 15 A", "title: main feed, rating: 10 A"), text=thin)) == []
 
 
+def test_a_supply_without_a_spare_fuse_is_one_finding() -> None:
+    """What hangs on the wire that lacks its fuse is not told besides, and the words ask for the fuse."""
+    text = edited(
+        ("  F3: {title: controller and relay coil, rating: 5 A, at: fuses, terminal: tab-6.3}\n", ""),
+        ("  13: {from: BAT, to: F3, color: RD/BK, size: 1 mm2}\n", ""),
+        ("14: {from: F3", "14: {from: BAT"),
+    )
+    (finding,) = mended(text)
+    assert (finding.rule, finding.subject) == ("unfused-feed", "14A")
+    assert finding.mend == "put a fuse between BAT and 14A, close to the supply"
+
+
 COIL = "41: {from: SW1, to: [K1/86, K2/86]"
 THIN_FAN = "21: {from: K1/87, to: M1/1, color: RD/GN, size: 6 mm2}"
 
@@ -159,6 +171,19 @@ THIN_FAN = "21: {from: K1/87, to: M1/1, color: RD/GN, size: 6 mm2}"
         ("twin-fans", COIL, COIL.replace("K1/86", "K1/85"), "short-circuit", "K1/86 in place of K1/85 for 41B: "),
         ("twin-fans", THIN_FAN, THIN_FAN.replace("6 mm2", "1 mm2"), "terminal-misfit", "6 mm2 for 21A; "),
         ("twin-fans", "C1: {part: sealed-2-blade", "C1: {part: sealed-2", "terminal-misfit", "sealed-2-blade for C1; "),
+        ("flat-six", "91: {from: K1/85", "91: {from: K1/86", "short-circuit", "K1/85 in place of K1/86 for 91A: "),
+        ("flat-six", "14: {from: F3", "14: {from: BAT", "unfused-feed", "F3 in place of BAT for 14A: "),
+        ("flat-six", "21, from: F1", "21, from: BAT", "unfused-feed", "F1 in place of BAT for 21A: "),
+        ("trailer", "41: {from: F1,", "41: {from: BAT,", "unfused-feed", "F1 in place of BAT for 41A: "),
+        ("flat-six", "splice: S2, color", "splice: S1, color", "short-circuit", "S2 in place of S1 for circuit 31: "),
+        ("trailer", "splice: S2, thro", "splice: S1, thro", "short-circuit", "S2 in place of S1 for circuit 6: "),
+        (
+            "small-boat",
+            "{from: FS1, to: S2}",
+            "{from: FS1, to: S3}",
+            "duplicate-circuit",
+            "S2 in place of S3 for 21A: ",
+        ),
         (
             "small-boat",
             "C3: {part: sealed-2, at: bow, seal: seal-1.5-thick",
