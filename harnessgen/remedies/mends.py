@@ -24,6 +24,7 @@ CAUSES = (
     "open-circuit",
     "terminal-misfit",
     "seal-misfit",
+    "over-temperature",
     "wire-too-small",
     "wire-overload",
 )

@@ -125,15 +125,48 @@ def test_a_number_on_two_nets_beside_the_crossing_stands() -> None:
     assert ("duplicate-circuit", "11") in [(each.rule, each.subject) for each in examine_text(doubled).findings]
 
 
+def test_a_zone_that_is_too_hot_for_things_of_several_kinds_is_one_finding() -> None:
+    """It stands at the zone, and both ways out are followed: a cooler zone, and all of its parts changed at once."""
+    hot = edited(("  boot: 50", "  boot: 130"), text=TRAILER)
+    (finding,) = mended(hot)
+    assert (finding.rule, finding.place.line) == ("over-temperature", line_of(hot, "  boot: 130"))
+    assert {"30A", "31A", "33A", "1A", "main-fuse to module"} < set(finding.subjects)
+    cooler, _, parts = finding.mend.partition("; or ")
+    assert cooler.startswith("80 degC for zone boot, if")
+    assert mended(edited(("  boot: 130", "  boot: 80"), text=hot)) == []
+    assert parts == (
+        "wire: thin-wall-175 for the whole design, braid-8 from main-fuse to module and braid-8 from module to key"
+    )
+    changed = edited(("  wire: thin-wall-125", "  wire: thin-wall-175"), text=hot)
+    for stretch in ("main-fuse:\n    module: {length: 540 +/- 5, ", "key: {length: 2850 +/- 20, "):
+        changed = edited((f"{stretch}covering: conduit-7", f"{stretch}covering: braid-8"), text=changed)
+    assert mended(changed) == []
+
+
 def test_a_family_that_does_not_stand_the_heat_is_one_finding() -> None:
     """All wires in a zone that the design's family does not stand are mended by one word, and told once."""
-    hot = edited(("  boot: 50", "  boot: 130"), text=TRAILER)
-    (finding,) = [each for each in mended(hot) if each.place.line == line_of(hot, "30: {from: BAT")]
-    assert (finding.rule, finding.subject) == ("over-temperature", "30A")
-    assert {"31A", "33A", "1A"} < set(finding.subjects)
-    assert finding.mend == "wire: thin-wall-175 for the whole design"
-    cooler = edited(("  wire: thin-wall-125", "  wire: thin-wall-175"), text=hot)
-    assert not [each for each in mended(cooler) if "insulation" in each.message]
+    text = (DESIGNS / "small-boat.yaml").read_text(encoding="utf-8")
+    (finding,) = mended(edited(("  bilge: 30", "  bilge: 120"), text=text))
+    assert (finding.rule, set(finding.subjects)) == ("over-temperature", {"20B", "21A", "21B", "21C", "91A"})
+    assert finding.mend == "wire: aircraft-150 for the whole design"
+
+
+def test_a_family_that_carries_too_little_is_one_finding() -> None:
+    """Thin wires, and the fuses that do not protect them, go back to the family of the design as it was."""
+    (finding,) = mended(edited(("  wire: thin-wall-175", "  wire: thin-wall-125")))
+    assert (finding.rule, finding.subjects) == ("wire-overload", ("21B", "31B", "22B", "32B"))
+    assert finding.mend == (
+        "wire: thin-wall-175 for the whole design;"
+        " this mends fuse-too-large (F1), fuse-too-large (F2) and fuse-too-large (F10) too"
+    )
+
+
+def test_a_family_that_has_none_of_the_sizes_is_one_finding() -> None:
+    """It is told where the family is named, with the families that have all of them."""
+    text = edited(("  wire: thin-wall-175", "  wire: aircraft-150"))
+    (finding,) = mended(text)
+    assert (finding.rule, finding.place.line) == ("bad-value", line_of(text, "wire: aircraft-150"))
+    assert finding.mend == "these sizes come in thin-wall-125 and thin-wall-175"
 
 
 def test_a_fuse_offers_a_smaller_one_and_a_thicker_wire() -> None:
