@@ -97,7 +97,8 @@ def _told(cause: Finding, mends: list[_Mend], others: Mapping[int, Finding]) -> 
         # Of the values in one line the one that a passing change replaces is to blame.
         cause = replace(cause, place=place)
     elif place.line not in (each.line for each, _ in cause.see):
-        cause = replace(cause, see=(*cause.see, (place, "the mend is made here")))
+        said = "the mend is made here" if place.end > place.start else "the mend is a line before this one"
+        cause = replace(cause, see=(*cause.see, (place, said)))
     if gone:
         named = names_in(dict.fromkeys(f"{others[index].rule} ({others[index].subject})" for index in gone))
         words = f"{words}; this mends {named} too"

@@ -54,6 +54,7 @@ def _of_zone(network: Network, place: Place, group: list[Finding]) -> Finding:
     ambient, least = group[0].numbers[0], min((each.numbers[1] for each in group), key=lambda each: each.value)
     names = sorted({name for each in group for name in each.subjects or (each.subject,)}, key=natural_key)
     worst = min(group, key=lambda each: each.numbers[1].value)
+    stands = replace(least, source=f"{worst.subject}: {least.source}")
     parts = dict.fromkeys(_part(each) for each in group)
     message = f"Zone {zone} is hotter than {names_in(parts)} stand, which lie in it."
     cooler = (
@@ -64,7 +65,7 @@ def _of_zone(network: Network, place: Place, group: list[Finding]) -> Finding:
         worst,
         place=place,
         message=message,
-        numbers=(Number("ambient", ambient.value, "degC", f"zone {zone}", 0), least),
+        numbers=(Number("ambient", ambient.value, "degC", f"zone {zone}", 0), stands),
         subjects=tuple(names),
         see=(),
         proposals=(*cooler, *_all_changed(group)),

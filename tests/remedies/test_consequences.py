@@ -255,6 +255,55 @@ def test_one_mistake_in_a_good_design_is_one_finding(design: str, good: str, bad
     assert mended(text) == []
 
 
+@pytest.mark.parametrize(
+    ("design", "lost", "line"),
+    [
+        (
+            "flat-six",
+            "  91: {from: K1/85, to: G1, color: BK/WH, size: 0.75 mm2}\n",
+            "91: {from: K1/85, to: G1, color: BK, size: 0.75 mm2}, as circuit 90 is",
+        ),
+        (
+            "twin-fans",
+            "  32: {from: M2/2, to: G1, color: BK, size: 6 mm2}\n",
+            "23: {from: M2/2, to: G1, color: BK, size: 6 mm2}, as circuit 22 is",
+        ),
+        (
+            "trailer",
+            "  11: {from: R1/2, to: G2, through: C10/11, color: WH/BK, size: 2.5 mm2}\n",
+            "14: {from: R1/2, to: G3, through: C10/11, color: WH/RD, size: 2.5 mm2}, as circuit 13 is",
+        ),
+        (
+            "ignition-sensors",
+            "  22: {from: T2/2, to: Q2, through: C10/3, color: GN/YE, size: 1 mm2}\n",
+            "22: {from: T2/2, to: C1/2, through: C10/3, color: GN/BU, size: 1 mm2}, as circuit 21 is",
+        ),
+    ],
+)
+def test_a_forgotten_return_is_one_line_to_add(design: str, lost: str, line: str) -> None:
+    """The line runs as a like circuit does, and put into the file it mends; the finding is one."""
+    text = edited((lost, ""), text=(DESIGNS / f"{design}.yaml").read_text(encoding="utf-8"))
+    (finding,) = mended(text)
+    assert finding.mend == f"add circuit {line}"
+    added = line.partition(", as circuit")[0]
+    assert mended(edited(("circuits:\n", f"circuits:\n  {added}\n"), text=text)) == []
+
+
+def test_an_output_is_never_led_to_ground() -> None:
+    """A driver's output that lacks its wire has no line to a ground point: switched on, it would be a short."""
+    text = (DESIGNS / "v8-second-injectors.yaml").read_text(encoding="utf-8")
+    found = mended(edited(("  41: {from: Y1/2, to: C1/16, color: GY, size: 18}\n", ""), text=text))
+    assert [(each.subject, each.mend) for each in found] == [("C1/16", ""), ("C30/2", "")]
+
+
+def test_a_bus_without_its_ground_is_one_finding() -> None:
+    """All loads that share the bus are told once, where it is written."""
+    text = (DESIGNS / "small-boat.yaml").read_text(encoding="utf-8")
+    (finding,) = mended(edited(("  90: {from: B9, to: G1, color: YE, size: 8}\n", ""), text=text))
+    assert (finding.rule, finding.subjects) == ("missing-ground", ("M1", "E1", "E2", "E3"))
+    assert "ends at B9" in finding.message
+
+
 def test_a_connector_of_the_wrong_kind_hides_no_weak_fuse() -> None:
     """The fuse that is too small for its fan is no consequence of the connector that is too small for its wires."""
     text = (DESIGNS / "twin-fans.yaml").read_text(encoding="utf-8")
