@@ -304,6 +304,14 @@ def test_a_bus_without_its_ground_is_one_finding() -> None:
     assert "ends at B9" in finding.message
 
 
+def test_a_bus_without_its_feed_is_one_finding() -> None:
+    """What hangs dead on a bus bar is told once, and the words name the bar, not the lamps' cavities."""
+    text = (DESIGNS / "small-boat.yaml").read_text(encoding="utf-8")
+    (finding,) = mended(edited(("12: {from: SW10, to: B2", "12: {from: SW10, to: B1"), text=text))
+    assert (finding.rule, finding.subjects) == ("open-circuit", ("E1", "E2", "E3"))
+    assert "its feed ends at B2" in finding.message
+
+
 def test_a_connector_of_the_wrong_kind_hides_no_weak_fuse() -> None:
     """The fuse that is too small for its fan is no consequence of the connector that is too small for its wires."""
     text = (DESIGNS / "twin-fans.yaml").read_text(encoding="utf-8")
