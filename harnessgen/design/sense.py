@@ -1,6 +1,6 @@
 """Whether what stands in the design makes sense by itself: each of these checks is a fault of the file."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 
 from harnessgen.design.cable_sense import senseless_cables
 from harnessgen.design.circuit import Circuit
@@ -15,6 +15,7 @@ from harnessgen.parts.library import Parts
 from harnessgen.parts.suppression import Suppression
 from harnessgen.source.fault import Fault
 from harnessgen.source.key import Record
+from harnessgen.source.kind import names_in
 from harnessgen.source.near import did_you_mean
 from harnessgen.source.place import Place
 
@@ -225,17 +226,39 @@ def _devices(design: Design, parts: Parts) -> Iterator[Fault]:
 
 
 def _sizes(design: Design, parts: Parts) -> Iterator[Fault]:
-    told: set[tuple[Place, str]] = set()
+    """A fault for each size that its wire families lack; one, at the title block's family, where they lack them all."""
+    found: dict[tuple[Place, str, str], Fault] = {}
+    of_title: dict[bool, dict[str, ConductorSize]] = {True: {}, False: {}}
     for run in runs_of(design):
         families = wire_families(design, run.wire)
-        place = run.size_place._replace(pattern="")
-        if (place, str(run.size)) in told or any(name not in parts.wires for name in families):
+        if any(name not in parts.wires for name in families):
             continue
-        if family_for(parts, families, run.size) is None:
-            told.add((place, str(run.size)))
+        is_made = family_for(parts, families, run.size) is not None
+        if not run.wire:
+            of_title[is_made][str(run.size)] = run.size
+        if not is_made:
             offered = "; ".join(f"{name}: {parts.wires[name].sizes_text}" for name in families)
             message = f"No {run.size} wire is made in {' or '.join(families)}."
-            yield Fault("bad-value", place, message, f"sizes of {offered}", subject=run.circuit)
+            place = run.size_place._replace(pattern="")
+            fault = Fault("bad-value", place, message, f"sizes of {offered}", subject=run.circuit)
+            found.setdefault((place, str(run.size), run.wire), fault)
+    title, lacking = design.harness, of_title[False]
+    if title is not None and "wire" in title.places and len(lacking) > 1 and not of_title[True]:
+        named = " or ".join(title.wire)
+        yield Fault(
+            "bad-value",
+            title.where("wire"),
+            f"No wire of the sizes {names_in(lacking)} is made in {named}, and the design has no other.",
+            _families_of(parts, lacking.values()),
+            subject=named,
+        )
+        found = {key: fault for key, fault in found.items() if key[2]}
+    yield from found.values()
+
+
+def _families_of(parts: Parts, sizes: Collection[ConductorSize]) -> str:
+    names = [name for name, family in parts.wires.items() if all(family.size(size) for size in sizes)]
+    return f"these sizes come in {names_in(names)}" if names else "name a second family that has them"
 
 
 def kind_of(load: Load, parts: Parts) -> str:

@@ -20,13 +20,18 @@ CAUSES = (
     "missing-ground",
     "duplicate-circuit",
     "short-circuit",
+    "unfused-feed",
     "open-circuit",
     "terminal-misfit",
     "seal-misfit",
+    "over-temperature",
     "wire-too-small",
     "wire-overload",
 )
 """Rules whose findings bring others about, the most basic first; all other rules come after them."""
+
+_EITHER = ("double-filled-cavity",)
+"""Rules of which a finding has two wires that may be the wrong one: the mend that leaves the fewest errors is told."""
 
 
 def with_mends(
@@ -39,17 +44,21 @@ def with_mends(
     comes after `most_runs` runs, keeps the mend that its rule gave it: mostly none.
 
     A finding that is gone by the mend of a more basic one is a consequence of it and is left out; the basic one names
-    it. What stands after the mend is a fault of its own and stays.
+    it. Findings of one rule that are gone by one mend are told as one. What stands after the mend is a fault of its own
+    and stays.
     """
     listed = list(findings)
     bench = _Bench(listed, texts, run, most_runs)
     by_cause = sorted(range(len(listed)), key=lambda index: _rank(listed[index]))
     left = dict.fromkeys(range(len(listed)))
+    # What has others that are gone with it stays, or these would go untold.
+    causes: set[int] = set()
     for index in by_cause:
         if index in left:
             mends = bench.mends(listed[index])
-            others = {other: listed[other] for other in left if other != index}
+            others = {other: listed[other] for other in left if other != index and other not in causes}
             listed[index], gone = _with_its_own(listed[index], mends, others)
+            causes.update([index] if gone else [])
             for other in gone:
                 del left[other]
     return [listed[index] for index in left]
@@ -66,18 +75,20 @@ class _Mend:
 def _with_its_own(cause: Finding, mends: list[_Mend], others: Mapping[int, Finding]) -> tuple[Finding, list[int]]:
     """The finding with its mends and with what goes with it, and which of `others` these are.
 
-    A mend of another kind that takes away more findings of the same rule is the one that is told, with all of them.
+    A mend that takes away more findings of the same rule is the one that is told, with all of them as its subjects.
     """
-    for mend in mends:
-        like = [index for index, each in others.items() if _is_like(each, cause) and _is_gone(each, mend.after)]
-        if like and mend.proposal.is_other_way:
-            subjects = dict.fromkeys(
-                name for each in (cause, *map(others.get, like)) if each for name in _subjects(each)
-            )
-            cause = replace(cause, subjects=tuple(subjects))
-            cause, gone = _told(cause, [mend], {index: each for index, each in others.items() if index not in like})
-            return cause, [*like, *gone]
-    return _told(cause, mends, others) if mends else (cause, [])
+    like = [
+        [index for index, each in others.items() if _is_like(each, cause) and _is_gone(each, mend.after)]
+        for mend in mends
+    ]
+    most = max(like, key=len, default=[])
+    if not most:
+        return _told(cause, mends, others) if mends else (cause, [])
+    subjects = dict.fromkeys(name for each in (cause, *map(others.__getitem__, most)) for name in _subjects(each))
+    cause = replace(cause, subjects=tuple(subjects) if len(subjects) > 1 else ())
+    rest = {index: each for index, each in others.items() if index not in most}
+    cause, gone = _told(cause, [mends[like.index(most)]], rest)
+    return cause, [*most, *gone]
 
 
 def _told(cause: Finding, mends: list[_Mend], others: Mapping[int, Finding]) -> tuple[Finding, list[int]]:
@@ -85,8 +96,12 @@ def _told(cause: Finding, mends: list[_Mend], others: Mapping[int, Finding]) -> 
     gone = [index for index, each in others.items() if _rank(each) > _rank(cause) and _is_gone(each, mends[0].after)]
     words = "; or ".join(mend.proposal.words for mend in mends)
     place = mends[0].proposal.place
-    if place.line not in {cause.place.line, *(each.line for each, _ in cause.see)}:
-        cause = replace(cause, see=(*cause.see, (place, "the mend is made here")))
+    if place.line == cause.place.line and place.end > place.start:
+        # Of the values in one line the one that a passing change replaces is to blame.
+        cause = replace(cause, place=place)
+    elif place.line not in (each.line for each, _ in cause.see):
+        said = "the mend is made here" if place.end > place.start else "the mend is a line before this one"
+        cause = replace(cause, see=(*cause.see, (place, said)))
     if gone:
         named = names_in(dict.fromkeys(f"{others[index].rule} ({others[index].subject})" for index in gone))
         words = f"{words}; this mends {named} too"
@@ -125,11 +140,10 @@ class _Bench:
                 after = self._after(proposal) if proposal.is_other_way is is_other_way else None
                 if after is not None and self._mends(after, finding):
                     mending.append(_Mend(proposal, after))
-                    if not self._stands(after, finding):
-                        found.append(mending[-1])
+                    if not self._stands(after, finding) and finding.rule not in _EITHER:
                         break
-            else:
-                found += mending[:1]
+            settling = [each for each in mending if not self._stands(each.after, finding)] or mending[:1]
+            found += sorted(settling, key=lambda each: _errors(each.after))[:1]
         return found
 
     def _stands(self, after: Examination, finding: Finding) -> bool:
@@ -156,6 +170,10 @@ class _Bench:
         self.runs_left -= 1
         self.tried[key] = self.run(changed_texts(self.texts, (Change(place, new) for place, new in key)))
         return self.tried[key]
+
+
+def _errors(after: Examination) -> int:
+    return sum(each.is_open_error for each in after.findings)
 
 
 def _keys(finding: Finding) -> set[tuple[str, str]]:

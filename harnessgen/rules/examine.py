@@ -10,6 +10,7 @@ from harnessgen.evidence.rule import Need, Rule
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
+from harnessgen.rules.common_cause import with_common_causes
 from harnessgen.source.near import did_you_mean
 
 UNNEEDED = "unneeded-acceptance"
@@ -70,7 +71,8 @@ def examine(
             raise RuleCrash(rule.name, error) from error
     skipped = {each.rule for each in not_examined}
     settled = _with_acceptances(findings, acceptances, {rule.name for rule in rules}, skipped)
-    return Examination(tuple(in_order(_folded(settled))), tuple(not_examined))
+    told_once = _folded(settled) if network is None else with_common_causes(_folded(settled), network)
+    return Examination(tuple(in_order(told_once)), tuple(not_examined))
 
 
 def _with_acceptances(

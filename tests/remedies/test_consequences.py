@@ -125,15 +125,48 @@ def test_a_number_on_two_nets_beside_the_crossing_stands() -> None:
     assert ("duplicate-circuit", "11") in [(each.rule, each.subject) for each in examine_text(doubled).findings]
 
 
+def test_a_zone_that_is_too_hot_for_things_of_several_kinds_is_one_finding() -> None:
+    """It stands at the zone, and both ways out are followed: a cooler zone, and all of its parts changed at once."""
+    hot = edited(("  boot: 50", "  boot: 130"), text=TRAILER)
+    (finding,) = mended(hot)
+    assert (finding.rule, finding.place.line) == ("over-temperature", line_of(hot, "  boot: 130"))
+    assert {"30A", "31A", "33A", "1A", "main-fuse to module"} < set(finding.subjects)
+    cooler, _, parts = finding.mend.partition("; or ")
+    assert cooler.startswith("80 degC for zone boot, if")
+    assert mended(edited(("  boot: 130", "  boot: 80"), text=hot)) == []
+    assert parts == (
+        "wire: thin-wall-175 for the whole design, braid-8 from main-fuse to module and braid-8 from module to key"
+    )
+    changed = edited(("  wire: thin-wall-125", "  wire: thin-wall-175"), text=hot)
+    for stretch in ("main-fuse:\n    module: {length: 540 +/- 5, ", "key: {length: 2850 +/- 20, "):
+        changed = edited((f"{stretch}covering: conduit-7", f"{stretch}covering: braid-8"), text=changed)
+    assert mended(changed) == []
+
+
 def test_a_family_that_does_not_stand_the_heat_is_one_finding() -> None:
     """All wires in a zone that the design's family does not stand are mended by one word, and told once."""
-    hot = edited(("  boot: 50", "  boot: 130"), text=TRAILER)
-    (finding,) = [each for each in mended(hot) if each.place.line == line_of(hot, "30: {from: BAT")]
-    assert (finding.rule, finding.subject) == ("over-temperature", "30A")
-    assert {"31A", "33A", "1A"} < set(finding.subjects)
-    assert finding.mend == "wire: thin-wall-175 for the whole design"
-    cooler = edited(("  wire: thin-wall-125", "  wire: thin-wall-175"), text=hot)
-    assert not [each for each in mended(cooler) if "insulation" in each.message]
+    text = (DESIGNS / "small-boat.yaml").read_text(encoding="utf-8")
+    (finding,) = mended(edited(("  bilge: 30", "  bilge: 120"), text=text))
+    assert (finding.rule, set(finding.subjects)) == ("over-temperature", {"20B", "21A", "21B", "21C", "91A"})
+    assert finding.mend == "wire: aircraft-150 for the whole design"
+
+
+def test_a_family_that_carries_too_little_is_one_finding() -> None:
+    """Thin wires, and the fuses that do not protect them, go back to the family of the design as it was."""
+    (finding,) = mended(edited(("  wire: thin-wall-175", "  wire: thin-wall-125")))
+    assert (finding.rule, finding.subjects) == ("wire-overload", ("21B", "31B", "22B", "32B"))
+    assert finding.mend == (
+        "wire: thin-wall-175 for the whole design;"
+        " this mends fuse-too-large (F1), fuse-too-large (F2) and fuse-too-large (F10) too"
+    )
+
+
+def test_a_family_that_has_none_of_the_sizes_is_one_finding() -> None:
+    """It is told where the family is named, with the families that have all of them."""
+    text = edited(("  wire: thin-wall-175", "  wire: aircraft-150"))
+    (finding,) = mended(text)
+    assert (finding.rule, finding.place.line) == ("bad-value", line_of(text, "wire: aircraft-150"))
+    assert finding.mend == "these sizes come in thin-wall-125 and thin-wall-175"
 
 
 def test_a_fuse_offers_a_smaller_one_and_a_thicker_wire() -> None:
@@ -149,6 +182,18 @@ def test_a_fuse_offers_a_smaller_one_and_a_thicker_wire() -> None:
     assert mended(edited(("title: main feed, rating: 15 A", "title: main feed, rating: 10 A"), text=thin)) == []
 
 
+def test_a_supply_without_a_spare_fuse_is_one_finding() -> None:
+    """What hangs on the wire that lacks its fuse is not told besides, and the words ask for the fuse."""
+    text = edited(
+        ("  F3: {title: controller and relay coil, rating: 5 A, at: fuses, terminal: tab-6.3}\n", ""),
+        ("  13: {from: BAT, to: F3, color: RD/BK, size: 1 mm2}\n", ""),
+        ("14: {from: F3", "14: {from: BAT"),
+    )
+    (finding,) = mended(text)
+    assert (finding.rule, finding.subject) == ("unfused-feed", "14A")
+    assert finding.mend == "put a fuse between BAT and 14A, close to the supply"
+
+
 COIL = "41: {from: SW1, to: [K1/86, K2/86]"
 THIN_FAN = "21: {from: K1/87, to: M1/1, color: RD/GN, size: 6 mm2}"
 
@@ -159,6 +204,19 @@ THIN_FAN = "21: {from: K1/87, to: M1/1, color: RD/GN, size: 6 mm2}"
         ("twin-fans", COIL, COIL.replace("K1/86", "K1/85"), "short-circuit", "K1/86 in place of K1/85 for 41B: "),
         ("twin-fans", THIN_FAN, THIN_FAN.replace("6 mm2", "1 mm2"), "terminal-misfit", "6 mm2 for 21A; "),
         ("twin-fans", "C1: {part: sealed-2-blade", "C1: {part: sealed-2", "terminal-misfit", "sealed-2-blade for C1; "),
+        ("flat-six", "91: {from: K1/85", "91: {from: K1/86", "short-circuit", "K1/85 in place of K1/86 for 91A: "),
+        ("flat-six", "14: {from: F3", "14: {from: BAT", "unfused-feed", "F3 in place of BAT for 14A: "),
+        ("flat-six", "21, from: F1", "21, from: BAT", "unfused-feed", "F1 in place of BAT for 21A: "),
+        ("trailer", "41: {from: F1,", "41: {from: BAT,", "unfused-feed", "F1 in place of BAT for 41A: "),
+        ("flat-six", "splice: S2, color", "splice: S1, color", "short-circuit", "S2 in place of S1 for circuit 31: "),
+        ("trailer", "splice: S2, thro", "splice: S1, thro", "short-circuit", "S2 in place of S1 for circuit 6: "),
+        (
+            "small-boat",
+            "{from: FS1, to: S2}",
+            "{from: FS1, to: S3}",
+            "duplicate-circuit",
+            "S2 in place of S3 for 21A: ",
+        ),
         (
             "small-boat",
             "C3: {part: sealed-2, at: bow, seal: seal-1.5-thick",
@@ -195,6 +253,63 @@ def test_one_mistake_in_a_good_design_is_one_finding(design: str, good: str, bad
     (finding,) = mended(edited((good, bad), text=text))
     assert (finding.rule, finding.mend[: len(mend)]) == (rule, mend)
     assert mended(text) == []
+
+
+@pytest.mark.parametrize(
+    ("design", "lost", "line"),
+    [
+        (
+            "flat-six",
+            "  91: {from: K1/85, to: G1, color: BK/WH, size: 0.75 mm2}\n",
+            "91: {from: K1/85, to: G1, color: BK, size: 0.75 mm2}, as circuit 90 is",
+        ),
+        (
+            "twin-fans",
+            "  32: {from: M2/2, to: G1, color: BK, size: 6 mm2}\n",
+            "23: {from: M2/2, to: G1, color: BK, size: 6 mm2}, as circuit 22 is",
+        ),
+        (
+            "trailer",
+            "  11: {from: R1/2, to: G2, through: C10/11, color: WH/BK, size: 2.5 mm2}\n",
+            "14: {from: R1/2, to: G3, through: C10/11, color: WH/RD, size: 2.5 mm2}, as circuit 13 is",
+        ),
+        (
+            "ignition-sensors",
+            "  22: {from: T2/2, to: Q2, through: C10/3, color: GN/YE, size: 1 mm2}\n",
+            "22: {from: T2/2, to: C1/2, through: C10/3, color: GN/BU, size: 1 mm2}, as circuit 21 is",
+        ),
+    ],
+)
+def test_a_forgotten_return_is_one_line_to_add(design: str, lost: str, line: str) -> None:
+    """The line runs as a like circuit does, and put into the file it mends; the finding is one."""
+    text = edited((lost, ""), text=(DESIGNS / f"{design}.yaml").read_text(encoding="utf-8"))
+    (finding,) = mended(text)
+    assert finding.mend == f"add circuit {line}"
+    added = line.partition(", as circuit")[0]
+    assert mended(edited(("circuits:\n", f"circuits:\n  {added}\n"), text=text)) == []
+
+
+def test_an_output_is_never_led_to_ground() -> None:
+    """A driver's output that lacks its wire has no line to a ground point: switched on, it would be a short."""
+    text = (DESIGNS / "v8-second-injectors.yaml").read_text(encoding="utf-8")
+    found = mended(edited(("  41: {from: Y1/2, to: C1/16, color: GY, size: 18}\n", ""), text=text))
+    assert [(each.subject, each.mend) for each in found] == [("C1/16", ""), ("C30/2", "")]
+
+
+def test_a_bus_without_its_ground_is_one_finding() -> None:
+    """All loads that share the bus are told once, where it is written."""
+    text = (DESIGNS / "small-boat.yaml").read_text(encoding="utf-8")
+    (finding,) = mended(edited(("  90: {from: B9, to: G1, color: YE, size: 8}\n", ""), text=text))
+    assert (finding.rule, finding.subjects) == ("missing-ground", ("M1", "E1", "E2", "E3"))
+    assert "ends at B9" in finding.message
+
+
+def test_a_bus_without_its_feed_is_one_finding() -> None:
+    """What hangs dead on a bus bar is told once, and the words name the bar, not the lamps' cavities."""
+    text = (DESIGNS / "small-boat.yaml").read_text(encoding="utf-8")
+    (finding,) = mended(edited(("12: {from: SW10, to: B2", "12: {from: SW10, to: B1"), text=text))
+    assert (finding.rule, finding.subjects) == ("open-circuit", ("E1", "E2", "E3"))
+    assert "its feed ends at B2" in finding.message
 
 
 def test_a_connector_of_the_wrong_kind_hides_no_weak_fuse() -> None:

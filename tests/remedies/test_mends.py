@@ -1,6 +1,7 @@
 """Mends: a proposal's words are printed only after the changed design has been run and found good."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 import pytest
 
@@ -83,12 +84,34 @@ def test_what_is_accepted_is_not_tried() -> None:
 
 def test_the_number_of_runs_is_bounded() -> None:
     """What comes after the last run is left without a mend; the same change is run once."""
-    same = [thin(f"2{number}A", ONE, "0.5 mm2") for number in range(3)]
+    same = [replace(thin(f"2{number}A", ONE, "0.5 mm2"), rule=f"thin-{number}") for number in range(3)]
     late = thin("31A", TWO, "0.5 mm2")
-    line = Line({})
+    line = Line({TEXT.replace("0.35 mm2", "0.5 mm2"): [late]})
     mends = [each.mend for each in with_mends([*same, late], {"a": TEXT}, line, most_runs=1)]
     assert mends == ["0.5 mm2 (allows more)"] * 3 + [""]
     assert len(line.texts) == 1
+
+
+def test_findings_of_a_rule_that_one_mend_clears_are_one() -> None:
+    """The first is told with all of them as its subjects; what the mend leaves is told by itself."""
+    first, second, third = thin("21A", ONE, "0.5 mm2"), thin("21B", TWO), thin("31A", TWO, "0.5 mm2")
+    # The last alone would clear the first too, whose second would then go untold.
+    other_way = TEXT.replace("two: 0.35", "two: 0.5")
+    line = Line({TEXT.replace("0.35 mm2", "0.5 mm2"): [third], other_way: [second]})
+    told = [(each.subject, each.subjects) for each in with_mends([first, second, third], {"a": TEXT}, line)]
+    assert told == [("21A", ("21A", "21B")), ("31A", ())]
+
+
+def test_the_value_that_a_mend_replaces_is_underlined() -> None:
+    """In the line of the finding the value that a passing change replaces is to blame; another line is shown."""
+    text = "one: {size: 0.35 mm2, to: G1}\ntwo: 0.35\n"
+    size, end = Place("a", 12, 20, 1, 13, 1, 21), Place("a", 26, 28, 1, 27, 1, 29)
+    finding = replace(thin("21A", size), proposals=(Proposal(end, "G2", "G2 for 21A"),))
+    (mended,) = with_mends([finding], {"a": text}, Line({}))
+    assert (mended.place, mended.see) == (end, ())
+    other = replace(thin("21A", size), proposals=(Proposal(Place("a", 35, 39, 2, 6, 2, 10), "0.5", "0.5 for two"),))
+    (mended,) = with_mends([other], {"a": text}, Line({}))
+    assert (mended.place, mended.see) == (size, ((other.proposals[0].place, "the mend is made here"),))
 
 
 @pytest.mark.parametrize(

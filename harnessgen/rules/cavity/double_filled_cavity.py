@@ -6,7 +6,7 @@ from dataclasses import replace
 from harnessgen.evidence.finding import Finding, Proposal, Severity
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
-from harnessgen.rules.cavity.pins import free_passages, moves
+from harnessgen.rules.cavity.pins import free_passages, moves, moves_to_like
 from harnessgen.rules.places import end_place
 from harnessgen.source.kind import names_in
 from harnessgen.source.place import Place
@@ -66,7 +66,8 @@ def _finding(network: Network, group: Sequence[_Held]) -> Finding:
 
 def _to_pins(network: Network, wire: Wire, end: WireEnd) -> Iterator[Proposal]:
     """Cavities that lack their wire, for one of the wires; its mark is said, since either may be the one to move."""
-    return (replace(each, words=f"{wire.mark} to {each.words}") for each in moves(network, wire, end))
+    others = (*moves(network, wire, end), *moves_to_like(network, wire, end))
+    return (replace(each, words=f"{wire.mark} to {each.words}") for each in others)
 
 
 def _marks(held: _Held) -> str:

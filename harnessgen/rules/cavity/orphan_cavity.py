@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from harnessgen.design.device import Driver
+from harnessgen.design.device import Driver, Load
 from harnessgen.evidence.finding import Finding, Proposal, Severity
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire, WireEnd
+from harnessgen.rules.cavity.lost_wire import lost_returns
 from harnessgen.rules.cavity.pins import Pin, empty_pins, is_behind_nothing, moves, pins_of
 from harnessgen.rules.places import end_place
 from harnessgen.source.kind import names_in
@@ -78,8 +79,19 @@ def _empty(network: Network, pins: list[Pin]) -> Finding:
     pin = pins[0]
     verb = "stands" if len(pins) == 1 else "stand"
     message = f"{pin.cavity} has no wire, and {names_in(each.words for each in pins)} {verb} behind it."
-    proposals = tuple(_like_others(network, pin)) if len(pins) == 1 else ()
+    like_others = tuple(_like_others(network, pin)) if len(pins) == 1 else ()
+    proposals = (*like_others, *_lost_returns(network, pins))
     return Finding(RULE, Severity.ERROR, pin.cavity, pin.place, message, proposals=proposals)
+
+
+def _lost_returns(network: Network, pins: list[Pin]) -> tuple[Proposal, ...]:
+    # An output has its load there, and never a way to ground.
+    if any(isinstance(pin.device, Driver) and pin.terminal == "out" for pin in pins):
+        return ()
+    pin = pins[0]
+    is_named = len(pins) == 1 and isinstance(pin.device, Load) and pin.terminal
+    end = f"{pin.device.name}/{pin.terminal}" if is_named else pin.cavity
+    return lost_returns(network, end, [each.device for each in pins])
 
 
 def _like_others(network: Network, pin: Pin) -> Iterator[Proposal]:

@@ -80,6 +80,17 @@ def moves(network: Network, wire: Wire, end: WireEnd) -> tuple[Proposal, ...]:
     )
 
 
+def moves_to_like(network: Network, wire: Wire, end: WireEnd) -> Iterator[Proposal]:
+    """Terminals of other devices of the same kind that lack their wire, for an end at the same terminal of another."""
+    written = written_end(network.design, wire, end)
+    here = [pin for pin in pins_of(network) if pin.cavity == end.node]
+    for pin in empty_pins(network) if written is not None else ():
+        is_like = any(type(own.device) is type(pin.device) and own.terminal == pin.terminal for own in here)
+        if written is not None and is_like and pin.cavity.partition("/")[0] != end.designator:
+            is_device = written.designator in network.design.devices
+            yield _move(written, _terminal(pin) if is_device else pin.cavity, end, pin)
+
+
 def _terminal(pin: Pin) -> str:
     return f"{pin.device.name}/{pin.terminal}" if pin.terminal else pin.device.name
 

@@ -6,6 +6,7 @@ from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire
 from harnessgen.rules.cavity.mate_mismatch import crossed, lone_halves
+from harnessgen.rules.continuity.free_splices import splices_of_its_own
 
 RULE = "duplicate-circuit"
 
@@ -33,4 +34,13 @@ def _doubled(network: Network) -> Iterator[Finding]:
         )
         see = ((first.place, f"{first.mark} is written here"),)
         mend = "give one of the two a number of its own"
-        yield Finding(RULE, Severity.ERROR, circuit, second.place, message, mend=mend, see=see)
+        of_net = [
+            [wire for wire in network.wires if wire.circuit == circuit and network.net_of[wire.a.node] == net]
+            for net in nets
+        ]
+        proposals = tuple(
+            proposal
+            for own in of_net
+            for proposal in splices_of_its_own(network, own, (wire for net in of_net if net is not own for wire in net))
+        )
+        yield Finding(RULE, Severity.ERROR, circuit, second.place, message, mend=mend, see=see, proposals=proposals)

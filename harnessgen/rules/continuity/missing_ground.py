@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
+from harnessgen.rules.cavity.lost_wire import lost_returns
 from harnessgen.rules.cavity.told_ends import told_ends
 from harnessgen.rules.continuity.conduction import Conduction, conduction
 from harnessgen.rules.places import node_place
@@ -57,7 +58,10 @@ def _is_grounded(ways: Conduction, reached: list[str]) -> bool:
 
 
 def _end(network: Network, reached: list[str]) -> str:
-    """The last node of a way that carries a name the builder gave."""
+    """The bus bar that a way leads to, else its last node that carries a name the builder gave."""
+    bus = next((node for node in reached if node in network.design.buses), None)
+    if bus is not None:
+        return bus
     return next((node for node in reversed(reached) if not node.endswith(" mate")), reached[0].removesuffix(" mate"))
 
 
@@ -67,4 +71,5 @@ def _finding(network: Network, element: Element, node: str) -> Finding:
     said = f"The coil of {name}" if element.kind is ElementKind.COIL else name
     message = f"{said} has no ground: its way there ends at {node}, and reaches no ground point or driver."
     mend = "lead it on to a ground point, or to a driver's output"
-    return Finding(RULE, Severity.ERROR, name, node_place(network, node), message, mend=mend)
+    place, proposals = node_place(network, node), lost_returns(network, node, [element.device])
+    return Finding(RULE, Severity.ERROR, name, place, message, mend=mend, proposals=proposals)

@@ -11,6 +11,7 @@ from harnessgen.physics.operating_point import OperatingPoint
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.cavity.pins import moves
 from harnessgen.rules.continuity.conduction import Conduction, IsClosed, all_on, closed_at, conduction, way_to
+from harnessgen.rules.continuity.free_splices import free_splices
 from harnessgen.rules.places import end_place
 
 RULE = "short-circuit"
@@ -138,7 +139,12 @@ def _finding(network: Network, short: _Short, blamed: _Blamed, words: str, point
         mend = f"take {wire.mark} out: without it the two are apart, and every load keeps its feed and its return"
     place = end_place(network.design, wire, blamed.end)
     # The wire that meets another at a device may be at the wrong terminal of it, whichever of the two is to blame.
-    ends = [(each.wire, end) for each in short.way if each.wire is not None for end in each.wire.ends]
-    landed = (move for own, end in ends if end.kind is EndKind.LANDING for move in moves(network, own, end))
-    proposals = tuple(dict.fromkeys((*moves(network, wire, blamed.end), *landed)))
+    wires = [each.wire for each in short.way if each.wire is not None]
+    landings = [(own, end) for own in wires for end in own.ends if end.kind is EndKind.LANDING]
+    landed = [move for own, end in landings for move in moves(network, own, end)]
+    # Terminal 85 is the end of a coil's winding and 86 its start (DIN 72552): the wire nearer to ground goes to 85.
+    landed = [each for each in landed[::-1] if each.text.endswith("/85")] + landed
+    wires.sort(key=lambda each: (each is not wire, each.circuit != wire.circuit))
+    elsewhere = (*moves(network, wire, blamed.end), *landed, *free_splices(network, wires))
+    proposals = tuple(dict.fromkeys(elsewhere))
     return Finding(RULE, Severity.ERROR, wire.mark, place, message, numbers, mend, proposals=proposals)

@@ -103,7 +103,9 @@ class Ways:
             return _at_contact(open_there)
         neighbours = self.ever.neighbours
         leaves = [node for node in reached if node not in self.work_nodes and len(neighbours.get(node, ())) == 1]
-        return self._named(leaves) if leaves else None
+        buses = [node for node in reached if node in self.network.design.buses]
+        # Where many ways end, the bus bar that they hang on is what lacks its wire.
+        return self._named(buses[:1] if buses and len(leaves) != 1 else leaves) if leaves or buses else None
 
     def _named(self, nodes: Sequence[str]) -> WayEnd:
         """The end of a way at nodes where it goes no further."""

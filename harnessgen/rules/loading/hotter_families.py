@@ -1,6 +1,6 @@
 """Wire families that stand a temperature, as proposals for one circuit, or for the whole design."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from harnessgen.evidence.finding import Proposal
 from harnessgen.network.network import Network
@@ -17,11 +17,27 @@ def families_that_stand(network: Network, wire: Wire, ambient_degc: float) -> It
         if family.rating_degc.value > ambient_degc and family.size(wire.size) is not None
     )
     names = [name for _, name in fitting[:_MOST]]
-    title, place = network.design.harness, wire.size_place
     for name in names:
         # Where the circuit names no family, one is written behind its size; where it does, that is no mapping any more.
         words = f"wire: {name} for circuit {wire.circuit}"
-        yield Proposal(place, f"{wire.size}, wire: {name}", words)
+        yield Proposal(wire.size_place, f"{wire.size}, wire: {name}", words)
+    yield from _for_the_whole_design(network, names)
+
+
+def families_for_all(network: Network) -> Iterator[Proposal]:
+    """Families that stand more heat than the design's own and have all sizes of its wires, the least rating first."""
+    ratings = [wire.family.rating_degc.value for wire in network.wires]
+    sizes = {wire.size for wire in network.wires}
+    fitting = sorted(
+        (family.rating_degc.value, name)
+        for name, family in network.parts.wires.items()
+        if family.rating_degc.value > min(ratings) and all(family.size(size) is not None for size in sizes)
+    )
+    yield from _for_the_whole_design(network, [name for _, name in fitting[:_MOST]])
+
+
+def _for_the_whole_design(network: Network, names: Iterable[str]) -> Iterator[Proposal]:
+    title = network.design.harness
     if title is not None and "wire" in title.places and len(title.wire) == 1:
         for name in names:
             yield Proposal(title.where("wire"), name, f"wire: {name} for the whole design", is_other_way=True)

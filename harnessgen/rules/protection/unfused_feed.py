@@ -2,12 +2,14 @@
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from harnessgen.design.device import Supply
 from harnessgen.design.limits import Limit, limit
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
 from harnessgen.network.wires import Wire
 from harnessgen.physics.physics import Physics
+from harnessgen.rules.places import end_place
 from harnessgen.rules.protection.fused import Unfused, unfused
 from harnessgen.source.kind import names_in
 
@@ -24,9 +26,24 @@ def check(physics: Physics) -> list[Finding]:
         wire = each.wire.wire
         if wire is None or _prospective_a(physics, each.supply) <= physics.allowed[wire.mark].allowed_a:
             continue
+        # What hangs on a wire that is told gets its fuse with it.
+        if any(before.wire is not None and before.wire.circuit in found for before in each.way[:-1]):
+            continue
         for finding in _unfused(physics, each, wire):
-            found.setdefault(wire.circuit, finding)
+            found.setdefault(wire.circuit, replace(finding, proposals=tuple(_free_fuses(physics, each))))
     return list(found.values())
+
+
+def _free_fuses(physics: Physics, each: Unfused) -> Iterator[Proposal]:
+    """Fuses that feed nothing yet, in place of the supply at the first wire of the way."""
+    design, first = physics.network.design, each.way[0].wire
+    if first is None or each.supply.name not in {end.node for end in first.ends}:
+        return
+    place = end_place(design, first, first.a if first.a.node == each.supply.name else first.b)
+    for fuse in design.fuses.values():
+        if "out" not in fuse.direct and f"{fuse.name}/out" not in physics.network.wires_at:
+            words = f"{fuse.name} in place of {each.supply.name} for {first.mark}: it feeds nothing yet"
+            yield Proposal(place, fuse.name, words)
 
 
 def _prospective_a(physics: Physics, supply: Supply) -> float:
@@ -50,7 +67,9 @@ def _unfused(physics: Physics, each: Unfused, wire: Wire) -> Iterator[Finding]:
             Number("from supply", length, "mm", f"{names_in(each.mark for each in wires)} from {each.supply.name}", 0),
             Number("at most", bound.value.value, "mm", f"{bound.name}: {bound.source}", 0),
         )
-        mend = f"move the fuse towards {each.supply.name}"
+        is_before_fuse = any(end.designator in physics.network.design.fuses for end in wire.ends)
+        mend = f"put a fuse between {each.supply.name} and {wires[0].mark}, close to the supply"
+        mend = f"move the fuse towards {each.supply.name}" if is_before_fuse else mend
         yield Finding(RULE, Severity.ERROR, wire.mark, wire.place, message, numbers, mend=mend)
 
 
