@@ -1,6 +1,7 @@
 """First two phases with meter: that what belongs together is joined, and that nothing else is."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from harnessgen.bench.cautions import BATTERY_OFF, LOCAL_RULES, MATING_CONTACT, NO_ELECTRONICS
 from harnessgen.bench.half import halves
@@ -104,7 +105,8 @@ def _pair_places(one: SectionNet, other: SectionNet) -> tuple[TouchPlace, TouchP
 def _each_to_the_rest(nets: Sequence[SectionNet]) -> Iterator[Step]:
     for index, net in enumerate(nets[:-1], start=1):
         rest = TouchPlace("", f"the {len(nets) - index} nets after it, joined", "", "", "all clipped together")
-        yield _apart(net.places[0], rest, f"circuit {net.circuits} to every circuit after it in this list")
+        step = _apart(net.places[0], rest, f"circuit {net.circuits} to every circuit after it in this list")
+        yield replace(step, joined=tuple(other.places[0].node for other in nets[index:]))
 
 
 def _apart(a: TouchPlace, b: TouchPlace, action: str) -> Step:

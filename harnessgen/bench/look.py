@@ -30,7 +30,12 @@ def look_steps(network: Network, section: HarnessSection) -> Iterator[Step]:
         wires = [wire for wire in network.wires_at.get(name, ()) if wire.section == section.letter]
         if wires:
             marks = ", ".join(wire.mark for wire in wires)
-            yield Step("", f"splice {name}: {marks}", Expected("barrel closed, no loose strand, sealed all along"))
+            yield Step(
+                "",
+                f"splice {name}: {marks}",
+                Expected("barrel closed, no loose strand, sealed all along"),
+                looks_at=name,
+            )
     yield from _landing_steps(network, section)
 
 
@@ -45,11 +50,15 @@ def _half_steps(network: Network, name: str, half: Half) -> Iterator[Step]:
             free.append(cavity)
     sealed = seal_in(network, half, half.part.cavities[0]) is not None
     seals = ", seals in" if sealed else ""
-    words = f"each colour in its cavity, contacts latched (a light pull holds){seals}"
-    yield Step("", f"{name}, {half.contacts}, cavity {'; '.join(wired) or 'without a wire'}", Expected(words))
+    words = f"each colour and size in its cavity, contacts latched (a light pull holds){seals}"
+    yield Step(
+        "", f"{name}, {half.contacts}, cavity {'; '.join(wired) or 'without a wire'}", Expected(words), looks_at=name
+    )
     if free:
         what = "cavity plugs in" if sealed else "empty"
-        yield Step("", f"{name}, {'cavity' if len(free) == 1 else 'cavities'} {runs_text(free)}", Expected(what))
+        yield Step(
+            "", f"{name}, {'cavity' if len(free) == 1 else 'cavities'} {runs_text(free)}", Expected(what), looks_at=name
+        )
 
 
 def runs_text(names: list[str]) -> str:
@@ -76,4 +85,9 @@ def _landing_steps(network: Network, section: HarnessSection) -> Iterator[Step]:
                 words = f"{end.terminal}: {wire.mark} {wire.colour}" if end.terminal else f"{wire.mark} {wire.colour}"
                 landed.setdefault((end.designator, contact.title), []).append(words)
     for (designator, title), wires in sorted(landed.items(), key=lambda item: natural_key(item[0][0])):
-        yield Step("", f"{designator}, {'; '.join(wires)}", Expected(f"{title}: crimp whole, insulation held"))
+        yield Step(
+            "",
+            f"{designator}, {'; '.join(wires)}",
+            Expected(f"{title}: crimp whole, insulation held"),
+            looks_at=designator,
+        )

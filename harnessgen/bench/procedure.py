@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from harnessgen.bench.continuity import continuity_setup, continuity_steps, isolation_setup, isolation_steps
+from harnessgen.bench.drop_test import drop_setup, drop_steps
 from harnessgen.bench.feeds import volts_blocks
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.look import look_setup, look_steps
@@ -63,7 +64,9 @@ def _section_blocks(fitted: Fitted, section: HarnessSection) -> Iterator[tuple[S
     nets = section_nets(network, fitted.physics.lengths, section.letter)
     yield look_setup(section), look_steps(network, section)
     yield continuity_setup(network, section), (step for net in nets for step in continuity_steps(net))
-    yield isolation_setup(network, section), isolation_steps(nets, fitted.metal)
+    isolation = isolation_setup(network, section)
+    yield isolation, isolation_steps(nets, fitted.metal)
+    yield drop_setup(network, section, isolation.apart), (step for net in nets for step in drop_steps(net))
     yield loads_setup(fitted, section), loads_steps(fitted, nets)
 
 

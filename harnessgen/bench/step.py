@@ -13,6 +13,7 @@ class Phase(Enum):
     LOOK = "Look"
     CONTINUITY = "Continuity"
     ISOLATION = "Isolation"
+    DROP = "Drop under load"
     THROUGH_LOADS = "Through the loads"
     FEEDS = "Feeds and grounds"
     RETURNS_AT_REST = "Returns at rest"
@@ -90,7 +91,9 @@ class Reactions:
 class Step:
     """One step: the instrument from place `a` to place `b`, or `action` alone; what it should show.
 
-    `covers` are the marks of the wires that the reading passes, `reactions` what else has to happen or not.
+    `covers` are the marks of the wires that the reading passes, `reactions` what else has to happen or not. `on` are
+    the switches and outputs that are on, `joined` the points that are clipped together at `b`; `looks_at` is the
+    connector, splice or device that a look is at.
     """
 
     number: str
@@ -100,6 +103,9 @@ class Step:
     a: TouchPlace | None = None
     b: TouchPlace | None = None
     covers: tuple[str, ...] = ()
+    on: tuple[str, ...] = ()
+    joined: tuple[str, ...] = ()
+    looks_at: str = ""
     reactions: Reactions | None = None
 
 
