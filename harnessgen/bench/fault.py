@@ -26,6 +26,27 @@ class FaultKind(Enum):
     SIZE_WRONG = "wire of the next smaller size fitted"
 
 
+_K = FaultKind
+WEIGHTS = {
+    _K.WIRE_OPEN: 1.0,
+    _K.TERMINAL_OPEN: 5.0,
+    _K.SPLICE_LEG_OPEN: 3.0,
+    _K.POOR_JOINT: 5.0,
+    _K.NEIGHBOURS_BRIDGED: 1.0,
+    _K.CHAFED_TO_GROUND: 3.0,
+    _K.NETS_BRIDGED: 1.0,
+    _K.WIRES_SWAPPED: 4.0,
+    _K.CONNECTORS_EXCHANGED: 2.0,
+    _K.FUSE_MISSING: 2.0,
+    _K.FUSE_WRONG: 2.0,
+    _K.DIODE_REVERSED: 1.0,
+    _K.OUTPUT_STUCK_ON: 1.0,
+    _K.OUTPUT_STUCK_OFF: 1.0,
+    _K.SIZE_WRONG: 1.0,
+}
+"""How often each class is met, against a broken wire (common practice, no source): hands make more faults than wire."""
+
+
 class Consequence(Enum):
     """What a fault leads to, from the least to the gravest."""
 
@@ -133,4 +154,3 @@ class Fault:
     section: str = ""
     looks: str = ""
     is_seen: bool = False
-    is_intermittent_too: bool = False

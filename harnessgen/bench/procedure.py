@@ -1,4 +1,7 @@
-"""The first test procedure of a harness: every phase in an order that is safe, its values from the solution."""
+"""Every step that can be made on a harness: all phases in an order that is safe, the values from the solution.
+
+`proof` chooses from them what a need asks for.
+"""
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
@@ -19,17 +22,15 @@ from harnessgen.bench.through_loads import loads_setup, loads_steps
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.physics.physics import Physics
 
-NO_COVERAGE = "Fault coverage is not computed yet: nothing here says which faults these steps find and which they miss."
 PREFACE = (
     "Go through the phases in order. Stop at the first step that does not come out: each phase relies on those"
     " before it.",
     "Write each reading down, also the good ones, with the instrument that gave it.",
-    NO_COVERAGE,
 )
 
 
 def procedure_of(network: Network, physics: Physics) -> Procedure:
-    """The procedure of a harness: section by section without power, then the whole harness with it."""
+    """All steps of a harness: section by section without power, then the whole harness with it."""
     fitted = Fitted(network, physics)
     outputs = outputs_of(fitted) if network.design.supplies else ()
     numbered: list[Block] = []
@@ -39,7 +40,7 @@ def procedure_of(network: Network, physics: Physics) -> Procedure:
             number = len(numbered) + 1
             named = tuple(replace(step, number=f"{number}.{index}") for index, step in enumerate(own, start=1))
             numbered.append(Block(number, setup, named))
-    return Procedure(PREFACE, tuple(numbered), tuple(_not_tested(fitted, outputs, numbered)))
+    return Procedure(PREFACE, tuple(numbered), tuple(_not_tested(fitted, outputs)))
 
 
 def _blocks(fitted: Fitted, outputs: Sequence[Output]) -> Iterator[tuple[Setup, Iterable[Step]]]:
@@ -74,15 +75,7 @@ def _has_wires(network: Network, section: HarnessSection) -> bool:
     return any(wire.section == section.letter for wire in network.wires)
 
 
-def _not_tested(fitted: Fitted, outputs: Sequence[Output], blocks: list[Block]) -> Iterator[str]:
-    yield "Joints: no step loads a path with current and reads its drop, so a poor crimp can pass them all."
-    yield "Faults that come and go: no step bends the harness under load."
-    yield "Insulation: an ohmmeter tells a short, not weak insulation."
-    steps = [step for block in blocks for step in block.steps]
-    passed = {mark for step in steps if step.instrument is not None for mark in step.covers}
-    missed = [wire.mark for wire in fitted.network.wires if wire.mark not in passed]
-    if missed:
-        yield f"No reading passes {', '.join(missed)}."
+def _not_tested(fitted: Fitted, outputs: Sequence[Output]) -> Iterator[str]:
     unheld = [output.name for output in outputs if not output.may_be_held]
     if unheld:
         yield f"The current of {listed(unheld)}: a coil there takes more than {MOST_HELD_W:.0f} W and is only pulsed."

@@ -72,6 +72,11 @@ def _parser() -> argparse.ArgumentParser:
     cut.add_argument("--format", choices=("text", "json"), default="text", help="form of the plan")
     cut.set_defaults(command=commands.cut)
 
+    prove = kinds.add_parser("prove", help="say which faults the test procedures show, and which they miss")
+    prove.add_argument("design", metavar="DESIGN", help="a design file (YAML)")
+    prove.add_argument("--format", choices=("text", "json"), default="text", help="form of the result")
+    prove.set_defaults(command=commands.prove)
+
     schema = kinds.add_parser("schema", help="print the JSON Schema of the design file")
     schema.add_argument("--page", action="store_true", help="print the reference page of the format (Markdown) instead")
     schema.set_defaults(command=commands.schema)
