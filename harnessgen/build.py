@@ -16,6 +16,7 @@ from harnessgen.documents.spice import netlist
 from harnessgen.documents.table_csv import table_csv
 from harnessgen.documents.table_html import tables_page
 from harnessgen.network.network import Network
+from harnessgen.physics.conditions import Case
 from harnessgen.physics.physics import Physics
 from harnessgen.run import Checked, Proved
 from harnessgen.schedules.collection import schedules_of
@@ -24,9 +25,9 @@ from harnessgen.schedules.cutting_plan import buying_table, cutting_table, proof
 from harnessgen.schedules.findings_table import accepted_table, standing_table
 from harnessgen.schedules.limits_table import limit_rows, limits_table
 from harnessgen.schedules.status import NOT_FOR_BUILD, Status, status_of
+from harnessgen.schedules.volts import fuel_table, volts_table
 from harnessgen.sheets.preview import PreviewUnavailable, png_bytes
-from harnessgen.sheets.sheet import Sheet, sheet_svg
-
+from harnessgen.sheets.sheet import STATIONERY, Sheet, sheet_svg
 
 _SHEETS = {
     Need.BENCH: "bench",
@@ -45,18 +46,36 @@ class Built:
     remarks: tuple[str, ...]
 
 
-def build_files(proved: Proved) -> Built:
-    """Every document of a proved design; none where the faults of its file leave nothing to work from."""
+@dataclass(frozen=True, slots=True)
+class Wishes:
+    """What the person who builds asks for.
+
+    `paper` names the stationery that pages are laid out for: `a4`, `letter` or `a3`. For each state of `annotate` the
+    circuit is drawn once more with its currents and volts.
+    """
+
+    paper: str = "a4"
+    annotate: tuple[str, ...] = ()
+
+
+def build_files(proved: Proved, wishes: Wishes = Wishes()) -> Built:
+    """Every document of a proved design; none where the faults of its file leave nothing to work from.
+
+    Raises:
+        KeyError: there is no such paper, or a state to annotate is none of the design's.
+    """
     checked = proved.checked
     if checked.network is None or checked.physics is None or proved.proofs is None:
         return Built({}, ())
-    return _Builder(checked, checked.network, checked.physics, proved.proofs).build()
+    return _Builder(checked, checked.network, checked.physics, proved.proofs, wishes).build()
 
 
 class _Builder:
-    def __init__(self, checked: Checked, network: Network, physics: Physics, proofs: Proofs) -> None:
+    def __init__(self, checked: Checked, network: Network, physics: Physics, proofs: Proofs, wishes: Wishes) -> None:
         self.proofs = proofs
         self.checked = checked
+        self.paper = STATIONERY[wishes.paper]
+        self.annotate = tuple(dict.fromkeys(wishes.annotate))
         self.network = network
         self.physics = physics
         examination = checked.examination
@@ -73,6 +92,7 @@ class _Builder:
         self._cutting()
         self._procedures()
         self._states()
+        self._volts()
         self._drawings()
         self._formboard()
         return Built(self.files, tuple(self.remarks))
@@ -93,9 +113,10 @@ class _Builder:
         findings = (standing_table(self.status), accepted_table(self.status), limits_table(limit_rows(self.network)))
         others = tuple(table for table in findings if table.rows)
         title = page_title(self.network, "Cut list and schedules")
-        self._add("cut-list.html", tables_page(title, self.status, (*schedules.for_page(on_bench=False), *others)))
+        shown, lists = (*schedules.for_page(on_bench=False), *others), self.paper.lists
+        self._add("cut-list.html", tables_page(title, self.status, shown, paper=lists))
         bench = (*schedules.for_page(on_bench=True), *others)
-        self._print("cut-list.pdf", partial(tables_pdf, title, self.status, bench, self.hash))
+        self._print("cut-list.pdf", partial(tables_pdf, title, self.status, bench, self.hash, lists))
 
     def _cutting(self) -> None:
         """Which cut comes from which spool, where the design says what is on the shelf."""
@@ -105,7 +126,8 @@ class _Builder:
         cuts = cutting_table(plan)
         tables = [table for table in (cuts, buying_table(plan), proof_table(plan)) if table.rows]
         self._add("cutting-plan.csv", table_csv([cuts], self.status))
-        self._add("cutting-plan.html", tables_page(page_title(self.network, "Cutting plan"), self.status, tables))
+        title = page_title(self.network, "Cutting plan")
+        self._add("cutting-plan.html", tables_page(title, self.status, tables, paper=self.paper.lists))
 
     def _print(self, name: str, made: Callable[[], bytes]) -> None:
         if not self.has_paper:
@@ -125,8 +147,9 @@ class _Builder:
             if section is not None and len(sections) > 1:
                 name += f"-{proof.section}"
             title = page_title(self.network, f"Test procedure: {proof.need.value}", section)
-            self._add(f"{name}.html", procedure_page(self.network, title, self.status, proof.procedure))
-            make = partial(procedure_pdf, self.network, title, self.status, proof.procedure, self.hash)
+            paper = self.paper.procedure
+            self._add(f"{name}.html", procedure_page(self.network, title, self.status, proof.procedure, paper))
+            make = partial(procedure_pdf, self.network, title, self.status, proof.procedure, self.hash, paper)
             self._print(f"{name}.pdf", make)
         tables = [coverage_table(self.proofs), untested_table(self.proofs), alike_table(self.proofs)]
         shown = [table for table in tables if table.rows]
@@ -135,21 +158,43 @@ class _Builder:
 
     def _states(self) -> None:
         for state, point in self.physics.points.items():
-            self._add(f"states/{state}/solution.json", solution_json(self.network, point))
+            self._add(
+                f"states/{state}/solution.json",
+                solution_json(self.network, point, self.physics.drops_in(state, Case.STATED)),
+            )
             self._add(f"states/{state}/network.cir", netlist(self.network, point))
+
+    def _volts(self) -> None:
+        """The volts at every load, what they do to fuel, and the limits that applied."""
+        tables = (volts_table(self.network, self.physics), fuel_table(self.physics))
+        for table in tables:
+            if table.rows:
+                self._add(f"{table.key}.csv", table_csv([table], self.status))
+        shown = [table for table in tables if table.rows or table.notes]
+        title = page_title(self.network, "Volts at the loads")
+        shown.append(limits_table(limit_rows(self.network)))
+        self._add("volts.html", tables_page(title, self.status, shown))
+        self._print("volts.pdf", partial(tables_pdf, title, self.status, shown, self.hash))
 
     def _drawings(self) -> None:
         from harnessgen.drawings.circuit_drawing import circuit_sheets
         from harnessgen.drawings.circuit_order import PlacementUnavailable
+        from harnessgen.drawings.circuit_readings import readings_of
         from harnessgen.drawings.layout_drawing import layout_sheets
 
         drawings: dict[str, tuple[Sheet, ...]] = {}
+        readings = {state: readings_of(self.network, self.physics.points[state]) for state in self.annotate}
         try:
             drawings["circuit"] = circuit_sheets(self.network)
+            for state, found in readings.items():
+                drawings[f"circuit-in-{state}"] = circuit_sheets(self.network, readings=found)
         except PlacementUnavailable as error:
             self.remarks.append(f"The circuit drawing is missing: {error}")
-        drawings["layout"] = layout_sheets(self.network)
+        drawings["layout"] = layout_sheets(self.network, papers=self.paper.drawings)
         for stem, plain in drawings.items():
+            if any(sheet.paper not in self.paper.drawings for sheet in plain) and self.paper is not STATIONERY["a4"]:
+                sizes = ", ".join(dict.fromkeys(sheet.paper.name for sheet in plain))
+                self.remarks.append(f"The {stem} drawing is laid out for {sizes}: print it to fit your paper.")
             sheets = tuple(map(self._stamped, plain))
             self._print(f"{stem}.pdf", partial(sheets_pdf, sheets, self.hash))
             for name, sheet in _numbered(stem, sheets).items():
@@ -162,10 +207,11 @@ class _Builder:
         if not any(section.legs for section in self.network.sections.sections):
             return
         from harnessgen.documents.formboard_dxf import formboard_dxf
-        from harnessgen.documents.formboard_pdf import formboard_pdf, papers_of
+        from harnessgen.documents.formboard_pdf import formboard_pdf
 
-        self._print("formboard.pdf", partial(formboard_pdf, self.network, self.status, self.hash))
-        self._add("formboard.dxf", formboard_dxf(self.network, papers_of("A4"), self.status))
+        papers = (self.paper.lists, self.paper.procedure)
+        self._print("formboard.pdf", partial(formboard_pdf, self.network, self.status, self.hash, papers))
+        self._add("formboard.dxf", formboard_dxf(self.network, papers, self.status))
 
     def _preview(self, name: str, svg: str) -> None:
         if not self.has_previews:

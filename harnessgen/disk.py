@@ -22,7 +22,15 @@ def text_of(name: str) -> str:
     except UnicodeDecodeError as error:
         raise UnreadableFile(f"it is no UTF-8 text (byte {error.start})") from error
     except OSError as error:
-        raise UnreadableFile((error.strerror or str(error)).lower()) from error
+        raise UnreadableFile((error.strerror or str(error)).lower(), _beside(Path(name))) from error
+
+
+def _beside(path: Path) -> list[str]:
+    """Names of the design files in the folder of `path`."""
+    try:
+        return sorted(each.name for each in path.parent.iterdir() if each.suffix in (".yaml", ".yml"))
+    except OSError:
+        return []
 
 
 def write_all(folder: Path, files: Mapping[str, bytes]) -> None:
@@ -41,6 +49,16 @@ def write_all(folder: Path, files: Mapping[str, bytes]) -> None:
     for path in sorted(folder.rglob("*"), reverse=True):
         if path.is_dir() and not any(path.iterdir()):
             path.rmdir()
+
+
+def write_texts(texts: Mapping[Path, str]) -> None:
+    """Write each text to its path, whole or not at all; folders are made.
+
+    Raises:
+        OSError: a path cannot be written.
+    """
+    for path, text in texts.items():
+        _write(path, text.encode("utf-8"))
 
 
 def _earlier(folder: Path) -> list[str]:

@@ -34,17 +34,19 @@ def check(path: str | Path) -> Checked:
     return run.check(Path(path).as_posix(), text_of)
 
 
-def build(path: str | Path, folder: str | Path) -> list[Path]:
+def build(path: str | Path, folder: str | Path, paper: str = "a4") -> list[Path]:
     """Check the design in a file and write its documents into `folder`; the files written, none if it has faults.
+
+    `paper` is what lists and drawings are laid out for: `a4`, `letter` or `a3`.
 
     Raises:
         UnreadableFile: the file cannot be had as text.
         RuleCrash: a check failed by itself, which is a fault of the program.
         OSError: the folder cannot be written.
     """
-    from harnessgen.build import build_files
+    from harnessgen.build import Wishes, build_files
 
-    built = build_files(check(path))
+    built = build_files(run.prove(check(path)), Wishes(paper))
     if built.files:
         write_all(Path(folder), built.files)
     return [Path(folder) / name for name in built.files]

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from harnessgen.bench.proof import Proofs
     from harnessgen.network.network import Network
     from harnessgen.physics.physics import Physics
+    from harnessgen.remedies.size import Sizing
 
 _FILE_FAULTY = "the file has faults"
 _UNROUTED = "some circuits could not be laid along the route"
@@ -92,6 +93,44 @@ def prove(checked: Checked) -> Proved:
     accepted = checked.understood.written.accept if checked.understood.written is not None else ()
     examination = examine_bench(RULES, checked.examination, proofs, accepted)
     return Proved(replace(checked, examination=examination), proofs)
+
+
+@dataclass(frozen=True)
+class Sized:
+    """A design with the smallest sizes of its wires: as it stands, the sizes, and the design with them.
+
+    `sizing` and `after` are None where the faults of the file leave nothing to size. `texts` are all files of the sized
+    design, by name; `before` and `after` hold findings without tried mends.
+    """
+
+    before: Checked
+    sizing: "Sizing | None"
+    texts: Mapping[str, str]
+    after: Checked | None
+
+
+def size(main: str, text_of: TextOf) -> Sized:
+    """The smallest sizes that a design can use, written into its text, and the whole line run on that text again.
+
+    Raises:
+        UnreadableFile: the main file cannot be had.
+        RuleCrash: a check failed by itself.
+        RuntimeError: the changed text does not say what was found, which is a fault of the program.
+    """
+    before = _line(main, text_of)
+    texts = before.understood.texts
+    if before.network is None or before.understood.written is None:
+        return Sized(before, None, texts, None)
+    from harnessgen.remedies.size import smallest_sizes
+    from harnessgen.remedies.size_text import sized_texts
+
+    sizing = smallest_sizes(before.network, before.understood.written.accept)
+    wanted = {each.wire.mark: each.size for each in sizing.wires}
+    changed = {**texts, **sized_texts(before.network, main, texts, wanted)}
+    after = _line(main, lambda name: changed[name] if name in changed else text_of(name))
+    if after.network is None or {wire.mark: wire.size for wire in after.network.wires} != wanted:
+        raise RuntimeError("the sizes could not be written into the text of the design")
+    return Sized(before, sizing, changed, after)
 
 
 def _line(main: str, text_of: TextOf) -> Checked:

@@ -10,7 +10,8 @@ import pytest
 PACKAGE = Path(__file__).parents[1] / "harnessgen"
 ORDER = (
     "measures", "source", "evidence", "parts", "design", "network", "physics", "rules", "remedies", "bench",
-    "catalogue", "cutting", "schedules", "sheets", "drawings", "documents", "run", "build", "disk", "interface", "cli",
+    "catalogue", "cutting",
+    "explain", "schedules", "sheets", "drawings", "documents", "run", "build", "disk", "interface", "cli",
 )  # fmt: skip
 OUTSIDE = {"__init__", "__main__"}
 FILES = sorted(PACKAGE.rglob("*.py"))

@@ -21,6 +21,8 @@ _CONNECTOR_SECONDS = 10.0
 """To take one connector apart, or to mate it."""
 _OUT_SECONDS = 5.0
 """To take one fuse or relay out of its holder."""
+_CLIP_SECONDS = 8.0
+"""To bring one contact into the clip that joins circuits."""
 
 
 def step_seconds(block: Block, step: Step) -> float:
@@ -31,4 +33,6 @@ def step_seconds(block: Block, step: Step) -> float:
 def setup_seconds(block: Block) -> float:
     """Time to set up for a block, in seconds: once, and by what has to be taken apart or out for it."""
     setup = block.setup
-    return _SETUP_SECONDS + _CONNECTOR_SECONDS * len(setup.apart) + _OUT_SECONDS * len(setup.out)
+    clipped = max((len(step.joined) for step in block.steps), default=0)
+    taken = _CONNECTOR_SECONDS * len(setup.apart) + _OUT_SECONDS * len(setup.out)
+    return _SETUP_SECONDS + taken + _CLIP_SECONDS * clipped

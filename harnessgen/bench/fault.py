@@ -24,6 +24,12 @@ class FaultKind(Enum):
     OUTPUT_STUCK_ON = "output stuck on"
     OUTPUT_STUCK_OFF = "output stuck off"
     SIZE_WRONG = "wire of the next smaller size fitted"
+    LATCH_OPEN = "contact not latched"
+    SEAL_MISSING = "wire seal missing"
+    PLUG_MISSING = "cavity plug missing"
+    SPLICE_UNSEALED = "splice not sealed"
+    CRIMP_LOOSE = "insulation not held in the crimp"
+    LABEL_WRONG = "section label missing or wrong"
 
 
 _K = FaultKind
@@ -43,6 +49,12 @@ WEIGHTS = {
     _K.OUTPUT_STUCK_ON: 1.0,
     _K.OUTPUT_STUCK_OFF: 1.0,
     _K.SIZE_WRONG: 1.0,
+    _K.LATCH_OPEN: 4.0,
+    _K.SEAL_MISSING: 2.0,
+    _K.PLUG_MISSING: 2.0,
+    _K.SPLICE_UNSEALED: 2.0,
+    _K.CRIMP_LOOSE: 3.0,
+    _K.LABEL_WRONG: 1.0,
 }
 """How often each class is met, against a broken wire (common practice, no source): hands make more faults than wire."""
 

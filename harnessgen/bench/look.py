@@ -21,7 +21,9 @@ def look_setup(section: HarnessSection) -> Setup:
 
 def look_steps(network: Network, section: HarnessSection) -> Iterator[Step]:
     """Label, then each connector half, each splice, each landed terminal."""
-    yield Step("", f"section label reads {section.number}", Expected("label there and legible"))
+    yield Step(
+        "", f"section label reads {section.number}", Expected("label there and legible"), looks_at=section.number
+    )
     held: Mapping[str, Half] = halves(network)
     for name, half in held.items():
         if half.section == section.letter:
@@ -45,7 +47,7 @@ def _half_steps(network: Network, name: str, half: Half) -> Iterator[Step]:
     for cavity in half.part.cavities:
         wires = network.wires_at.get(f"{name}/{cavity}", [])
         if wires:
-            wired.append(f"{cavity}: {' + '.join(f'{wire.mark} {wire.colour}' for wire in wires)}")
+            wired.append(f"{cavity}: {' + '.join(f'{wire.mark} {wire.colour} {wire.size}' for wire in wires)}")
         else:
             free.append(cavity)
     sealed = seal_in(network, half, half.part.cavities[0]) is not None
@@ -57,7 +59,10 @@ def _half_steps(network: Network, name: str, half: Half) -> Iterator[Step]:
     if free:
         what = "cavity plugs in" if sealed else "empty"
         yield Step(
-            "", f"{name}, {'cavity' if len(free) == 1 else 'cavities'} {runs_text(free)}", Expected(what), looks_at=name
+            "",
+            f"{name}, {'cavity' if len(free) == 1 else 'cavities'} {runs_text(free)}",
+            Expected(what),
+            looks_at=f"{name} free",
         )
 
 
@@ -76,18 +81,17 @@ def runs_text(names: list[str]) -> str:
 
 def _landing_steps(network: Network, section: HarnessSection) -> Iterator[Step]:
     landed: dict[tuple[str, str], list[str]] = {}
+    fuses = network.design.fuses
     for wire in network.wires:
         if wire.section != section.letter:
             continue
         for end in wire.ends:
             contact = network.contact_at(end) if end.kind is EndKind.LANDING else None
             if contact is not None:
-                words = f"{end.terminal}: {wire.mark} {wire.colour}" if end.terminal else f"{wire.mark} {wire.colour}"
+                said = f"{wire.mark} {wire.colour} {wire.size}"
+                words = f"{end.terminal}: {said}" if end.terminal else said
                 landed.setdefault((end.designator, contact.title), []).append(words)
     for (designator, title), wires in sorted(landed.items(), key=lambda item: natural_key(item[0][0])):
-        yield Step(
-            "",
-            f"{designator}, {'; '.join(wires)}",
-            Expected(f"{title}: crimp whole, insulation held"),
-            looks_at=designator,
-        )
+        rating = f"; fuse of {fuses[designator].rating_a.value:g} A beside it" if designator in fuses else ""
+        expected = Expected(f"{title}: crimp whole, insulation held{rating}")
+        yield Step("", f"{designator}, {'; '.join(wires)}", expected, looks_at=designator)

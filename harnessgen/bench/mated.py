@@ -10,6 +10,7 @@ from harnessgen.bench.path import Beside, Edge, beside, ohm_between
 from harnessgen.bench.section_net import cold_ohm
 from harnessgen.bench.step import Phase, Setup, Step, TouchPlace
 from harnessgen.bench.through_loads import bank_step
+from harnessgen.design.device import Load
 from harnessgen.network.electrical import Element, ElementKind
 
 _FEEDS = (ElementKind.FUSE, ElementKind.MAKE, ElementKind.BREAK)
@@ -31,6 +32,11 @@ def mated_block(fitted: Fitted) -> tuple[Setup, list[Step]] | None:
     out = (*design.fuses, *design.relays)
     cautions = (BATTERY_OFF, MATING_CONTACT)
     return Setup(Phase.THROUGH_LOADS, "", title, lines, cautions, apart=fitted.controllers, out=out), steps
+
+
+def _is_across_load(element: Element) -> bool:
+    """A resistor across the coil of a load stays with the load; one of a relay is out with the relay."""
+    return element.kind is ElementKind.SUPPRESSOR and isinstance(element.device, Load)
 
 
 @dataclass(frozen=True)
@@ -58,7 +64,7 @@ class MatedHarness:
             if each.wire is not None:
                 ohm = cold_ohm(network, each.wire, physics.lengths[each.wire.mark])
                 found.append(Edge(each.name, each.a, each.b, ohm))
-            elif each.kind in (ElementKind.CONTACT, ElementKind.MATING):
+            elif each.kind in (ElementKind.CONTACT, ElementKind.MATING) or _is_across_load(each):
                 found.append(Edge(each.name, each.a, each.b, physics.ohms[each.name]))
         figures = self.fitted.figures
         loads = ((each, max(getattr(figures[each.name].ohm, which), 1e-6)) for each in self.loads)

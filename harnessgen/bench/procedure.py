@@ -6,7 +6,14 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from harnessgen.bench.continuity import continuity_setup, continuity_steps, isolation_setup, isolation_steps
+from harnessgen.bench.continuity import (
+    continuity_setup,
+    continuity_steps,
+    isolation_setup,
+    isolation_steps,
+    joined_setup,
+    joined_steps,
+)
 from harnessgen.bench.drop_test import drop_setup, drop_steps
 from harnessgen.bench.feeds import volts_blocks
 from harnessgen.bench.fitted import Fitted
@@ -67,6 +74,7 @@ def _section_blocks(fitted: Fitted, section: HarnessSection) -> Iterator[tuple[S
     yield continuity_setup(network, section), (step for net in nets for step in continuity_steps(net))
     isolation = isolation_setup(network, section)
     yield isolation, isolation_steps(nets, fitted.metal)
+    yield joined_setup(network, section), joined_steps(nets, fitted.metal)
     yield drop_setup(network, section, isolation.apart), (step for net in nets for step in drop_steps(net))
     yield loads_setup(fitted, section), loads_steps(fitted, nets)
 

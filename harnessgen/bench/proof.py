@@ -144,9 +144,7 @@ def _proof(need: Need, section: str, pool: Procedure, detection: Detection) -> P
     if not candidates:
         return None
     chosen = choose(candidates, {block.number: setup_seconds(block) for block in blocks})
-    shown_by = {
-        place: steps & chosen.numbers for place, steps in enumerate(detection.shown_by) if place in asked
-    }
+    shown_by = {place: steps & chosen.numbers for place, steps in enumerate(detection.shown_by) if place in asked}
     kept, numbers = _renumbered(blocks, chosen)
     faults = tuple(detection.faults[place] for place in shown_by)
     held = Detection(faults, tuple(frozenset(numbers[each] for each in steps) for steps in shown_by.values()))

@@ -25,6 +25,7 @@ from harnessgen.bench.fault import (
 )
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.half import Half
+from harnessgen.bench.seen_faults import seen_faults
 from harnessgen.design.device import Load, Relay
 from harnessgen.design.fault_sizes import FaultSizes
 from harnessgen.measures.designator import natural_key
@@ -79,6 +80,7 @@ class _Maker:
             yield from self._connector(name, half)
         yield from self._exchanged()
         yield from self._devices()
+        yield from seen_faults(self.fitted, self.weigh)
 
     def left_out(self) -> Iterator[str]:
         yield (

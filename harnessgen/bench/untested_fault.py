@@ -37,7 +37,7 @@ def _reasons(network: Network, subject: str, faults: list[Fault]) -> Iterator[st
     if free:
         yield f"Its end at {free[0]} hangs free, so that no current can be sent through it."
     elif all(fault.kind is FaultKind.POOR_JOINT for fault in faults):
-        yield "Its own resistance may vary by more: a thicker or shorter wire, or each joint proved before it is sealed."
+        yield "Its own resistance may vary by more: a thicker wire, or each joint proved before it is sealed."
     elif all(end.kind is EndKind.SPLICE for end in wire.ends):
         yield "Both its ends are sealed in splices, and another wire joins the same two."
 

@@ -23,7 +23,7 @@ def check(options: argparse.Namespace) -> int:
     results = [_checked(name) for name in dict.fromkeys(options.designs)]
     findings = [finding for each in results for finding in each[0]]
     not_examined = list(dict.fromkeys(skipped for each in results for skipped in each[1]))
-    _print_findings(
+    print_findings(
         options.format, findings, not_examined, {name: text for each in results for name, text in each[2].items()}
     )
     return max(each[3] for each in results)
@@ -46,9 +46,10 @@ def _checked(name: str) -> tuple[list[Finding], list[NotExamined], dict[str, str
     return list(examination.findings), list(examination.not_examined), texts, checked.exit_status
 
 
-def _print_findings(
+def print_findings(
     form: str, findings: Sequence[Finding], not_examined: Sequence[NotExamined], texts: dict[str, str]
 ) -> None:
+    """Print a report of findings as text, JSON or SARIF."""
     if form == "json":
         from harnessgen.documents import findings_json
 
@@ -81,14 +82,19 @@ def build(options: argparse.Namespace) -> int:
         return 2
     proved = prove_design(checked)
     checked, examination = proved.checked, proved.checked.examination
-    _print_findings("text", examination.findings, examination.not_examined, dict(checked.understood.texts))
+    print_findings("text", examination.findings, examination.not_examined, dict(checked.understood.texts))
     if checked.physics is None:
         print("Nothing was written: mend the file first.")
         return max(checked.exit_status, 1)
-    from harnessgen.build import build_files
+    unknown = [state for state in options.annotate if state not in checked.physics.points]
+    if unknown:
+        known = ", ".join(checked.physics.points) or "none"
+        print(f"{main} has no state {unknown[0]}, so nothing was written; its states: {known}.", file=sys.stderr)
+        return 2
+    from harnessgen.build import Wishes, build_files
 
     folder = Path(options.folder) if options.folder else Path("output") / Path(main).stem
-    built = build_files(proved)
+    built = build_files(proved, Wishes(options.paper, tuple(options.annotate)))
     try:
         write_all(folder, built.files)
     except OSError as error:
@@ -114,7 +120,7 @@ def cut(options: argparse.Namespace) -> int:
         return 2
     examination = checked.examination
     if checked.network is None or checked.physics is None:
-        _print_findings("text", examination.findings, examination.not_examined, dict(checked.understood.texts))
+        print_findings("text", examination.findings, examination.not_examined, dict(checked.understood.texts))
         print("There is no plan: mend the file first.", file=sys.stderr)
         return max(checked.exit_status, 1)
     from harnessgen.cutting.plan import cut_plan
@@ -143,7 +149,7 @@ def prove(options: argparse.Namespace) -> int:
     proved = prove_design(checked)
     examination = proved.checked.examination
     if proved.proofs is None:
-        _print_findings("text", examination.findings, examination.not_examined, dict(checked.understood.texts))
+        print_findings("text", examination.findings, examination.not_examined, dict(checked.understood.texts))
         print("Nothing is proved: mend the file first.", file=sys.stderr)
         return max(checked.exit_status, 1)
     from harnessgen.documents import proof_json, proof_text
@@ -159,9 +165,10 @@ def schema(options: argparse.Namespace) -> int:
     if options.page:
         from harnessgen.documents.format_page import format_page
         from harnessgen.documents.shelf_page import shelf_page
+        from harnessgen.documents.small_design import SMALL_DESIGN
         from harnessgen.parts.library import packaged_parts
 
-        sys.stdout.write(format_page(Design) + "\n" + shelf_page(packaged_parts()))
+        sys.stdout.write(format_page(Design, SMALL_DESIGN) + "\n" + shelf_page(packaged_parts()))
     else:
         from harnessgen.documents.schema import json_schema
 

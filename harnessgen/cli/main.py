@@ -6,7 +6,7 @@ import sys
 from collections.abc import Sequence
 
 from harnessgen import __version__
-from harnessgen.cli import commands
+from harnessgen.cli import commands, explanations, sizes
 
 _CRASH = 2
 
@@ -64,6 +64,19 @@ def _parser() -> argparse.ArgumentParser:
     build = kinds.add_parser("build", help="write the documents of a design")
     build.add_argument("design", metavar="DESIGN", help="a design file (YAML)")
     build.add_argument("-o", dest="folder", metavar="DIR", help="folder to write into (output/<design name>/)")
+    build.add_argument(
+        "--paper",
+        choices=("a4", "letter", "a3"),
+        default="a4",
+        help="paper that lists and drawings are laid out for (a4); a drawing that needs it takes a double sheet",
+    )
+    build.add_argument(
+        "--annotate",
+        metavar="STATE",
+        action="append",
+        default=[],
+        help="draw the circuit once more with currents and volts in this state (may be repeated)",
+    )
     build.set_defaults(command=commands.build)
 
     cut = kinds.add_parser("cut", help="plan which wire is cut from which spool or offcut, and what to buy")
@@ -76,6 +89,18 @@ def _parser() -> argparse.ArgumentParser:
     prove.add_argument("design", metavar="DESIGN", help="a design file (YAML)")
     prove.add_argument("--format", choices=("text", "json"), default="text", help="form of the result")
     prove.set_defaults(command=commands.prove)
+
+    explain = kinds.add_parser("explain", help="say all that is known of one thing, and where each number comes from")
+    explain.add_argument("design", metavar="DESIGN", help="a design file (YAML)")
+    explain.add_argument("what", metavar="WHAT", help="a wire, fuse, load, cavity, splice, state ...: 21A, F1, C1/3")
+    explain.add_argument("--format", choices=("text", "json"), default="text", help="form of the explanation")
+    explain.set_defaults(command=explanations.explain)
+
+    size = kinds.add_parser("size", help="find the smallest wires that meet every rule in every state")
+    size.add_argument("design", metavar="DESIGN", help="a design file (YAML)")
+    size.add_argument("--format", choices=("text", "json"), default="text", help="form of the sizes")
+    size.add_argument("--write", dest="copy", metavar="FILE", help="write a copy of the design with these sizes")
+    size.set_defaults(command=sizes.size)
 
     schema = kinds.add_parser("schema", help="print the JSON Schema of the design file")
     schema.add_argument("--page", action="store_true", help="print the reference page of the format (Markdown) instead")

@@ -35,6 +35,16 @@ class WireRun(Record):
 
 
 @record
+class WireOwnSize(Record):
+    """The size of one wire, in place of what its circuit or its bank says."""
+
+    size: ConductorSize = key("size", Size(), "Its size.")
+
+    noun = "the size of a wire"
+    shorthand = "size"
+
+
+@record
 class Circuit(Record):
     """A circuit, by its number: from one end to another; or from one end through a splice to several; or run by run.
 

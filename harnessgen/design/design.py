@@ -5,7 +5,7 @@ from dataclasses import field
 
 from harnessgen.design.bank import Bank
 from harnessgen.design.cable import Cable
-from harnessgen.design.circuit import Circuit
+from harnessgen.design.circuit import Circuit, WireOwnSize
 from harnessgen.design.connector import Connector, Disconnect, Splice
 from harnessgen.design.device import Bus, Device, Driver, Fuse, Ground, Load, Relay, Supply, Switch
 from harnessgen.design.fault_sizes import FaultSizes
@@ -76,6 +76,12 @@ class Design(Record):
         "marks",
         MapOf(ListOf(EndOf()), "wire mark"),
         "Wire marks that are fixed, with the two ends of the wire: a printed mark never moves to another wire.",
+        factory=dict,
+    )
+    sizes: Mapping[str, WireOwnSize] = key(
+        "sizes",
+        MapOf(RecordOf(WireOwnSize), "wire mark"),
+        "Sizes of single wires, by mark, in place of what their circuit or bank says.",
         factory=dict,
     )
     states: Mapping[str, State] = key("states", MapOf(RecordOf(State), "state"), "Operating states.", factory=dict)

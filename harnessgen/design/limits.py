@@ -1,21 +1,13 @@
 """The one table of default limits, and what a design sets in their place."""
 
+from harnessgen.design.default_limit import DefaultLimit
 from harnessgen.design.limit_sources import CRANKING_SOURCE, DROP_SOURCE, HIGH_SOURCE, NORMAL_SOURCE
+from harnessgen.design.shop_limits import SHOP_LIMITS, ShopLimits
 from harnessgen.evidence.publication import Publication, Standing, common_practice
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import AREA, LENGTH, RATIO, TEMPERATURE, TIME, VOLTAGE, Quantity
-from harnessgen.source.key import Record, key, keys_of, record
+from harnessgen.source.key import key, keys_of, record
 from harnessgen.source.measure_kind import Measure
-
-
-@frozen
-class DefaultLimit:
-    """A limit that holds unless the design sets another: its value in its base unit, and where that comes from."""
-
-    value: Quantity
-    unit: str
-    source: Publication
-
 
 DEFAULT_LIMITS = {
     "ambient": DefaultLimit(Quantity(40.0), "degC", common_practice("ambient of a stretch that lies in no zone")),
@@ -101,11 +93,12 @@ DEFAULT_LIMITS = {
     "parting-stroke": DefaultLimit(
         Quantity(20.0), "mm", common_practice("what a hand needs to draw two mated halves apart")
     ),
+    **SHOP_LIMITS,
 }
 
 
 @record
-class Limits(Record):
+class Limits(ShopLimits):
     """Limits that replace the defaults, for the whole harness or for one circuit; documents print which applied."""
 
     ambient_degc: Quantity | None = key(

@@ -1,7 +1,7 @@
 """Whether every name that the design uses exists."""
 
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 
 from harnessgen.design.design import Design
 from harnessgen.design.device import Relay
@@ -42,7 +42,18 @@ def missing_names(files: DesignFiles, design: Design, parts: Parts) -> list[Faul
 
     A name whose own record is broken counts as there: its fault is told where it stands.
     """
-    return _Names(files, design, parts).faults(files.references)
+    return [*_lost_starts(files, design), *_Names(files, design, parts).faults(files.references)]
+
+
+def _lost_starts(files: DesignFiles, design: Design) -> Iterator[Fault]:
+    """Points under which stretches are written and that nothing leads to, where a point like it is the end of one."""
+    reached = {point for stretches in design.route.values() for point in stretches}
+    ends = [point for point in points_of(design) if point in reached and point not in design.route]
+    for name in [each for each in design.route if each not in reached][1:]:
+        near = nearest(name, ends)
+        if near and name in files.starts:
+            message = f"No stretch of the route leads to {name}, and nothing goes on from {near}."
+            yield Fault("unknown-reference", files.starts[name], message, f"did you mean {near}?", subject=name)
 
 
 @dataclass(slots=True)
@@ -66,7 +77,7 @@ class _Names:
             names = [*getattr(self.parts, kind), *sorted(self.files.declared.get(f"parts.{kind}", ()))]
             check[target] = self._look_in(names, target)
         found = (check[reference.target](reference) for reference in references)
-        return [fault for fault in found if fault is not None]
+        return _once([fault for fault in found if fault is not None])
 
     def _look_in(self, names: list[str], what: str) -> Callable[[Reference], Fault | None]:
         return lambda reference: self._one_of(reference, names, what)
@@ -110,9 +121,25 @@ class _Names:
             return None
         names = [*design.splices, *design.devices, *design.connectors]
         names += [f"{name}{half}" for name in design.disconnects for half in "sp"]
-        near = nearest(designator, names)
+        near = self._nearest_end(designator, terminal, names) or nearest(designator, names)
         mend = f"did you mean {near}{'/' + terminal if terminal else ''}?" if near else did_you_mean(designator, names)
         return _unknown(reference, f"There is no connector, splice or device called {designator}.", mend)
+
+    def _nearest_end(self, designator: str, terminal: str, names: Iterable[str]) -> str | None:
+        """Of `names` with such a terminal, the one with the same letters before its number and the nearest number."""
+        letters = designator.rstrip("0123456789")
+        like = [each for each in names if each.rstrip("0123456789") == letters and each != letters]
+        fitting = [each for each in like if self._has(each, terminal)]
+        number = designator[len(letters) :]
+        if not number or not fitting:
+            return None
+        return min(fitting, key=lambda each: (_digits_apart(number, each[len(letters) :]), fitting.index(each)))
+
+    def _has(self, designator: str, terminal: str) -> bool:
+        if designator in self.design.devices:
+            return terminal in terminal_names(self.design, self.parts, designator)
+        family = self.parts.connectors.get(self._connector_part(designator) or "")
+        return terminal in family.cavities if family is not None else not terminal
 
     def _no_terminal(self, reference: Reference, what: str, terminal: str) -> Fault | None:
         if not terminal:
@@ -161,7 +188,9 @@ class _Names:
         if self._is_broken(designator):
             return None
         known = [*self.design.connectors]
-        return _unknown(reference, f"There is no connector called {designator}.", did_you_mean(designator, known))
+        near = self._nearest_end(designator, cavity, known)
+        mend = f"did you mean {near}?" if near else did_you_mean(designator, known)
+        return _unknown(reference, f"There is no connector called {designator}.", mend)
 
     def _disconnect_cavity(self, reference: Reference) -> Fault | None:
         designator, _, cavity = reference.name.partition("/")
@@ -174,8 +203,38 @@ class _Names:
         return _unknown(reference, f"There is no disconnect called {designator}.", did_you_mean(designator, known))
 
 
+def _digits_apart(one: str, other: str) -> tuple[int, int]:
+    """How far two numbers are from each other: first in their digits' count, then in their difference."""
+    return abs(len(one) - len(other)), abs(int(one) - int(other))
+
+
 def _listed(names: tuple[str, ...]) -> str:
     return ", ".join(names) if len(names) <= 8 else f"{names[0]} to {names[-1]}"
+
+
+_NOT_THERE = "There is no "
+
+
+def _once(faults: list[Fault]) -> list[Fault]:
+    """What stands nowhere and is named in several places is told at the first of them, with how many there are."""
+    by_name: dict[object, list[Fault]] = {}
+    for fault in faults:
+        what, _, name = fault.message.removeprefix(_NOT_THERE).rpartition(" called ")
+        # A cavity and a wire's end want the same thing, though an end may be other things too.
+        key = ("connector" if what.startswith("connector") else what, name)
+        by_name.setdefault(key if fault.message.startswith(_NOT_THERE) else id(fault), []).append(fault)
+    return [_at_first(same) if len(same) > 1 else same[0] for same in by_name.values()]
+
+
+def _at_first(same: list[Fault]) -> Fault:
+    first = min(same, key=lambda fault: (fault.place.file, fault.place.start))
+    name = first.subject.partition("/")[0]
+    # The number of a connector is hardly mistaken in the same way twice; a word may be where it is declared.
+    near = first.mend if first.mend.startswith("did you mean") and "/" not in first.subject else ""
+    mend = f"{near + ' Else ' if near else ''}add {name}, or mend its name where it is declared"
+    lines = len({fault.place.line for fault in same})
+    message = f"{first.message.removesuffix('.')}, and {len(same)} places in {lines} lines name it."
+    return replace(first, message=message, mend=mend)
 
 
 def _unknown(reference: Reference, message: str, mend: str) -> Fault:

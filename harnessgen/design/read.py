@@ -1,8 +1,8 @@
 """Read a design from its files: one main file and those that it includes."""
 
-from collections.abc import Callable, Mapping
-from dataclasses import fields, replace
-from posixpath import dirname, join, normpath
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import field, fields, replace
+from posixpath import basename, dirname, join, normpath
 from typing import Any
 
 from harnessgen.design.design import Design
@@ -12,6 +12,7 @@ from harnessgen.source.container import RecordOf, take
 from harnessgen.source.fault import Fault
 from harnessgen.source.key import Record
 from harnessgen.source.kind import Reading, Reference
+from harnessgen.source.near import nearest
 from harnessgen.source.place import Place
 from harnessgen.source.reader import Entry, Node, Scalar, Sequence, read_tree
 from harnessgen.source.reader import Mapping as MappingNode
@@ -20,7 +21,14 @@ FORMAT = "1"
 
 
 class UnreadableFile(Exception):
-    """A file of the design that cannot be had as text; the message says why."""
+    """A file of the design that cannot be had as text; the message says why.
+
+    `beside` names the files that stand where it was looked for, as far as that is known.
+    """
+
+    def __init__(self, why: str, beside: Iterable[str] = ()) -> None:
+        super().__init__(why)
+        self.beside = tuple(beside)
 
 
 TextOf = Callable[[str], str]
@@ -32,7 +40,8 @@ class DesignFiles:
     """What the files hold: the design (None when there is nothing to work with), and every fault met on the way.
 
     `declared` has the names that the files give to each kind of thing, those of broken records too; `is_complete` is
-    False when a value was lost, so that nothing should be concluded from the design.
+    False when a value was lost, so that nothing should be concluded from the design; `lacks_file` is True when that
+    may be a whole file of names. `starts` has the place of each point of the route under which stretches are written.
     """
 
     design: Design | None
@@ -41,6 +50,8 @@ class DesignFiles:
     declared: Mapping[str, frozenset[str]]
     texts: Mapping[str, str]
     is_complete: bool
+    starts: Mapping[str, Place] = field(default_factory=dict)
+    lacks_file: bool = False
 
 
 def read_files(main: str, text_of: TextOf) -> DesignFiles:
@@ -62,7 +73,9 @@ class _FilesReader:
         self.reading = Reading()
         self.designs: list[Design] = []
         self.declared: dict[str, set[str]] = {}
+        self.starts: dict[str, Place] = {}
         self.is_broken = False
+        self.lacks_file = False
 
     def read(self, file: str) -> None:
         tree = read_tree(file, self.texts[file])
@@ -94,8 +107,11 @@ class _FilesReader:
         try:
             self.texts[name] = self.text_of(name)
         except UnreadableFile as error:
-            self._tell("unreadable-file", item.place, f"{item.text} cannot be read: {error}.", "mend the file's name")
+            near = nearest(basename(name), error.beside)
+            mend = f"did you mean {near}?" if near else "mend the file's name"
+            self._tell("unreadable-file", item.place, f"{item.text} cannot be read: {error}.", mend)
             self.reading.has_lost_values = True
+            self.lacks_file = True
             return
         self.read(name)
 
@@ -120,6 +136,13 @@ class _FilesReader:
             if isinstance(value, MappingNode):
                 self.declared.setdefault(text, set()).update(value.entries)
                 for name, inner in value.entries.items():
+                    if text == "banks" and isinstance(inner.value, MappingNode):
+                        # The loads of a bank are there, even when something else of the bank cannot be read.
+                        loads = inner.value.entries.get("loads")
+                        names = loads.value.entries if loads and isinstance(loads.value, MappingNode) else ()
+                        self.declared.setdefault("loads", set()).update(names)
+                    if text == "route":
+                        self.starts.setdefault(name, inner.key.place)
                     if text in ("parts", "route") and isinstance(inner.value, MappingNode):
                         # A stretch leads to a point of the route even when its length cannot be read.
                         inside = f"parts.{name}" if text == "parts" else text
@@ -134,6 +157,8 @@ class _FilesReader:
             {name: frozenset(names) for name, names in self.declared.items()},
             self.texts,
             is_complete=not self.reading.has_lost_values and not self.is_broken,
+            starts=self.starts,
+            lacks_file=self.lacks_file,
         )
 
     def _joined(self, main: str) -> Design:

@@ -6,12 +6,13 @@ from harnessgen.design.cable_sense import senseless_cables
 from harnessgen.design.circuit import Circuit
 from harnessgen.design.connector import Splice
 from harnessgen.design.design import Design
-from harnessgen.design.device import SIGNAL, Load
+from harnessgen.design.device import SIGNAL, Device, Load, Relay
 from harnessgen.design.names import points_of, terminal_names
 from harnessgen.design.runs import bank_connectors, runs_of
 from harnessgen.design.state_sense import senseless_states
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.parts.library import Parts
+from harnessgen.parts.suppression import Suppression
 from harnessgen.source.fault import Fault
 from harnessgen.source.key import Record
 from harnessgen.source.near import did_you_mean
@@ -241,6 +242,16 @@ def kind_of(load: Load, parts: Parts) -> str:
     """How a load behaves: its own kind, else its family's, else a resistor."""
     family = parts.loads.get(load.part)
     return load.kind or (family.kind if family is not None else "resistor")
+
+
+def suppression_of(device: Device, parts: Parts) -> Suppression | None:
+    """What sits across the coil of a relay or load; None where nobody says."""
+    if isinstance(device, Relay):
+        return device.suppression or parts.relays[device.part].suppression
+    if isinstance(device, Load):
+        family = parts.loads.get(device.part)
+        return device.suppression or (family.suppression if family is not None else None)
+    return None
 
 
 def wire_families(design: Design, named: str) -> tuple[str, ...]:

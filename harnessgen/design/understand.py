@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from harnessgen.design.design import Design
 from harnessgen.design.length_sense import senseless_lengths
+from harnessgen.design.limit_sense import senseless_limits
 from harnessgen.design.measured import with_measured_lengths
 from harnessgen.design.names import missing_names
 from harnessgen.design.read import DesignFiles
@@ -45,6 +46,7 @@ def understand(files: DesignFiles) -> Understood:
         *unmeasured,
         *senseless(design, parts),
         *senseless_lengths(design),
+        *senseless_limits(design),
         *senseless_stock(design, parts),
     ]
     try:
@@ -53,9 +55,12 @@ def understand(files: DesignFiles) -> Understood:
         # A bank whose connectors cannot be counted is told by `senseless`.
         expanded = design
     found += missing_names(files, expanded, parts)
+    if files.lacks_file:
+        # What is missing may stand in the file that could not be had.
+        found = [fault for fault in found if fault.rule not in ("unknown-reference", "missing-key")]
     faults += found
     if not has_route(design):
-        if "route" not in files.declared:
+        if "route" not in files.declared and not files.lacks_file:
             message = "The design has no route."
             faults.append(Fault("missing-key", _first_place(design), message, "add route: {from: {to: length}}"))
         return Understood(None, None, parts, tuple(faults), files.texts)

@@ -20,7 +20,7 @@ def render(findings: Sequence[Finding], not_examined: Sequence[NotExamined] = ()
     counts = counts_of(findings)
     whole = {
         "format": FORMAT,
-        "findings": [_finding(each) for each in in_order(findings)],
+        "findings": [finding_object(each) for each in in_order(findings)],
         "not_examined": [{"rule": each.rule, "reason": each.reason} for each in not_examined],
         "summary": {
             "errors": counts.errors,
@@ -32,7 +32,8 @@ def render(findings: Sequence[Finding], not_examined: Sequence[NotExamined] = ()
     return json.dumps(whole, indent=2, allow_nan=False) + "\n"
 
 
-def _finding(finding: Finding) -> dict[str, Any]:
+def finding_object(finding: Finding) -> dict[str, Any]:
+    """A finding with every key; what no file says has null for its file and place."""
     return {
         "rule": finding.rule,
         "severity": finding.severity.value,

@@ -55,13 +55,17 @@ An end of a wire is a designator, with a slash and its cavity or terminal where 
 """
 
 
-def format_page(root: type[Record]) -> str:
-    """The page of a file of `root`: how values are written, then every record with its keys, each linked and once."""
+def format_page(root: type[Record], whole_example: str = "") -> str:
+    """The page of a file of `root`: how values are written, then every record with its keys, each linked and once.
+
+    `whole_example` is a complete file that stands first.
+    """
     records = records_under(root)
     values = _VALUES.format(units=_units_table(), colours=_colours_table())
     contents = "\n".join(f"- [{heading(record)}](#{anchor(record)})" for record in records)
+    whole = [f"## A whole file\n\n```yaml\n{whole_example.rstrip()}\n```"] if whole_example else []
     head = f"# Format of {root.noun}\n\nMade from the declarations of the keys.\n\n{contents}"
-    return "\n\n".join([head, values.rstrip(), *map(_record_section, records)]) + "\n"
+    return "\n\n".join([head, *whole, values.rstrip(), *map(_record_section, records)]) + "\n"
 
 
 def _units_table() -> str:

@@ -3,20 +3,25 @@
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
-from itertools import groupby
 
 from harnessgen.bench.half import Half, halves
 from harnessgen.bench.section_net import cavity_reach
-from harnessgen.bench.step import Block, Expected, Phase, Procedure, Reactions, Step, TouchPlace
+from harnessgen.bench.step import Block, Phase, Procedure, Reactions, Step, TouchPlace
 from harnessgen.documents.face_picture import face_picture
 from harnessgen.documents.page import LOCAL_CODES, PageTitle, render
-from harnessgen.measures.designator import natural_key
+from harnessgen.documents.procedure_steps import (
+    action_words,
+    number_words,
+    passes_words,
+    pointer_words,
+    reaches,
+    rows_of,
+    touched,
+)
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.schedules.status import Status
-
-MOST_FACES = 24
-"""Connectors shown by a face view in one block; beyond that the cavity chart serves."""
+from harnessgen.sheets.sheet import PAPERS, Paper
 
 _OFTEN = 3
 
@@ -41,6 +46,7 @@ class _ShownStep:
     passes: str
     unit: str
     reactions: Reactions | None
+    points_to: str
 
 
 @frozen
@@ -63,7 +69,13 @@ class _ShownBlock:
     count: int
 
 
-def procedure_page(network: Network, title: PageTitle, status: Status, procedure: Procedure) -> str:
+def procedure_page(
+    network: Network,
+    title: PageTitle,
+    status: Status,
+    procedure: Procedure,
+    paper: Paper = PAPERS["A4 portrait"],
+) -> str:
     """The procedure in order, grouped by section and phase, with a face view of each connector that tips go to."""
     held = halves(network)
     numbers = {section.letter: section.number for section in network.sections.sections}
@@ -73,7 +85,7 @@ def procedure_page(network: Network, title: PageTitle, status: Status, procedure
         return face_picture(network, designator)
 
     def shown_faces(block: Block) -> Iterator[_ShownFace]:
-        for name in _touched(block, held)[:MOST_FACES]:
+        for name in touched(block, held):
             reach = cavity_reach(network, held, name, held[name].part.cavities[0])
             yield _ShownFace(picture(name), name, reach)
 
@@ -85,13 +97,15 @@ def procedure_page(network: Network, title: PageTitle, status: Status, procedure
             _kind(block.setup.phase),
             block.setup,
             tuple(shown_faces(block)),
-            _legend(block, held),
-            tuple(_shown(block, held)),
+            legend,
+            tuple(_row(steps, held, legend) for steps in rows_of(block)),
             len(block.steps),
         )
-        for block in procedure.blocks
+        for block, legend in ((each, _legend(each, held)) for each in procedure.blocks)
     )
-    return render("procedure.html", title, status, blocks=blocks, procedure=procedure, rules=LOCAL_CODES)
+    return render(
+        "procedure.html", title, status, blocks=blocks, procedure=procedure, rules=LOCAL_CODES, page_size=paper.css
+    )
 
 
 def _kind(phase: Phase) -> str:
@@ -102,57 +116,31 @@ def _kind(phase: Phase) -> str:
     return "read"
 
 
-def _touched(block: Block, held: Mapping[str, Half]) -> list[str]:
-    """Connectors that tips go to in a block, without the pictures of clamps and studs."""
-    places = [place for step in block.steps for place in (step.a, step.b) if place is not None]
-    return sorted({place.designator for place in places if place.designator in held}, key=natural_key)
-
-
 def _legend(block: Block, held: Mapping[str, Half]) -> tuple[_Tip, ...]:
     """Places on no wire that many steps share, such as the metal beside a ground point: their reach is said once."""
-    places = (place for step in block.steps for place in (step.a, step.b) if place is not None and not place.wires)
-    counted = Counter(_tip(place, held, ()) for place in places)
-    return tuple(tip for tip, count in counted.items() if tip.reach and count >= _OFTEN)
-
-
-def _shown(block: Block, held: Mapping[str, Half]) -> Iterator[_ShownStep]:
-    legend = _legend(block, held)
-    if block.setup.phase is not Phase.ISOLATION:
-        for step in block.steps:
-            yield _row([step], held, legend)
-        return
-    for _, steps in groupby(block.steps, key=lambda step: (step.a, step.b is not None and bool(step.b.wires))):
-        yield _row(list(steps), held, legend)
+    counted: Counter[_Tip] = Counter()
+    for place, count in reaches(block, held).items():
+        if not place.wires:
+            counted[_Tip(place.name, place.reach)] += count
+    return tuple(tip for tip, count in counted.items() if count >= _OFTEN)
 
 
 def _row(steps: Sequence[Step], held: Mapping[str, Half], legend: tuple[_Tip, ...]) -> _ShownStep:
     first = steps[0]
     targets = tuple((step.number, _tip(step.b, held, legend)) for step in steps if step.b is not None)
-    wants_reading = first.instrument is not None
     return _ShownStep(
-        first.number if len(steps) == 1 else f"{first.number} to {steps[-1].number}",
-        first.action if len(steps) == 1 else first.action.partition(" to ")[0],
+        number_words(steps),
+        action_words(steps),
         _tip(first.a, held, legend) if first.a is not None else None,
         targets,
         first.expected.words,
-        range_text(first.expected, first.instrument.decimals if first.instrument is not None else 2),
-        first.expected.unit if wants_reading else "",
+        passes_words(first),
+        first.expected.unit if first.instrument is not None else "",
         first.reactions,
+        pointer_words(steps),
     )
 
 
 def _tip(place: TouchPlace, held: Mapping[str, Half], legend: tuple[_Tip, ...]) -> _Tip:
     whole = _Tip(place.name, "" if place.designator in held else place.reach)
     return _Tip(place.name, "") if whole in legend else whole
-
-
-def range_text(expected: Expected, decimals: int) -> str:
-    """Between which readings a step passes; empty where it is judged by words or for information."""
-    low, high, unit = expected.low, expected.high, expected.unit
-    if low is not None and high is not None:
-        if low == -high:
-            return f"at most {high:.{decimals}f} {unit}, either way"
-        return f"{low:.{decimals}f} to {high:.{decimals}f} {unit}"
-    if low is not None:
-        return f"above {low / 1e6:g} Mohm" if unit == "ohm" and low >= 1e6 else f"above {low:.{decimals}f} {unit}"
-    return f"below {high:.{decimals}f} {unit}" if high is not None else ""

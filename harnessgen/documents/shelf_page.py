@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from harnessgen.design.limits import DEFAULT_LIMITS, DefaultLimit
+from harnessgen.design.default_limit import DefaultLimit
+from harnessgen.design.limits import DEFAULT_LIMITS
 from harnessgen.measures.quantity import Quantity, plain_number, tolerance_text
 from harnessgen.parts.fuse import FuseForm
 from harnessgen.parts.library import Parts
@@ -111,7 +112,8 @@ def _value(value: Any, key: Key) -> str:
         words = (plain_number(value.value, 6), tolerance_text(value, 4), "" if unit == "1" else unit)
         return " ".join(word for word in words if word)
     if isinstance(value, Mapping):
-        return ", ".join(value)
+        # What a name stands for is told where it is a name itself, as the contact on a relay's tab.
+        return ", ".join(f"{name}: {each}" if isinstance(each, str) else name for name, each in value.items())
     return ", ".join(map(str, value)) if isinstance(value, tuple) else str(value)
 
 

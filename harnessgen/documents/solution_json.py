@@ -2,24 +2,27 @@
 
 import json
 import math
+from collections.abc import Sequence
 from typing import Any
 
 from harnessgen.documents.spice import spice_names, supply_volts
 from harnessgen.network.electrical import REFERENCE, Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.physics.operating_point import OperatingPoint
+from harnessgen.physics.voltage_drop import LoadDrop
 
 FORMAT = 1
 
 
-def solution_json(network: Network, point: OperatingPoint) -> str:
+def solution_json(network: Network, point: OperatingPoint, drops: Sequence[LoadDrop] = ()) -> str:
     """The state as one JSON object; a node that hangs free has no voltage (null).
 
     Currents count from `a` to `b`. A supply's element leads from its terminal to the reference, so that a supply that
-    feeds has a negative current.
+    feeds has a negative current. `drops` say of each load that carries current which volts its feed and return take.
     """
     names = spice_names(network, point)
     elements = network.electrical.elements
+    drop_of = {each.load: each for each in drops}
     document = {
         "format": FORMAT,
         "state": point.state,
@@ -35,13 +38,30 @@ def solution_json(network: Network, point: OperatingPoint) -> str:
             {"name": name, "through_ampere": _through(network, point, name)} for name in network.design.splices
         ],
         "loads": [
-            {"name": each.name, "volt_across": point.across(each), "ampere": point.amperes[each.name]}
+            {
+                "name": each.name,
+                "volt_across": point.across(each),
+                "ampere": point.amperes[each.name],
+                **_way(drop_of.get(each.name)),
+            }
             for each in elements
             if each.kind is ElementKind.LOAD
         ],
         "balance": _balance(network, point),
     }
     return json.dumps(document, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def _way(drop: LoadDrop | None) -> dict[str, Any]:
+    """Where the volts of a load go on the way from its supply's terminal and back; null where nothing flows."""
+    if drop is None:
+        return dict.fromkeys(("supply", "supply_volt", "feed_volt", "return_volt"))
+    return {
+        "supply": drop.supply,
+        "supply_volt": drop.supply_v,
+        "feed_volt": drop.feed_v,
+        "return_volt": drop.return_v,
+    }
 
 
 def _number(value: float) -> float | None:

@@ -6,6 +6,7 @@ from harnessgen.documents.page import LOCAL_CODES, PageTitle, render
 from harnessgen.measures.frozen import frozen
 from harnessgen.schedules.status import Status
 from harnessgen.schedules.table import Column, Table, cell_text
+from harnessgen.sheets.sheet import PAPERS, Paper
 
 
 @frozen
@@ -25,11 +26,15 @@ class _ShownTable:
 
 
 def tables_page(
-    title: PageTitle, status: Status, tables: Iterable[Table], cautions: Iterable[str] = (LOCAL_CODES,)
+    title: PageTitle,
+    status: Status,
+    tables: Iterable[Table],
+    cautions: Iterable[str] = (LOCAL_CODES,),
+    paper: Paper = PAPERS["A4 landscape"],
 ) -> str:
     """A page of schedules, one below another; a column that no row fills is left out, ticks apart."""
     shown = [_shown(table) for table in tables]
-    return render("tables.html", title, status, tables=shown, cautions=tuple(cautions))
+    return render("tables.html", title, status, tables=shown, cautions=tuple(cautions), page_size=paper.css)
 
 
 def _shown(table: Table) -> _ShownTable:

@@ -12,7 +12,6 @@ from harnessgen.drawings.circuit_levels import Plan, levels
 from harnessgen.drawings.circuit_order import MOST_BOXES, box_count, column_order
 from harnessgen.drawings.circuit_paint import Placed, painted, supply_words_mm
 from harnessgen.network.electrical import ElementKind
-from harnessgen.network.network import Network
 from harnessgen.sheets.marks import Mark, Text, box_of
 from harnessgen.sheets.sheet import Paper, usable_area
 
@@ -73,26 +72,27 @@ def arranged(
             if least_width_mm(layers) <= widest_mm:
                 # The order follows from joints and layers alone, so it is the same in every module.
                 order = order or column_order(layers)
-                draft = _draft(blocks.network, graph, layers, order, module_mm, evenly=True)
+                draft = _draft(blocks, graph, layers, order, module_mm, evenly=True)
                 if draft.width_mm > widest_mm:
-                    draft = _draft(blocks.network, graph, layers, order, module_mm, evenly=False)
+                    draft = _draft(blocks, graph, layers, order, module_mm, evenly=False)
                 drafts[module_mm] = draft
         kept = drafts[module_mm]
-        marks = _fitted(blocks.network, graph, kept, each) if kept is not None else None
+        marks = _fitted(blocks, graph, kept, each) if kept is not None else None
         if marks is not None:
             return Arranged(each, marks)
     return None
 
 
 def _draft(
-    network: Network, graph: CircuitGraph, layers: Layers, order: Sequence[int], module_mm: float, *, evenly: bool
+    blocks: Blocks, graph: CircuitGraph, layers: Layers, order: Sequence[int], module_mm: float, *, evenly: bool
 ) -> _Draft:
-    words = {name: joint_words(network, graph, joint) for name, joint in layers.joints.items()}
+    network = blocks.network
+    words = {name: joint_words(network, graph, joint, blocks.readings) for name, joint in layers.joints.items()}
     names_mm = {name: each.width_mm(module_mm) for name, each in words.items()}
     bars = supply_bars(
         layers, order, lambda name, is_first: supply_words_mm(network, graph, name, module_mm, is_first=is_first)
     )
-    places = column_places(layers, order, bars, names_mm, evenly=evenly)
+    places = column_places(layers, order, bars, names_mm, module_mm, evenly=evenly)
     rights = [
         max([0.7, *(block.box.x1 for block in column.blocks)]) + x
         for x, column in zip(places, layers.columns, strict=True)
@@ -102,7 +102,7 @@ def _draft(
     return _Draft(layers, places, bars, words, names_mm, max(rights, default=0.0))
 
 
-def _fitted(network: Network, graph: CircuitGraph, draft: _Draft, each: Format) -> tuple[Mark, ...] | None:
+def _fitted(blocks: Blocks, graph: CircuitGraph, draft: _Draft, each: Format) -> tuple[Mark, ...] | None:
     area = usable_area(each.paper)
     if draft.width_mm > area.width_mm:
         return None
@@ -115,22 +115,29 @@ def _fitted(network: Network, graph: CircuitGraph, draft: _Draft, each: Format) 
     found = levels(plan, area.height_mm - over_mm - _NOTE_ROOM_MM)
     if found is None:
         return None
-    marks = painted(Placed(network, graph, draft.layers, places, forms, draft.words, draft.bars, found, each.module_mm))
+    marks = painted(
+        Placed(blocks.network, graph, draft.layers, places, forms, draft.words, draft.bars, found, each.module_mm)
+    )
     if not marks:
         return ()
     box = box_of(marks)
     dx_mm = area.x0 + (area.width_mm - box.width_mm) / 2 - box.x0
     spare_mm = area.height_mm - _NOTE_ROOM_MM - box.height_mm
     dy_mm = area.y0 + 0.5 + max(0.0, _TOP_SHARE * (spare_mm - 1.0)) - box.y0
-    note = Text(_note(network), area.x0 + 1.0, area.y1 - 1.0, _NOTE_MM)
+    note = Text(_note(blocks), area.x0 + 1.0, area.y1 - 1.0, _NOTE_MM)
     return (*(mark.shift(dx_mm, dy_mm) for mark in marks), note)
 
 
-def _note(network: Network) -> str:
+def _note(blocks: Blocks) -> str:
     """How to read the texts on the drawing, in one line."""
+    network = blocks.network
     note = "on each conductor: mark, colour, size in mm2"
     if any(wire.size.system != "mm2" for wire in network.wires):
         note += " unless it says AWG"
     if any(element.kind is ElementKind.MATING for element in network.electrical.elements):
         note += "; at a disconnect: s socket half, p pin half"
+    if blocks.readings is not None:
+        note += (
+            f"; below it the current in the state {blocks.readings.state}, calculated, and the volts across each load"
+        )
     return note

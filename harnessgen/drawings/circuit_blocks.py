@@ -8,9 +8,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
+from harnessgen.design.cable import Cable
 from harnessgen.design.device import Load
 from harnessgen.drawings import symbols
+from harnessgen.drawings.circuit_cables import cable_marks, cable_of, drain_words, envelope
 from harnessgen.drawings.circuit_graph import CircuitGraph, JunctionKind, Piece, Reference, Strand
+from harnessgen.drawings.circuit_readings import Readings, ampere_words
 from harnessgen.drawings.circuit_symbols import joined_names, piece_symbol, wrapped
 from harnessgen.network.electrical import ElementKind
 from harnessgen.network.network import Network
@@ -24,6 +27,8 @@ LABEL_SHARE = 0.92
 """Size of the text on a conductor in modules."""
 LEAST_TEXT_MM = 2.0
 _LABEL_AIR_MM = 0.5
+_READING_PITCH = 1.35
+"""From the words on a conductor to the reading below them, in sizes of the text."""
 _STACK_AIR_MM = 0.4
 _LEAD = 1.0
 """Lead between a connector and its device in modules."""
@@ -64,8 +69,9 @@ class Block:
 class Blocks:
     """Makes the blocks of strands of one network; what it has made once it keeps, since sheets are tried repeatedly."""
 
-    def __init__(self, network: Network) -> None:
+    def __init__(self, network: Network, readings: Readings | None = None) -> None:
         self.network = network
+        self.readings = readings
         self._kept: dict[tuple[float, tuple[str, ...]], Block] = {}
 
     def of(self, graph: CircuitGraph, strand: Strand, module_mm: float) -> tuple[Block, ...]:
@@ -73,9 +79,20 @@ class Blocks:
         blocks = list(_end_block(self.network, graph, strand, module_mm, is_upper=True))
         for is_single, group in groupby(_with_splices(self.network, strand), key=_is_single):
             items = list(group)
-            blocks += [self._made(held, module_mm) for held in ([[each] for each in items] if is_single else [items])]
+            for held in [[each] for each in items] if is_single else [items]:
+                blocks.append(self._made(held, module_mm))
+                blocks += self._cable(held[0], module_mm)
         blocks += _end_block(self.network, graph, strand, module_mm, is_upper=False)
         return tuple(blocks)
+
+    def _cable(self, item: Piece | str, module_mm: float) -> list[Block]:
+        """The mark of the cable that a wire runs in, below its label."""
+        wire = item.element.wire if isinstance(item, Piece) else None
+        cable = cable_of(self.network, wire) if wire is not None else None
+        if cable is None or wire is None:
+            return []
+        marks, length_mm = cable_marks(cable, wire, module_mm)
+        return [Block(marks, length_mm, box_of(marks), "cable", wire=wire)]
 
     def _made(self, items: Sequence[Piece | str], module_mm: float) -> Block:
         names = tuple(each if isinstance(each, str) else f"{each.element.name} {each.upper}" for each in items)
@@ -83,7 +100,11 @@ class Blocks:
         if key not in self._kept:
             pieces = [each for each in items if isinstance(each, Piece)]
             is_stack = pieces and pieces[0].element.kind is not ElementKind.WIRE
-            self._kept[key] = _stack(self.network, pieces, module_mm) if is_stack else _single(items[0], module_mm)
+            self._kept[key] = (
+                _stack(self.network, pieces, module_mm, self.readings)
+                if is_stack
+                else _single(items[0], module_mm, self.readings)
+            )
         return self._kept[key]
 
 
@@ -101,11 +122,16 @@ def _is_single(item: Piece | str) -> bool:
     return isinstance(item, str) or item.element.kind is ElementKind.WIRE
 
 
-def _single(item: Piece | str, module_mm: float) -> Block:
+def _single(item: Piece | str, module_mm: float, readings: Readings | None) -> Block:
     if isinstance(item, str):
         return _dot(item, module_mm, lower=False)
-    assert item.element.wire is not None  # an element of this kind always carries its wire
-    return wire_label(item.element.wire, module_mm)
+    element = item.element
+    assert element.wire is not None  # an element of this kind always carries its wire
+    if readings is None:
+        return wire_label(element.wire, module_mm)
+    return wire_label(
+        element.wire, module_mm, ampere_words(readings.amperes[element.name], is_down=item.upper == element.a)
+    )
 
 
 def _dot(name: str, module_mm: float, *, lower: bool) -> Block:
@@ -119,17 +145,22 @@ def wire_words(wire: Wire) -> str:
     return f"{wire.mark} {wire.colour} {size}"
 
 
-def wire_label(wire: Wire, module_mm: float) -> Block:
-    """The label of a wire, in a gap of the conductor that it interrupts."""
+def wire_label(wire: Wire, module_mm: float, reading: str = "") -> Block:
+    """The label of a wire, in a gap of the conductor that it interrupts; a `reading` stands on a line below it."""
     size_mm = max(LEAST_TEXT_MM, LABEL_SHARE * module_mm)
     words = wire_words(wire)
     box = text_box(words, 0, 0, size_mm, anchor="middle")
     mark = Text(words, 0.0, _LABEL_AIR_MM - box.y0, size_mm, "middle", subject=wire.mark)
     rows = (f"leg of {wire.bank} {wire.circuit}",) if wire.bank and wire.load else ()
-    return Block((mark,), box.height_mm + 2 * _LABEL_AIR_MM, mark.box, "wire", rows=rows, wire=wire)
+    marks = [mark]
+    if reading:
+        pitch_mm = _READING_PITCH * size_mm
+        marks.append(Text(reading, 0.0, mark.y + pitch_mm, size_mm, "middle", bold=True, subject=wire.mark))
+    held = box_of(tuple(marks))
+    return Block(tuple(marks), held.height_mm + 2 * _LABEL_AIR_MM, held, "wire", rows=rows, wire=wire)
 
 
-def _stack(network: Network, pieces: Sequence[Piece], module_mm: float) -> Block:
+def _stack(network: Network, pieces: Sequence[Piece], module_mm: float, readings: Readings | None) -> Block:
     """A device with the connectors above and below it, joined by leads."""
     marks: list[Mark] = []
     boxes: list[Box] = []
@@ -137,7 +168,7 @@ def _stack(network: Network, pieces: Sequence[Piece], module_mm: float) -> Block
     rows: tuple[str, ...] = ()
     role = ""
     for piece in pieces:
-        symbol = piece_symbol(network, piece, module_mm)
+        symbol = piece_symbol(network, piece, module_mm, readings)
         device = piece.element.device
         start_mm = end_mm
         if marks:
@@ -200,8 +231,30 @@ def _loose_end(network: Network, name: str, module_mm: float, *, is_upper: bool)
     if node.kind == "cavity":
         symbol = symbols.connection_break(0, 0, node.designator, node.terminal, module_mm)
         return Block(symbol.marks, symbol.bottom[1], symbol.box, "end")
-    lines = ("shield, free",) if node.kind == "shield" else (node.terminal,)
-    return _ring(node.designator, lines, module_mm)
+    cable = network.design.cables.get(node.designator) if node.kind == "shield" else None
+    return _drain(cable, module_mm) if cable else _ring(node.designator, (node.terminal,), module_mm)
+
+
+def _drain(cable: Cable, module_mm: float) -> Block:
+    """The shield of a cable as an envelope at the end of its drain, with its conductors and its ground."""
+    m = module_mm
+    marks: list[Mark] = [envelope(3.0 * m, m, cable.name)]
+    names = (cable.name, *drain_words(cable))
+    for index, words in enumerate(names):
+        is_name = index == 0
+        marks.append(
+            Text(
+                words,
+                1.9 * m,
+                (-0.4 + 1.4 * index) * m,
+                (1.1 if is_name else 1.0) * m,
+                bold=is_name,
+                subject=cable.name,
+            )
+        )
+    # The conductor ends on the envelope, which is where the drain leaves it.
+    length_mm = 3.0 * m
+    return Block(tuple(marks), length_mm, box_of(tuple(marks)), "end")
 
 
 def _ring(name: str, lines: Sequence[str], module_mm: float) -> Block:

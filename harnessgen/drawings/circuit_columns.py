@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
+from harnessgen.drawings.circuit_body_symbol import HALF_WIDTH
 from harnessgen.drawings.circuit_graph import JunctionKind
 from harnessgen.drawings.circuit_layers import Column, Joint, Layers
 
@@ -128,6 +129,7 @@ def column_places(
     order: Sequence[int],
     bars: Sequence[SupplyBar],
     names_mm: Mapping[str, float],
+    module_mm: float,
     *,
     evenly: bool = True,
 ) -> list[float]:
@@ -138,7 +140,8 @@ def column_places(
     programme = _Programme(len(layers.columns))
     width = programme.variable(0.02)
     seats = {place: seat for seat, place in enumerate(order)}
-    reach = [_reaches(layers, column, names_mm) for column in layers.columns]
+    half_mm = {name: HALF_WIDTH * module_mm for name, each in layers.joints.items() if each.kind is JunctionKind.BODY}
+    reach = [_reaches(layers, column, names_mm, half_mm) for column in layers.columns]
     for place, own in enumerate(reach):
         left = max(each[0] for each in own.values())
         right = max(each[1] for each in own.values())
@@ -146,7 +149,7 @@ def column_places(
         programme.bounds.append(({place: 1.0, width: -1.0}, -right))
         programme.cost[place] = 0.0005
     _part_neighbours(layers, order, reach, programme)
-    _part_ends(layers, order, names_mm, programme)
+    _part_ends(layers, order, names_mm, half_mm, programme)
     _part_bars(layers, order, bars, reach, programme)
     if evenly:
         _space_units(layers, order, programme)
@@ -155,7 +158,9 @@ def column_places(
     return _without_jogs(layers, seats, programme)
 
 
-def _reaches(layers: Layers, column: Column, names_mm: Mapping[str, float]) -> dict[int, tuple[float, float]]:
+def _reaches(
+    layers: Layers, column: Column, names_mm: Mapping[str, float], half_mm: Mapping[str, float]
+) -> dict[int, tuple[float, float]]:
     """How far a column reaches to the left and right in each gap that it runs through, millimetres."""
     found: dict[int, tuple[float, float]] = {}
     for gap in range(column.top, column.bottom):
@@ -164,7 +169,8 @@ def _reaches(layers: Layers, column: Column, names_mm: Mapping[str, float]) -> d
     for name, gap in ((column.lower, column.bottom - 1), (column.upper, column.top)):
         joint = layers.joints.get(name)
         if joint is not None and gap in found:
-            found[gap] = found[gap][0], max(found[gap][1], names_mm.get(name, 0.0))
+            least_mm = half_mm.get(name, 0.0)
+            found[gap] = max(found[gap][0], least_mm), max(found[gap][1], least_mm, names_mm.get(name, 0.0))
     return found
 
 
@@ -172,7 +178,7 @@ def least_width_mm(layers: Layers) -> float:
     """Width that the fullest gap needs in any order of the columns, millimetres."""
     widths = dict.fromkeys(range(layers.last), -AIR_MM)
     for column in layers.columns:
-        for gap, (left, right) in _reaches(layers, column, {}).items():
+        for gap, (left, right) in _reaches(layers, column, {}, {}).items():
             widths[gap] += left + right + AIR_MM
     return max(widths.values(), default=0.0)
 
@@ -186,7 +192,13 @@ def _part_neighbours(
             programme.apart(left, right, reach[left][gap][1] + reach[right][gap][0] + AIR_MM)
 
 
-def _part_ends(layers: Layers, order: Sequence[int], names_mm: Mapping[str, float], programme: _Programme) -> None:
+def _part_ends(
+    layers: Layers,
+    order: Sequence[int],
+    names_mm: Mapping[str, float],
+    half_mm: Mapping[str, float],
+    programme: _Programme,
+) -> None:
     """Conductors that meet one layer from above and below stand apart, unless they meet in the same joint."""
     for layer in range(layers.last + 1):
         row = [place for place in order if layers.columns[place].top <= layer <= layers.columns[place].bottom]
@@ -194,7 +206,8 @@ def _part_ends(layers: Layers, order: Sequence[int], names_mm: Mapping[str, floa
             own, other = (_joint_at(layers.columns[place], layer) for place in (left, right))
             if own and own == other:
                 continue
-            programme.apart(left, right, CONDUCTOR_STEP_MM + names_mm.get(own, 0.0))
+            room_mm = max(names_mm.get(own, 0.0), half_mm.get(own, 0.0)) + half_mm.get(other, 0.0)
+            programme.apart(left, right, CONDUCTOR_STEP_MM + room_mm)
 
 
 def _joint_at(column: Column, layer: int) -> str:

@@ -6,6 +6,7 @@ from harnessgen.drawings.circuit_arrange import Arranged, Format, arranged
 from harnessgen.drawings.circuit_blocks import Blocks
 from harnessgen.drawings.circuit_graph import CircuitGraph, Strand, circuit_graph
 from harnessgen.drawings.circuit_order import PlacementUnavailable
+from harnessgen.drawings.circuit_readings import Readings
 from harnessgen.drawings.circuit_references import sheet_strands
 from harnessgen.drawings.circuit_split import Sharing, cut_to_fit
 from harnessgen.network.network import Network
@@ -36,12 +37,15 @@ _OVERSIZE = tuple(
 """Formats for what cannot be divided: a joint of very many strands. Sizes by ISO 216."""
 
 
-def circuit_sheets(network: Network, status: str = "", status_detail: str = "") -> tuple[Sheet, ...]:
+def circuit_sheets(
+    network: Network, status: str = "", status_detail: str = "", readings: Readings | None = None
+) -> tuple[Sheet, ...]:
     """The circuit drawing of a network: one sheet if A4 or A3 holds it, else several with references both ways.
 
     A network without wires and devices has no sheet.
 
-    `status` and `status_detail` are stamped on each sheet.
+    `status` and `status_detail` are stamped on each sheet. With `readings` each conductor carries its current, and each
+    load the volts across it, in that state.
 
     Raises:
         PlacementUnavailable: Graphviz, which gives the order of the columns, is not installed or failed.
@@ -49,13 +53,14 @@ def circuit_sheets(network: Network, status: str = "", status_detail: str = "") 
     graph = circuit_graph(network)
     if not graph.strands:
         return ()
-    blocks = Blocks(network)
+    blocks = Blocks(network, readings)
     whole = arranged(blocks, graph, graph.strands, FORMATS)
     drawn = [whole] if whole is not None else _on_several(blocks, graph)
     title = network.design.harness
+    subject = f"Circuit in the state {readings.state}" if readings is not None else "Circuit"
     titles = (
         TitleBlock(
-            f"Circuit: {title.title}" if title else "Circuit",
+            f"{subject}: {title.title}" if title else subject,
             title.number if title else "",
             title.revision if title else "",
             title.date if title else "",

@@ -13,6 +13,7 @@ from itertools import pairwise
 from math import inf
 
 from harnessgen.design.device import Device
+from harnessgen.drawings.circuit_bodies import Body, bodies_of, drawn_as_one, terminals_of
 from harnessgen.network.electrical import REFERENCE, Element, ElementKind, mate_of
 from harnessgen.network.network import Network
 
@@ -33,21 +34,27 @@ class JunctionKind(Enum):
     BUS = "bus bar"
     END = "end"
     """Nothing: a wire or a cavity that leads nowhere further."""
+    BODY = "body"
+    """A device with three terminals that is drawn as one symbol."""
     CUT = "cut"
     """A wire that is too far down for one sheet and goes on on another one."""
 
 
-SHARED_KINDS = (JunctionKind.SPLICE, JunctionKind.PIN, JunctionKind.TERMINAL, JunctionKind.BUS)
+SHARED_KINDS = (JunctionKind.SPLICE, JunctionKind.PIN, JunctionKind.TERMINAL, JunctionKind.BUS, JunctionKind.BODY)
 """Junctions that join strands and stand once in a drawing."""
 
 
 @dataclass(frozen=True, slots=True)
 class Junction:
-    """Where strands end; `name` is the electrical node, `device` the supply, ground point or bus bar that it is."""
+    """Where strands end; `name` is the electrical node, `device` the supply, ground point, bus bar or body that it is.
+
+    `terminals` of a body: names of the elements that are brought to it, each with its terminal.
+    """
 
     name: str
     kind: JunctionKind
     device: str = ""
+    terminals: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +86,14 @@ class Strand:
     pieces: tuple[Piece, ...]
     from_sheet: Reference | None = None
     to_sheet: Reference | None = None
+    near: str = ""
+    """Name of the element at its joint, where a reference stands in for that element."""
+
+    def element_at(self, joint: str) -> str:
+        """Name of the element by which it is brought to `joint`."""
+        if not self.pieces:
+            return self.near
+        return self.pieces[0 if self.upper == joint else -1].element.name
 
     @property
     def is_stub(self) -> bool:
@@ -104,18 +119,37 @@ class _Builder:
     def __init__(self, network: Network) -> None:
         self.network = network
         self.nodes = network.electrical.nodes
-        outer = (ElementKind.SUPPLY, ElementKind.GROUND)
+        # A resistor across a coil is part of the coil's own sign.
+        outer = (ElementKind.SUPPLY, ElementKind.GROUND, ElementKind.SUPPRESSOR)
         self.supplies = self._poles(ElementKind.SUPPLY)
         self.grounds = self._poles(ElementKind.GROUND)
         self.buses = {_node_of(bus): name for name, bus in network.design.buses.items()}
         inner = [each for each in network.electrical.elements if each.kind not in outer]
         ends = _count(inner)
-        self.elements = [each for each in inner if not _is_unused_contact(each, ends)]
-        self.edges: dict[str, list[Element]] = {name: [] for name in self.nodes if name != REFERENCE}
-        for element in self.elements:
-            self.edges[element.a].append(element)
-            self.edges[element.b].append(element)
+        self.all_elements = [each for each in inner if not _is_unused_contact(each, ends)]
+        poles = (*self.supplies, *self.grounds, *self.buses)
+        self.bodies: dict[str, Body] = bodies_of(self.all_elements, poles)
+        self.elements: list[Element] = self.all_elements
+        self.edges: dict[str, list[Element]] = self._edges()
         self.promoted: set[str] = set()
+
+    def _edges(self) -> dict[str, list[Element]]:
+        edges: dict[str, list[Element]] = {name: [] for name in (*self.nodes, *self.bodies) if name != REFERENCE}
+        for element in self.elements:
+            edges[element.a].append(element)
+            edges[element.b].append(element)
+        return edges
+
+    def _join_bodies(self, height: dict[str, tuple[float, float, int]]) -> None:
+        """Bring what is at the terminals of each body to one node, but of contacts that would lie sideways."""
+        for name, body in tuple(self.bodies.items()):
+            height[name] = height[body.middle]
+            if body.is_contact:
+                common, *others = (height[node] for node in body.nodes.values())
+                if len({each > common for each in others}) > 1:
+                    del self.bodies[name]
+        self.elements = drawn_as_one(self.all_elements, self.bodies)
+        self.edges = self._edges()
 
     def _poles(self, kind: ElementKind) -> dict[str, str]:
         """Device of each node that is a supply, or a ground point."""
@@ -124,6 +158,7 @@ class _Builder:
 
     def build(self) -> CircuitGraph:
         height = self._heights()
+        self._join_bodies(height)
         chains = self._chains()
         while looped := [nodes for nodes, _ in chains if nodes[0] == nodes[-1] and len(nodes) > 2]:
             # A ring has no upper and lower end until it is cut in two.
@@ -140,16 +175,25 @@ class _Builder:
         poles = self.buses | self.grounds | self.supplies
         names_back = [*bare, *(each.a for each in own)]
         back = {f"{name} again": Junction(f"{name} again", JunctionKind.END, name) for name in names_back}
-        found = (Junction(name, self._kind(name), poles.get(name, "")) for name in names if name not in back)
+        found = (self._junction(name, poles.get(name, "")) for name in names if name not in back)
         junctions = {each.name: each for each in found} | back
         feed_side = {name: each[0] < 0.5 for name, each in height.items()}
         feed_side |= dict.fromkeys(bare, True)
         feed_side |= {name: feed_side[each.device] for name, each in back.items()}
         return CircuitGraph(junctions, tuple(strands), feed_side)
 
+    def _junction(self, name: str, pole: str) -> Junction:
+        body = self.bodies.get(name)
+        if body is None:
+            return Junction(name, self._kind(name), pole)
+        device = body.elements[0].device
+        assert device is not None  # what a body is made of is a load or a relay
+        return Junction(name, JunctionKind.BODY, device.name, terminals_of(self.all_elements, body))
+
     def _is_inline(self, node: str) -> bool:
         edges = self.edges[node]
-        if len(edges) != 2 or any(node in each for each in (self.promoted, self.supplies, self.grounds, self.buses)):
+        ends = (self.promoted, self.supplies, self.grounds, self.buses, self.bodies)
+        if len(edges) != 2 or any(node in each for each in ends):
             return False
         return self.nodes[node].kind == "splice" or sum(each.kind is ElementKind.WIRE for each in edges) < 2
 

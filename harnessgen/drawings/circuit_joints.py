@@ -4,9 +4,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 
+from harnessgen.design.device import Device, Load
+from harnessgen.drawings.circuit_body_symbol import depth_mm
 from harnessgen.drawings.circuit_graph import CircuitGraph, JunctionKind
 from harnessgen.drawings.circuit_layers import Joint, Layers
-from harnessgen.drawings.circuit_symbols import joined_names
+from harnessgen.drawings.circuit_readings import Readings, volt_words
+from harnessgen.drawings.circuit_symbols import figure_text, joined_names
 from harnessgen.network.electrical import ElementKind
 from harnessgen.network.network import Network
 from harnessgen.sheets.lettering import fit_text
@@ -27,6 +30,8 @@ class Shape(Enum):
     """A level bar on which each conductor ends by itself; nothing crosses it."""
     RAIL = "rail"
     """A level run of pieces between dots, which other conductors may cross."""
+    BODY = "body"
+    """The symbol of a device with three terminals, and the thin leads that fan out from it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +47,11 @@ class JointForm:
     left: float
     right: float
     named_below: bool
+
+    def depth_mm(self, module_mm: float) -> float:
+        """How far it reaches down between the strands above and below it."""
+        is_body = self.shape is Shape.BODY
+        return depth_mm(len(self.joint.above), len(self.joint.below), module_mm) if is_body else 0.0
 
     @property
     def has_run(self) -> bool:
@@ -73,10 +83,12 @@ class JointWords:
         return max(mark.box.x1 for mark in marks) + 1.0
 
 
-def joint_words(network: Network, graph: CircuitGraph, joint: Joint) -> JointWords:
-    """The number of a splice, the name of a bus bar, or a cavity that nothing else names."""
+def joint_words(network: Network, graph: CircuitGraph, joint: Joint, readings: Readings | None = None) -> JointWords:
+    """The number of a splice, the name of a bus bar or body, or a cavity that nothing else names."""
     if joint.kind is JunctionKind.SPLICE:
         return JointWords(joint.name)
+    if joint.kind is JunctionKind.BODY:
+        return _body_words(network, network.design.devices[graph.junctions[joint.name].device], readings)
     if joint.kind is JunctionKind.BUS:
         name = graph.junctions[joint.name].device
         return JointWords(name, fit_text(network.design.devices[name].title, _MOST_WORDS_MM, 2.0, 2.0)[0])
@@ -86,11 +98,23 @@ def joint_words(network: Network, graph: CircuitGraph, joint: Joint) -> JointWor
     return JointWords()
 
 
+def _body_words(network: Network, device: Device, readings: Readings | None) -> JointWords:
+    if not isinstance(device, Load):
+        return JointWords(device.name, fit_text(device.title, _MOST_WORDS_MM, 2.0, 2.0)[0])
+    element = next(each for each in network.electrical.elements if each.device is device)
+    figure = figure_text(network, element)
+    # The figure of a sensor is that of each of its two halves.
+    parts = (f"2 x {figure}" if figure else "", volt_words(readings, device.name), device.title)
+    return JointWords(device.name, fit_text(" ".join(part for part in parts if part), _MOST_WORDS_MM, 2.0, 2.0)[0])
+
+
 def _form(layers: Layers, joint: Joint, places: Sequence[float]) -> JointForm:
     xs = sorted(places[place] for place in joint.strands)
     left, right = xs[0], xs[-1]
     at, shape = _dot_place(joint, places), Shape.DOT
-    if joint.kind is JunctionKind.PIN:
+    if joint.kind is JunctionKind.BODY:
+        at, shape = _middle_place(joint, places), Shape.BODY
+    elif joint.kind is JunctionKind.PIN:
         at, shape = None, Shape.RAIL
     elif at is None or joint.kind is JunctionKind.BUS:
         at, shape = None, Shape.RAIL if _is_crossed(layers, joint, places, left, right) else Shape.BAR

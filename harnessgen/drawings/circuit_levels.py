@@ -4,8 +4,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations, pairwise, permutations
 
+from harnessgen.drawings.circuit_body_symbol import HALF_WIDTH
 from harnessgen.drawings.circuit_graph import CircuitGraph
-from harnessgen.drawings.circuit_joints import JointForm
+from harnessgen.drawings.circuit_joints import JointForm, Shape
 from harnessgen.drawings.circuit_layers import Column, Layers
 from harnessgen.drawings.circuit_rows import Bounds, Rows
 
@@ -47,13 +48,20 @@ class Plan:
         """Height of the words above a joint."""
         return 1.75 * self.module_mm
 
+    def depth_mm(self, name: str) -> float:
+        """How far a joint reaches down from its level."""
+        form = self.forms.get(name)
+        return form.depth_mm(self.module_mm) if form is not None else 0.0
+
     def span(self, name: str) -> tuple[float, float]:
         """What a joint takes up from left to right, its words included."""
         form = self.forms.get(name)
         if form is None:
             xs = [self.places[place] for place in self.layers.joints[name].strands]
             return min(xs) - 5.0, max(xs) + 5.0
-        return form.left - 2.0, max(form.right + 2.0, form.at + self.names_mm.get(name, 0.0))
+        half_mm = HALF_WIDTH * self.module_mm if form.shape is Shape.BODY else 0.0
+        right = max(form.right + 2.0, form.at + half_mm, form.at + self.names_mm.get(name, 0.0))
+        return min(form.left - 2.0, form.at - half_mm), right
 
     def reach(self, place: int) -> tuple[float, float]:
         """What a column takes up from left to right over its whole length."""
@@ -104,7 +112,7 @@ class _Scheme:
     def __post_init__(self) -> None:
         layers = self.plan.layers
         for name in layers.joints:
-            self.joints[name] = self.bounds.thing(0.0, 1.0)
+            self.joints[name] = self.bounds.thing(0.0, 1.0 + self.plan.depth_mm(name))
         for column in layers.columns:
             self.blocks.append([self.bounds.thing(block.rise_mm, block.depth_mm) for block in column.blocks])
         spans = {name: self.plan.span(name) for name in layers.joints}
@@ -130,10 +138,15 @@ class _Scheme:
         over_mm = max(_DOT_MM, self._name_over(place, column.lower))
         if not own:
             if start is not None and end is not None:
-                below(start, end, over_mm, 2)
+                below(start, end, self.plan.depth_mm(column.upper) + over_mm, 2)
             return
         if start is not None:
-            below(start, own[0], _DOT_MM + self._name_under(column.upper) + column.blocks[0].rise_mm, 1)
+            below(
+                start,
+                own[0],
+                self.plan.depth_mm(column.upper) + _DOT_MM + self._name_under(column.upper) + column.blocks[0].rise_mm,
+                1,
+            )
         if end is not None:
             below(own[-1], end, column.blocks[-1].depth_mm + over_mm, 1)
 
@@ -162,7 +175,7 @@ class _Scheme:
         seat = {name: (joint.layer, lift[name], index) for index, (name, joint) in enumerate(joints.items())}
         for pair in pairs:
             upper, lower = sorted(pair, key=lambda name: seat[name])
-            by_mm = _RUN_MM + self.plan.name_mm + self._name_under(upper)
+            by_mm = self.plan.depth_mm(upper) + _RUN_MM + self.plan.name_mm + self._name_under(upper)
             self.bounds.below(self.joints[upper], self.joints[lower], by_mm)
 
     def _crossings(self, upper: str, lower: str) -> int:
@@ -185,7 +198,7 @@ class _Scheme:
             depth_mm = column.blocks[above[-1]].depth_mm + _BAND_MM + self.plan.name_mm
             self.bounds.below(self.blocks[place][above[-1]], run, depth_mm)
         if below:
-            named_mm = self._name_under(name)
+            named_mm = self._name_under(name) + self.plan.depth_mm(name)
             self.bounds.below(run, self.blocks[place][below[0]], _BAND_MM + named_mm + column.blocks[below[0]].rise_mm)
 
     def _clear_of_column(self, place: int, other: int) -> None:
@@ -239,10 +252,10 @@ class _Scheme:
         """The lowest thing of a column, and how far it reaches below its level."""
         column = self.plan.layers.columns[place]
         if column.lower:
-            return self.joints[column.lower], 0.0
+            return self.joints[column.lower], self.plan.depth_mm(column.lower)
         if column.blocks:
             return self.blocks[place][-1], column.blocks[-1].depth_mm + _PAD_MM
-        return (self.joints[column.upper], 2.0) if column.upper else None
+        return (self.joints[column.upper], 2.0 + self.plan.depth_mm(column.upper)) if column.upper else None
 
 
 def _overlap(one: tuple[float, float], other: tuple[float, float]) -> bool:

@@ -6,6 +6,8 @@ from itertools import pairwise
 
 from harnessgen.design.device import Supply
 from harnessgen.drawings.circuit_blocks import Block
+from harnessgen.drawings.circuit_body_symbol import Legs, body_marks
+from harnessgen.drawings.circuit_cables import CONDUCTOR_MM
 from harnessgen.drawings.circuit_columns import BAR_END_MM, SupplyBar
 from harnessgen.drawings.circuit_graph import CircuitGraph, JunctionKind
 from harnessgen.drawings.circuit_joints import JointForm, JointWords, Shape
@@ -21,7 +23,6 @@ from harnessgen.sheets.lettering import fit_text
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Circle, Conductor, Mark, Polyline
 
-_CONDUCTOR_MM = 1.3
 _BAR_TEXT_MM = 70.0
 _BAR_OVER_MM = 1.2
 
@@ -89,7 +90,8 @@ def _column(placed: Placed, place: int) -> list[Mark]:
         marks += [mark.shift(x, y) for mark in block.marks]
     stops: list[tuple[Block | None, float, float]] = []
     if column.upper:
-        y = placed.levels.joints[column.upper]
+        form = placed.forms.get(column.upper)
+        y = placed.levels.joints[column.upper] + (form.depth_mm(placed.module_mm) if form is not None else 0.0)
         stops.append((None, y, y))
     stops += [(block, y, y + block.length_mm) for block, y in zip(column.blocks, own, strict=True)]
     if column.lower:
@@ -126,12 +128,12 @@ def _line(placed: Placed, column: Column, points: tuple[Point, ...], above: Bloc
 
 def _conductor(wire: Wire, points: tuple[Point, ...]) -> Conductor:
     base, stripe = base_and_stripe(str(wire.colour))
-    return Conductor(points, base, stripe, _CONDUCTOR_MM, subject=wire.mark)
+    return Conductor(points, base, stripe, CONDUCTOR_MM, subject=wire.mark)
 
 
 def _subject(joint: str) -> str:
     """The cavity that a joint stands for, so that its leads belong to it."""
-    return joint.removesuffix(" mate")
+    return joint.removesuffix(" mate").removesuffix(" contact")
 
 
 def _joint(placed: Placed, form: JointForm) -> list[Mark]:
@@ -139,6 +141,8 @@ def _joint(placed: Placed, form: JointForm) -> list[Mark]:
     y = placed.levels.joints[joint.name]
     if joint.kind is JunctionKind.PIN:
         return _pin(placed, form, y)
+    if joint.kind is JunctionKind.BODY:
+        return _body(placed, form, y)
     is_splice = joint.kind is JunctionKind.SPLICE
     kind = MarkKind.SPLICE if is_splice else MarkKind.SYMBOL
     marks: list[Mark] = []
@@ -156,6 +160,24 @@ def _joint(placed: Placed, form: JointForm) -> list[Mark]:
         level = y + (1.35 if form.named_below else -0.75) * m
         marks += joined_names(words.name, (words.words,), form.at + 0.6 * m, level, m, joint.name)
     return marks
+
+
+def _body(placed: Placed, form: JointForm, y: float) -> list[Mark]:
+    """A device with three terminals: its symbol, the leads that fan out from it, and its words beside it."""
+    m, joint = placed.module_mm, form.joint
+    junction = placed.graph.junctions[joint.name]
+    terminal = dict(junction.terminals)
+
+    def side(places: Sequence[int]) -> tuple[tuple[str, float], ...]:
+        return tuple(
+            (terminal.get(placed.layers.columns[place].strand.element_at(joint.name), ""), placed.places[place])
+            for place in sorted(places, key=lambda place: placed.places[place])
+        )
+
+    words = placed.words[joint.name]
+    level = y + (form.depth_mm(m) + 1.35 * m if form.named_below else -0.75 * m)
+    names = joined_names(words.name, (words.words,), form.at + 0.6 * m, level, m, words.name)
+    return [*body_marks(junction.device, Legs(side(joint.above), side(joint.below)), form.at, y, m), *names]
 
 
 def _pin(placed: Placed, form: JointForm, y: float) -> list[Mark]:

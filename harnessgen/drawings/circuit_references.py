@@ -132,9 +132,10 @@ def _stub(strand: Strand, sheet: int, *, is_below: bool) -> Strand:
 
 
 def _flag(strand: Strand, reference: Reference, pieces: tuple[Piece, ...], *, is_below: bool) -> Strand:
+    near = strand.element_at(strand.upper if is_below else strand.lower)
     if is_below:
-        return Strand(strand.upper, strand.lower, pieces, to_sheet=reference)
-    return Strand(strand.upper, strand.lower, pieces, from_sheet=reference)
+        return Strand(strand.upper, strand.lower, pieces, to_sheet=reference, near=near)
+    return Strand(strand.upper, strand.lower, pieces, from_sheet=reference, near=near)
 
 
 def in_short(names: Sequence[str]) -> str:

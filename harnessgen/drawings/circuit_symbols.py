@@ -6,6 +6,8 @@ from functools import cache
 from harnessgen.design.device import SIGNAL, Device, Driver, Fuse, Load, Relay
 from harnessgen.drawings import symbols
 from harnessgen.drawings.circuit_graph import Piece
+from harnessgen.drawings.circuit_readings import Readings, volt_words
+from harnessgen.drawings.circuit_suppression import clamp_marks, with_suppression
 from harnessgen.drawings.symbols import Symbol
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.electrical import Element, ElementKind
@@ -23,15 +25,17 @@ _HALF_TEXT_MM = 2.0
 _RELAY_PINS = {ElementKind.COIL: ("86", "85"), ElementKind.MAKE: ("30", "87"), ElementKind.BREAK: ("30", "87a")}
 """Terminals by DIN 72552 at the two nodes of each element of a relay."""
 _PIN_GAP = 0.4
+_BESIDE_RELAY, _BESIDE_MOTOR, _BESIDE_COIL, _BESIDE_CONTACT = 3.6, 3.6, 2.4, 2.6
+"""How far left of its coil, or of a driver's contact, stands what takes the current over, in modules."""
 
 
-def piece_symbol(network: Network, piece: Piece, module_mm: float) -> Symbol:
-    """The symbol of a piece that is no wire, with its upper end at (0, 0)."""
+def piece_symbol(network: Network, piece: Piece, module_mm: float, readings: Readings | None = None) -> Symbol:
+    """The symbol of a piece that is no wire, with its upper end at (0, 0), and its volts if there are `readings`."""
     element, m = piece.element, module_mm
     device = element.device
     if device is None:
         return _connection(piece, m)
-    name, lines = device.name, _lines(network, element, m)
+    name, lines = device.name, _lines(network, element, m, readings)
     pins = _RELAY_PINS.get(element.kind, ())[:: 1 if piece.upper == element.a else -1]
     match element.kind:
         case ElementKind.FUSE:
@@ -39,15 +43,17 @@ def piece_symbol(network: Network, piece: Piece, module_mm: float) -> Symbol:
         case ElementKind.SWITCH:
             return symbols.switch(0, 0, name, lines, m)
         case ElementKind.COIL:
-            return _clear_of_pins(symbols.relay_coil(0, 0, name, lines, m, pins), pins, m)
+            coil = _clear_of_pins(symbols.relay_coil(0, 0, name, lines, m, pins), pins, m)
+            return with_suppression(network, piece, coil, _BESIDE_RELAY, m)
         case ElementKind.MAKE:
             return _clear_of_pins(symbols.make_contact(0, 0, name, lines, m, pins), pins, m)
         case ElementKind.BREAK:
             return _break_contact(name, lines, m, pins)
         case ElementKind.DRIVER:
-            return _driver(name, lines, m)
+            return _driver(name, lines, m, is_clamped=isinstance(device, Driver) and device.clamp_v is not None)
     draw = {"coil": symbols.coil, "motor": symbols.motor, "lamp": symbols.lamp}
-    return draw.get(_load_kind(network, device), symbols.resistor)(0, 0, name, lines, m)
+    symbol = draw.get(_load_kind(network, device), symbols.resistor)(0, 0, name, lines, m)
+    return with_suppression(network, piece, symbol, _BESIDE_MOTOR if symbol.body.x0 < -1.5 * m else _BESIDE_COIL, m)
 
 
 def _load_kind(network: Network, device: Device) -> str:
@@ -80,17 +86,21 @@ def _ohm_text(ohm: float) -> str:
     return f"{plain_number(ohm / 1000)} kohm" if ohm >= 1000 else f"{plain_number(ohm)} ohm"
 
 
-def _lines(network: Network, element: Element, module_mm: float) -> tuple[str, ...]:
-    """Figure and title of a device, the title wrapped to few short lines."""
+def _lines(network: Network, element: Element, module_mm: float, readings: Readings | None) -> tuple[str, ...]:
+    """Figure, reading and title of a device, the title wrapped to few short lines."""
     device = element.device
     if device is None:
         return ()
     title = wrapped(device.title, module_mm)
+    if isinstance(device, Driver) and device.clamp_v is not None:
+        title = (f"clamp {plain_number(device.clamp_v.value)} V", *title)
     if isinstance(device, Load) and SIGNAL in device.terminals:
-        # A sensor with a signal is two resistances in series; its title stands at the first of them.
+        # One that cannot be drawn as one symbol is two resistances in series; its title stands at the first of them.
         is_second = element.name.endswith(f" {SIGNAL}")
         title = (f"{SIGNAL} to 2",) if is_second else (f"1 to {SIGNAL}", *wrapped(device.title, module_mm, 1))
-    return tuple(line for line in (figure_text(network, element), *title) if line)
+    works = element.kind.does_work and not element.name.endswith(f" {SIGNAL}")
+    reading = volt_words(readings, device.name) if works else ""
+    return tuple(line for line in (figure_text(network, element), reading, *title) if line)
 
 
 @cache
@@ -158,9 +168,11 @@ def _break_contact(name: str, lines: Sequence[str], m: float, pins: Sequence[str
     return _with_marks(symbol, (*kept, stop, lever))
 
 
-def _driver(name: str, lines: Sequence[str], m: float) -> Symbol:
-    """A low-side output: an open contact on the panel that stands for the controller."""
+def _driver(name: str, lines: Sequence[str], m: float, *, is_clamped: bool) -> Symbol:
+    """A low-side output: an open contact on the panel that stands for the controller, with the clamp that it names."""
     inner = symbols.make_contact(0, 0, name, lines, m)
+    if is_clamped:
+        inner = _with_marks(inner, (*inner.marks, *clamp_marks(-_BESIDE_CONTACT * m, m, name)))
     box = inner.box.inflate(0.6 * m)
     area = Box(box.x0, min(box.y0, 0.4 * m), box.x1, max(box.y1, 5.6 * m))
     above_mm, below_mm = min(0.0, area.y0 - 0.4 * m), max(6 * m, area.y1 + 0.4 * m)

@@ -7,6 +7,8 @@ from functools import lru_cache
 from harnessgen.drawings.connector_face import face
 from harnessgen.drawings.layout_faces import ChartRow, chart_rows, face_data, landing_rows, served_by
 from harnessgen.network.network import Network
+from harnessgen.physics.wire_length_terms import service_loops
+from harnessgen.schedules.length_text import length_words
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.lettering import ASCENT_EM, fit_text, text_width_mm, wrap_text
 from harnessgen.sheets.marks import Mark, Text, box_of
@@ -191,10 +193,25 @@ class Stock:
             view, folds = self._view(designator)
             kind = ", ".join(face_data(self.network, designator).title.split(", ")[1:])
             folded = f", rows folded to {folds} each" if folds > 1 else ""
-            lines = (connector_heading(self.network, designator), kind + folded)
+            lines = (connector_heading(self.network, designator), kind + folded, *self._spare(designator))
             title = words_panel(lines, designator, max(_TITLE_WIDTH_MM, view.width_mm))
             known = self._faces[designator] = Block((title, view))
         return known
+
+    def _spare(self, designator: str) -> Iterator[str]:
+        """What its wires have to spare for crimping their terminals anew."""
+        network, unit = self.network, self.network.design.units.length
+        found = {
+            service_loops(network, wire, end)
+            for cavity in network.connector_part(designator).cavities
+            for wire in network.wires_at.get(f"{designator}/{cavity}", ())
+            for end in wire.ends
+            if end.designator == designator
+        }
+        spare = sorted(count * each_mm for count, each_mm in found if count)
+        if spare:
+            low, high = length_words(spare[0], unit), length_words(spare[-1], unit)
+            yield f"service loop in each wire: +{low}" + (f" to +{high}" if low != high else "")
 
     def _view(self, designator: str) -> tuple[Panel, int]:
         """The face view, its rows folded until it fits the widest sheet; and into how many each row is folded."""

@@ -9,7 +9,7 @@ from harnessgen.drawings.layout_fit import ROW_AIR_MM
 from harnessgen.drawings.layout_tree import Board
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.marks import Mark
-from harnessgen.sheets.sheet import PAPERS, Paper, usable_area
+from harnessgen.sheets.sheet import Paper, usable_area
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,11 +37,11 @@ def rows_marks(rows: Sequence[Sequence[Block]], area: Box) -> tuple[Mark, ...]:
     return tuple(marks)
 
 
-def chart_sheets(stock: Stock, board: Board) -> tuple[ChartSheet, ...]:
-    """The faces, charts and end marks of a board on as few sheets as they need, on A4 where one is enough."""
+def chart_sheets(stock: Stock, board: Board, papers: tuple[Paper, ...]) -> tuple[ChartSheet, ...]:
+    """Faces, charts and end marks of a board on as few sheets as can be, of the smallest paper where one is enough."""
     things = [thing for spot in board.spots.values() for thing in things_at(stock, spot, SHEET_ROWS)]
-    small = _on_paper(things, PAPERS["A4 landscape"])
-    return small if small is not None and len(small) == 1 else _on_paper(things, PAPERS["A3 landscape"]) or ()
+    small = _on_paper(things, papers[0])
+    return small if small is not None and len(small) == 1 else _on_paper(things, papers[-1]) or ()
 
 
 def _on_paper(things: Sequence[tuple[str, Block]], paper: Paper) -> tuple[ChartSheet, ...] | None:

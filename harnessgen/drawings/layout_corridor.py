@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 
 from harnessgen.drawings.layout_block import width_mm
 from harnessgen.drawings.layout_tree import Run
+from harnessgen.schedules.length_text import length_words
 from harnessgen.sheets.lettering import fit_text
 
 DIMENSION_MM = 2.5
@@ -40,6 +41,9 @@ _LEAST_SPAN_MM = 6.5
 """Shortest dimension line with both arrow heads inside."""
 _BREAK_ROOM_MM = 7.5
 _NOTE_MOST_MM = 45.0
+LOOP_MM = 4.2
+"""Length of the small loop that stands before a length in loops."""
+LOOP_AIR_MM = 0.8
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +80,8 @@ def half_width_mm(run: Run, scale: float) -> float:
 class Corridor:
     """A run at a scale: the drawn length of each piece, which of them are true, its notes, and the depth of its side.
 
-    `note` are the lines that name covering and zone; they stand beside the piece `note_piece`. `level_words_mm` is the
+    `note` are the lines that name covering and zone, then those of lengths in loops, each behind a small loop; they
+    stand beside the piece `note_piece`. `level_words_mm` is the
     width of the stretch's dimension where the stretch is upright and too short for it to read upwards, else 0.
     """
 
@@ -87,6 +92,12 @@ class Corridor:
     note_piece: int
     half_mm: float
     level_words_mm: float = 0.0
+
+    @property
+    def note_lines(self) -> tuple[tuple[str, bool], ...]:
+        """Lines of the note, and whether a small loop stands before each."""
+        plain = len(self.note) - (0 if self.run.is_quiet else len(self.run.extras))
+        return tuple((line, index >= plain) for index, line in enumerate(self.note))
 
     @property
     def length_mm(self) -> float:
@@ -191,17 +202,17 @@ def splice_note_mm(splice: str) -> float:
 
 
 def _note(run: Run, inner_mm: list[float]) -> tuple[tuple[str, ...], int]:
-    """Covering and zone on one line where there is room beside some piece, else on two; and that piece."""
+    """Covering and zone on one line where some piece has room, else on two; lengths in loops; and that piece."""
     if run.is_quiet:
         return (), 0
     words = [fit_text(text, _NOTE_MOST_MM, NOTE_MM, 2.0)[0] for text in (run.covering, run.zone, run.remark) if text]
     place = max(range(len(inner_mm)), key=lambda index: (round(inner_mm[index], 6), -index))
     if run.remark:
-        return tuple(words), place
+        return (*words, *run.extras), place
     one_line = ", ".join(words)
     if len(words) < 2 or width_mm(one_line, NOTE_MM) <= inner_mm[place]:
-        return ((one_line,) if one_line else ()), place
-    return tuple(words), place
+        return (*((one_line,) if one_line else ()), *run.extras), place
+    return (*words, *run.extras), place
 
 
 def _needed_mm(
@@ -210,7 +221,7 @@ def _needed_mm(
     """The least drawn length of each piece for what stands beside it."""
     needed = []
     for index in range(len(run.pieces)):
-        note_mm = max((width_mm(line, NOTE_MM) for line in note), default=0.0) if index == note_piece else 0.0
+        note_mm = max((_line_mm(run, line) for line in note), default=0.0) if index == note_piece else 0.0
         least_mm = _LEAST_GAP_MM if run.splices else 0.0
         needed.append(max(least_mm, _ends_mm(run, index, ring_mm) + note_mm))
     if run.splices:
@@ -222,8 +233,12 @@ def _needed_mm(
     return needed
 
 
+def _line_mm(run: Run, line: str) -> float:
+    return width_mm(line, NOTE_MM) + (LOOP_MM + LOOP_AIR_MM if line in run.extras else 0.0)
+
+
 def splice_texts(run: Run) -> tuple[str, ...]:
     """Distance of each splice from the datum of the stretch, as it is printed."""
     whole_mm = run.length_mm
     from_datum = (mm if run.datum_first else whole_mm - mm for mm in run.splice_distances_mm)
-    return tuple(f"{mm:.1f}".rstrip("0").rstrip(".") for mm in from_datum)
+    return tuple(length_words(mm, run.unit) for mm in from_datum)

@@ -19,9 +19,10 @@ from harnessgen.drawings.layout_placed import PlacedSpine
 from harnessgen.drawings.layout_spine import parted, spine_of, trees_of
 from harnessgen.drawings.layout_tree import Board, section_board, whole_board
 from harnessgen.network.network import Network
+from harnessgen.schedules.length_text import in_inches
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.marks import Mark
-from harnessgen.sheets.sheet import Paper, Sheet, usable_area
+from harnessgen.sheets.sheet import STATIONERY, Paper, Sheet, usable_area
 from harnessgen.sheets.title_block import TitleBlock
 
 _SECTION = (Where.NEAR, Where.BELOW, Where.APART)
@@ -39,17 +40,19 @@ class _Part:
     is_whole: bool
 
 
-def layout_sheets(network: Network, first_sheet: int = 1) -> tuple[Sheet, ...]:
+def layout_sheets(
+    network: Network, first_sheet: int = 1, papers: tuple[Paper, ...] = STATIONERY["a4"].drawings
+) -> tuple[Sheet, ...]:
     """The layout drawing: the whole harness where it has several sections, then each section with its charts.
 
     Sheets are numbered from `first_sheet`; references between them use these numbers. A section that is too large for a
-    sheet goes on on further ones.
+    sheet goes on on further ones. Of `papers`, the smallest first, each sheet takes the one that suits it.
 
     Raises:
         ValueError: one stretch with what stands at its ends is larger than the largest paper.
     """
     stock = Stock(network)
-    parts = _parts(stock)
+    parts = _parts(stock, papers)
     places = _Places(parts, first_sheet)
     sheets: list[Sheet] = []
     for part in parts:
@@ -67,43 +70,43 @@ def layout_sheets(network: Network, first_sheet: int = 1) -> tuple[Sheet, ...]:
     )
 
 
-def _parts(stock: Stock) -> list[_Part]:
+def _parts(stock: Stock, papers: tuple[Paper, ...]) -> list[_Part]:
     network = stock.network
     harness = network.design.harness
     title, number = (harness.title, harness.number) if harness is not None else ("Harness", "")
     sections = network.sections.sections
     parts: list[_Part] = []
     if len(sections) > 1:
-        whole = tuple(each for tree in trees_of(whole_board(network)) for each in _fit_all(stock, tree, _WHOLE))
+        whole = tuple(each for tree in trees_of(whole_board(network)) for each in _fit_all(stock, tree, _WHOLE, papers))
         parts.append(_Part(title, number, whole, (), is_whole=True))
     for section in sections:
-        boards = _fit_all(stock, section_board(network, section.letter), _SECTION)
+        boards = _fit_all(stock, section_board(network, section.letter), _SECTION, papers)
         charts = tuple(
-            sheet for each in boards if each.where is Where.APART for sheet in chart_sheets(stock, each.board)
+            sheet for each in boards if each.where is Where.APART for sheet in chart_sheets(stock, each.board, papers)
         )
         named = section.title or (f"Section {section.letter}" if len(sections) > 1 else title)
         parts.append(_Part(named, section.number, boards, charts, is_whole=False))
     return parts
 
 
-def _fit_all(stock: Stock, board: Board, wheres: tuple[Where, ...]) -> tuple[Fitted, ...]:
+def _fit_all(stock: Stock, board: Board, wheres: tuple[Where, ...], papers: tuple[Paper, ...]) -> tuple[Fitted, ...]:
     """The board on one sheet, or in parts on several."""
     if not board.runs:
         return ()
-    whole = fitted(stock, board, wheres)
+    whole = fitted(stock, board, wheres, papers)
     if whole is None and wheres == _WHOLE:
-        whole = fitted(stock, board.quiet(), wheres)
+        whole = fitted(stock, board.quiet(), wheres, papers)
     if whole is not None:
         return (whole,)
     halves = parted(board)
     if halves is None and wheres == _WHOLE:
         # The two faces of a large disconnect may not fit side by side; then the sheets of the sections show them.
-        whole = fitted(stock, board.quiet(), (Where.APART,))
+        whole = fitted(stock, board.quiet(), (Where.APART,), papers)
         if whole is not None:
             return (whole,)
     if halves is None:
         raise ValueError(f"the stretch {board.runs[0].name} with its ends does not fit the largest paper")
-    return tuple(each for half in halves for each in _fit_all(stock, half, wheres))
+    return tuple(each for half in halves for each in _fit_all(stock, half, wheres, papers))
 
 
 class _Places:
@@ -163,20 +166,29 @@ def _board_marks(stock: Stock, board: Fitted, sheet_of: SheetOf) -> tuple[Mark, 
     if below:
         rows = rows_of(below, area.width_mm)
         marks.extend(rows_marks(rows, Box(area.x0, area.y0 + route_mm, area.x1, area.y1)))
-    marks.extend(_foot(board, spine))
+    marks.extend(_foot(board, spine, stock.network.design.units.length))
     return tuple(marks)
 
 
-def _foot(board: Fitted, spine: PlacedSpine) -> tuple[Mark, ...]:
+def _foot(board: Fitted, spine: PlacedSpine, unit: str) -> tuple[Mark, ...]:
     is_drawn_out = any(spot.is_drawn_out for spot in spine.all_spots)
     area = usable_area(board.paper)
     is_quiet = any(run.is_quiet for run in board.board.runs)
     denominator = board.denominator if board.has_scale else None
-    return foot_marks(denominator, area, is_true=board.is_true, is_drawn_out=is_drawn_out, is_quiet=is_quiet)
+    return foot_marks(
+        denominator,
+        area,
+        is_true=board.is_true,
+        is_drawn_out=is_drawn_out,
+        is_quiet=is_quiet,
+        has_loops=any(run.extras for run in board.board.runs) and not is_quiet,
+        unit=unit,
+    )
 
 
 def _sheet(network: Network, paper: Paper, title: str, number: str, marks: tuple[Mark, ...]) -> Sheet:
     """A sheet that is numbered later."""
     harness = network.design.harness
     revision, date = (harness.revision, harness.date) if harness is not None else ("", "")
-    return Sheet(paper, TitleBlock(title, number, revision, date, 0, 0), marks)
+    lengths = "inches, [mm]" if in_inches(network.design.units.length) else "mm"
+    return Sheet(paper, TitleBlock(title, number, revision, date, 0, 0, lengths=lengths), marks)

@@ -37,7 +37,7 @@ def served_by(network: Network, designator: str) -> str:
     ]
     if len(names) == 1:
         words = connector.mate or network.design.devices[names[0]].title
-        return f"to {names[0]}, {words}" if words else f"to {names[0]}"
+        return f"to {names[0]}, {words}" if words not in ("", names[0]) else f"to {names[0]}"
     words = connector.mate or ", ".join(names)
     return f"to {words}" if words else ""
 

@@ -10,7 +10,7 @@ from harnessgen.drawings.layout_placed import PlacedSpine
 from harnessgen.drawings.layout_spine import spine_of
 from harnessgen.drawings.layout_tree import Board
 from harnessgen.sheets.box import Box
-from harnessgen.sheets.sheet import PAPERS, Paper, usable_area
+from harnessgen.sheets.sheet import Paper, usable_area
 
 DENOMINATORS = (1, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200)
 """Scales are 1 to one of these."""
@@ -23,7 +23,8 @@ MOST_RUNS = 60
 
 _LONGEST_MM = (10_000.0, 140.0, 90.0, 60.0, 40.0)
 _BROKEN_COST = 3.0
-_PAPER_COST = {"A4 landscape": 0.0, "A3 landscape": 0.5}
+_LARGER_COST = 0.5
+"""What each larger paper costs."""
 _WHERE_COST = {Where.NEAR: 0.0, Where.BELOW: 0.3, Where.APART: 0.9, Where.ELSEWHERE: 0.0}
 _PAD_MM = 3.0
 
@@ -70,12 +71,12 @@ def rows_height_mm(blocks: list[Block], width_mm: float) -> float:
     return sum(ROW_AIR_MM + max(block.height_mm for block in row) for row in rows_of(blocks, width_mm))
 
 
-def fitted(stock: Stock, board: Board, wheres: tuple[Where, ...]) -> Fitted | None:
-    """The board on the paper, at the scale and with its charts where it costs least; None where nothing fits."""
+def fitted(stock: Stock, board: Board, wheres: tuple[Where, ...], papers: tuple[Paper, ...]) -> Fitted | None:
+    """The board on the paper of `papers`, at the scale and with its charts where it costs least; None if none fits."""
     if len(board.runs) > MOST_RUNS:
         return None
     for is_tight in (False, True):
-        search = _Search(stock, board, is_tight)
+        search = _Search(stock, board, papers, is_tight)
         if search.has_a_chance(wheres[-1]):
             search.improve_on_all(wheres)
         if search.best is not None:
@@ -86,7 +87,8 @@ def fitted(stock: Stock, board: Board, wheres: tuple[Where, ...]) -> Fitted | No
 class _Search:
     """Tries settings for one board; placements are kept, since they do not depend on the paper."""
 
-    def __init__(self, stock: Stock, board: Board, is_tight: bool) -> None:
+    def __init__(self, stock: Stock, board: Board, papers: tuple[Paper, ...], is_tight: bool) -> None:
+        self.papers = papers
         self.is_tight = is_tight
         self.stock = stock
         self.board = board
@@ -100,18 +102,18 @@ class _Search:
 
     def has_a_chance(self, where: Where) -> bool:
         """Whether the board fits the largest paper at the smallest scale with everything drawn as short as can be."""
-        area = drawing_area(PAPERS[max(_PAPER_COST, key=lambda name: PAPERS[name].width_mm)])
+        area = drawing_area(self.papers[-1])
         return self._fits(where, DENOMINATORS[-1], _LONGEST_MM[-1], area.width_mm, area.height_mm)
 
     def improve_on_all(self, wheres: tuple[Where, ...]) -> None:
         """Try every paper with the charts at every place, the cheapest first."""
         tried = sorted(
-            (_WHERE_COST[where] + paper_cost, index, name)
+            (_WHERE_COST[where] + _LARGER_COST * larger, index, larger)
             for index, where in enumerate(wheres)
-            for name, paper_cost in _PAPER_COST.items()
+            for larger in range(len(self.papers))
         )
-        for cost, index, name in tried:
-            self.improve(PAPERS[name], wheres[index], cost)
+        for cost, index, larger in tried:
+            self.improve(self.papers[larger], wheres[index], cost)
 
     def improve(self, paper: Paper, where: Where, cost: float) -> None:
         """For each bound on the longest piece take the largest scale that fits, if it costs less than the best so far.

@@ -24,6 +24,16 @@ class Frame:
         """Whether the spine lies level on the sheet."""
         return self.along[1] == 0
 
+    @property
+    def reading(self) -> int:
+        """1 where text along the spine reads the way that the spine goes, else -1; upright text reads upwards."""
+        return 1 if (self.along[0] if self.is_level else -self.along[1]) > 0 else -1
+
+    @property
+    def upwards(self) -> int:
+        """1 where the tops of letters along the spine point to positive v, else -1."""
+        return 1 if (-self.across[1] if self.is_level else -self.across[0]) > 0 else -1
+
     def reads_outward(self, side: int) -> bool:
         """Whether lines of text on `side` follow one another away from the spine."""
         return side * (self.across[1] if self.is_level else self.across[0]) > 0

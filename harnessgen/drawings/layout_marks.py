@@ -2,12 +2,16 @@
 
 from collections.abc import Iterator
 from itertools import accumulate
+from math import cos, pi, sin
 
+from harnessgen.drawings.layout_block import width_mm
 from harnessgen.drawings.layout_branch import MOST_DOTS
 from harnessgen.drawings.layout_corridor import (
     DOT_MM,
     EDGE_AIR_MM,
     LEVEL_MM,
+    LOOP_AIR_MM,
+    LOOP_MM,
     MATED_MM,
     NOTE_MM,
     NOTE_PITCH_MM,
@@ -144,10 +148,24 @@ def _notes(frame: Frame, placed: PlacedRun, places: list[float]) -> Iterator[Mar
     if 0 <= here < len(run.splices):
         taken_mm = splice_note_mm(run.splices[here])
         a, b = (a, b - taken_mm) if run.datum_first else (a + taken_mm, b)
-    lines = drawn.note if frame.reads_outward(side) else drawn.note[::-1]
-    for index, line in enumerate(lines):
-        v = side * (row + index * NOTE_PITCH_MM)
-        yield frame.text(line, (a + b) / 2, v, NOTE_MM, MarkKind.LABEL, run.name)
+    lines = drawn.note_lines if frame.reads_outward(side) else drawn.note_lines[::-1]
+    for index, (line, has_loop) in enumerate(lines):
+        u, v = (a + b) / 2, side * (row + index * NOTE_PITCH_MM)
+        if has_loop:
+            before_mm = frame.reading * (width_mm(line, NOTE_MM) + LOOP_AIR_MM) / 2
+            yield _loop(frame, u - before_mm, v, run.name)
+            u += frame.reading * (LOOP_MM + LOOP_AIR_MM) / 2
+        yield frame.text(line, u, v, NOTE_MM, MarkKind.LABEL, run.name)
+
+
+def _loop(frame: Frame, u: float, v: float, subject: str) -> Polyline:
+    """A bundle that makes one turn: the sign of length that lies in a loop, on top of a dimension."""
+    radius_mm, high = 0.62, frame.upwards
+    foot_v = v - high * radius_mm
+    turn = [2 * pi * step / 24 for step in range(25)]
+    curl = [(u + radius_mm * sin(angle), foot_v + high * radius_mm * (1 - cos(angle))) for angle in turn]
+    line = [(u - LOOP_MM / 2, foot_v), *curl, (u + LOOP_MM / 2, foot_v)]
+    return Polyline(tuple(frame.at(*each) for each in line), 0.35, kind=MarkKind.LOOP, subject=subject)
 
 
 def _dimensions(frame: Frame, placed: PlacedRun, places: list[float]) -> Iterator[Mark]:

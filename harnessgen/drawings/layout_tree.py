@@ -3,11 +3,12 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
-from harnessgen.measures.quantity import Quantity, plain_number, tolerance_text
+from harnessgen.design.route import Stretch
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
 from harnessgen.network.wires import EndKind
 from harnessgen.physics.bundle import bundle_diameter
+from harnessgen.schedules.length_text import dimension_words, length_words
 
 MOST_SPLICES = 20
 """Splices on a stretch that are drawn and dimensioned; of more, only their number is noted."""
@@ -27,6 +28,7 @@ class Run:
 
     `text` is its dimension; `datum_first` says that its splices are measured from `start`. `mated` names the
     disconnects of a mated pair, which is drawn as a run without length. A quiet run does not say its covering and zone.
+    `extras` are the lengths that lie in loops on top of its dimension, in words; `unit` is that of its dimensions.
     """
 
     name: str
@@ -43,6 +45,8 @@ class Run:
     mated: tuple[str, ...] = ()
     first_half: str = ""
     is_quiet: bool = False
+    extras: tuple[str, ...] = ()
+    unit: str = "mm"
 
     @property
     def length_mm(self) -> float:
@@ -216,7 +220,7 @@ def _runs(network: Network, legs: Iterable[Leg]) -> Iterable[Run]:
             splices, pieces = (), (Piece(stretch.length_mm.value, max(piece.diameter_mm for piece in pieces)),)
         covering = network.parts.coverings.get(stretch.covering)
         outside_mm = covering.inside_mm.value + 2 * covering.wall_mm.value if covering else 0.0
-        build = tolerance_text(stretch.build or Quantity(0.0))
+        unit = network.design.units.length
         yield Run(
             f"{first} to {last}",
             own[0].start,
@@ -224,12 +228,22 @@ def _runs(network: Network, legs: Iterable[Leg]) -> Iterable[Run]:
             pieces,
             splices,
             not splices or network.design.splices[splices[0]].at == first,
-            f"{plain_number(stretch.length_mm.value, 1)} {build}".strip(),
+            dimension_words(stretch.length_mm.value, stretch.build, unit),
             stretch.covering,
             outside_mm,
             network.ambient_zone(own[0]),
             remark,
+            extras=_extras(stretch, unit),
+            unit=unit,
         )
+
+
+def _extras(stretch: Stretch, unit: str) -> tuple[str, ...]:
+    """What of a stretch lies in loops, on top of the way that its dimension is of."""
+    if stretch.built_mm is not None:
+        return (f"built {length_words(stretch.built_mm.value, unit)} in all",)
+    declared = (("slack", stretch.slack_mm), ("drip loop", stretch.drip_loop_mm), ("movement", stretch.movement_mm))
+    return tuple(f"{word} +{length_words(length.value, unit)}" for word, length in declared if length.value)
 
 
 def _bundle_mm(network: Network, leg: Leg) -> float:

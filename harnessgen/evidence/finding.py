@@ -39,11 +39,15 @@ class Proposal:
     """A change of the file that might mend a finding: the text that would stand at `place`, said in `words`.
 
     A rule only proposes; what runs the changed design keeps the words as the mend if the finding is gone by it.
+    `besides` are other places of the same file that change with it, each with its text. `is_other_way` marks a change
+    of another kind, that is told too when an earlier one mends already.
     """
 
     place: Place
     text: str
     words: str
+    besides: tuple[tuple[Place, str], ...] = ()
+    is_other_way: bool = False
 
 
 @frozen

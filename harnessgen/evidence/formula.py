@@ -23,6 +23,7 @@ _FUNCTIONS: dict[str, Callable[..., float]] = {
     "min": min,
     "max": max,
     "abs": abs,
+    "ceil": math.ceil,
     "erfc": math.erfc,
     "sum": lambda *terms: math.fsum(terms),
     "hypot": math.hypot,

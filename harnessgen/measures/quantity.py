@@ -139,7 +139,7 @@ def parse_quantity(
     is_share = match["percent"] is not None and "%" not in dimension.units
     first, second = match["unit"], match["unit2"] or (None if is_share else match["percent"])
     if first and second and first != second:
-        raise QuantityError(f"{text!r} has two units", f"write one, such as {dimension.example}")
+        raise _two_units(match, first, second, dimension)
     unit = _known_unit(first or second or bare_unit or dimension.base, dimension)
     value = _number(match["value"])
     plus, minus = _bounds(match)
@@ -170,6 +170,16 @@ def _bounds(match: re.Match[str]) -> tuple[Fraction, Fraction]:
     plus = match["both"] or match["plus"] or match["plus2"] or "0"
     minus = match["both"] or match["minus"] or match["minus2"] or "0"
     return _number(plus), _number(minus)
+
+
+def _two_units(match: re.Match[str], first: str, second: str, dimension: Dimension) -> QuantityError:
+    problem = f"{match.string!r} has two units, {first} and {second}"
+    if first not in dimension.units or second not in dimension.units or dimension.name == "temperature":
+        return QuantityError(problem, f"write one, such as {dimension.example}")
+    scale = dimension.units[second] / dimension.units[first]
+    plus, minus = (plain_number(float(each * scale)) for each in _bounds(match))
+    tolerance = f"+/- {plus}" if plus == minus else f"+{plus}/-{minus}"
+    return QuantityError(problem, f"write both in the first: {match['value']} {tolerance} {first}")
 
 
 def _coverage(match: re.Match[str], text: str) -> float | None:

@@ -5,6 +5,7 @@ from enum import Enum
 
 from harnessgen.design.design import Design
 from harnessgen.design.device import SIGNAL, Device, Driver, Fuse, Ground, Load, Relay, Shield, Supply, Switch
+from harnessgen.design.sense import suppression_of
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.parts.library import Parts
@@ -32,11 +33,18 @@ class ElementKind(Enum):
     BREAK = "break contact"
     """A relay's contact that opens when its coil pulls in: 30 to 87a."""
     LOAD = "load"
+    SUPPRESSOR = "suppression resistor"
+    """A resistor across a coil: it takes the coil's current over, and carries its own while the coil is fed."""
 
     @property
     def does_work(self) -> bool:
         """True for what limits the current by doing its work: a path through it is no short."""
         return self in (ElementKind.LOAD, ElementKind.COIL)
+
+    @property
+    def limits_current(self) -> bool:
+        """True for what keeps a path from being a short: what does work, and a resistor across a coil."""
+        return self.does_work or self is ElementKind.SUPPRESSOR
 
 
 @frozen
@@ -152,6 +160,7 @@ class _Builder:
         one, two = self._terminal(load, "1"), self._terminal(load, "2")
         if SIGNAL not in load.terminals:
             yield Element(load.name, ElementKind.LOAD, one, two, device=load)
+            yield from self._suppressor(load, one, two)
             return
         signal = self._terminal(load, SIGNAL)
         yield Element(load.name, ElementKind.LOAD, one, signal, device=load)
@@ -162,8 +171,14 @@ class _Builder:
         name = relay.name
         yield Element(f"{name} coil", ElementKind.COIL, terminal["86"], terminal["85"], device=relay)
         yield Element(f"{name} 30-87", ElementKind.MAKE, terminal["30"], terminal["87"], device=relay)
+        yield from self._suppressor(relay, terminal["86"], terminal["85"])
         if "87a" in terminal:
             yield Element(f"{name} 30-87a", ElementKind.BREAK, terminal["30"], terminal["87a"], device=relay)
+
+    def _suppressor(self, device: Relay | Load, a: str, b: str) -> Iterator[Element]:
+        suppression = suppression_of(device, self.parts)
+        if suppression is not None and suppression.resistor_ohm is not None:
+            yield Element(f"{device.name} resistor", ElementKind.SUPPRESSOR, a, b, device=device)
 
     def _contacts(self) -> None:
         for pin in self.pins:

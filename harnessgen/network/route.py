@@ -93,6 +93,12 @@ class Route:
         """Node where a splice sits."""
         return self._sides["", splice]
 
+    def root_of(self, node: str) -> str:
+        """The node at which the tree of `node`, mated disconnects included, is rooted."""
+        while (link := self._links.get(node)) is not None:
+            node = link.parent
+        return node
+
     def path(self, start: str, end: str) -> list[Leg | Mating] | None:
         """Edges from `start` to `end` in order, or None when no way leads there. Edges keep their own direction."""
         up, down = [], []

@@ -22,7 +22,8 @@ from harnessgen.network.section import Sections
 from harnessgen.parts.library import Parts
 from harnessgen.parts.wire import WireFamily, WireSize
 from harnessgen.source.fault import Fault
-from harnessgen.source.kind import End
+from harnessgen.source.kind import End, names_in
+from harnessgen.source.near import did_you_mean
 from harnessgen.source.place import Place
 
 
@@ -122,6 +123,8 @@ class _Cutter:
     route: Route
     sections: Sections
     faults: list[Fault] = field(default_factory=list)
+    apart: list[tuple[Run, WireEnd, WireEnd]] = field(default_factory=list)
+    """Runs whose two ends no way joins."""
 
     def cut(self) -> CutWires:
         pieces: dict[str, list[_Piece]] = {}
@@ -135,8 +138,10 @@ class _Cutter:
         for run in runs:
             used = passed.setdefault(run.circuit, set())
             pieces.setdefault(run.circuit, []).extend(self._pieces(run, used))
+        self._tell_apart()
         self._tell_unused_passages(runs, passed)
         marks = self._marks(pieces)
+        self._tell_unknown_sizes({mark for own in marks.values() for mark in own})
         wires = tuple(
             self._wire(mark, piece, cables.get(circuit, ""))
             for circuit, own in pieces.items()
@@ -151,8 +156,7 @@ class _Cutter:
         start, goal = ends[0], ends[1]
         path = self.route.path(start.route_node, goal.route_node)
         if path is None:
-            message = f"The route has no way from {start} to {goal} for circuit {run.circuit}."
-            self.faults.append(_unrouted(run, message, "join the two by a stretch of the route"))
+            self.apart.append((run, start, goal))
             return []
         pieces: list[_Piece] = []
         way: list[Leg] = []
@@ -199,7 +203,8 @@ class _Cutter:
         if not device.at:
             message = f"A wire lands on {end}, and nothing says where that is."
             mend = f"give {designator} a point of the route (at:), or the cavity behind which the terminal stands"
-            self.faults.append(Fault("unrouted-wire", end.place, message, mend, subject=str(end)))
+            if all(fault.subject != str(end) for fault in self.faults):
+                self.faults.append(Fault("unrouted-wire", end.place, message, mend, subject=str(end)))
             return None
         return WireEnd(EndKind.LANDING, designator, terminal, self.route.node_of(device.at))
 
@@ -238,6 +243,19 @@ class _Cutter:
             WireEnd(EndKind.CAVITY, end.designator + first, end.terminal, node),
             WireEnd(EndKind.CAVITY, end.designator + second, end.terminal, after),
         )
+
+    def _tell_apart(self) -> None:
+        """One fault for each two trees of the route between which runs should lie: one stretch is missing there."""
+        by_trees: dict[frozenset[str], list[tuple[Run, WireEnd, WireEnd]]] = {}
+        for run, start, goal in self.apart:
+            trees = frozenset(self.route.root_of(end.route_node) for end in (start, goal))
+            by_trees.setdefault(trees, []).append((run, start, goal))
+        for cut_off in by_trees.values():
+            run, start, goal = cut_off[0]
+            others = [each for each in dict.fromkeys(one.circuit for one, _, _ in cut_off) if each != run.circuit]
+            message = f"The route has no way from {start} to {goal} for circuit {run.circuit}"
+            message += f", and none for {names_in(others)} either." if others else "."
+            self.faults.append(_unrouted(run, message, "join the two by a stretch of the route"))
 
     def _tell_unused_passages(self, runs: list[Run], passed: Mapping[str, set[tuple[str, Place]]]) -> None:
         if self.faults:
@@ -289,12 +307,28 @@ class _Cutter:
         found = (self._end(end, is_start=index == 0) for index, end in enumerate(ends))
         return frozenset(end.node for end in found if end is not None)
 
+    def _tell_unknown_sizes(self, marks: set[str]) -> None:
+        for mark, own in self.design.sizes.items():
+            if mark not in marks and not self.faults:
+                mend = did_you_mean(mark, sorted(marks)) or "name a wire by its mark, as the cut list prints it"
+                message = f"A size is given for {mark}, and no wire has that mark."
+                self.faults.append(Fault("unknown-reference", own.place, message, mend, subject=mark))
+
+    def _tell_unmade(self, mark: str, size: ConductorSize, families: tuple[str, ...], place: Place) -> None:
+        offered = "; ".join(f"{name}: {self.parts.wires[name].sizes_text}" for name in families)
+        message = f"No {size} wire is made in {' or '.join(families)}."
+        self.faults.append(Fault("bad-value", place, message, f"sizes of {offered}", subject=mark))
+
     def _wire(self, mark: str, piece: _Piece, cable: str) -> Wire:
-        run = piece.run
+        run, own = piece.run, self.design.sizes.get(mark)
         families = wire_families(self.design, run.wire)
-        name = family_for(self.parts, families, run.size) or families[0]
+        size, size_place = (own.size, own.where("size")) if own is not None else (run.size, run.size_place)
+        if own is not None and family_for(self.parts, families, size) is None:
+            self._tell_unmade(mark, size, families, size_place)
+            size, size_place = run.size, run.size_place
+        name = family_for(self.parts, families, size) or families[0]
         family = self.parts.wires[name]
-        figures = family.size(run.size)
+        figures = family.size(size)
         assert figures is not None  # `senseless` has told a size that the family does not have
         return Wire(
             mark=mark,
@@ -302,7 +336,7 @@ class _Cutter:
             a=piece.a,
             b=piece.b,
             colour=run.colour,
-            size=run.size,
+            size=size,
             family=family,
             figures=figures,
             section=self.sections.letter_of[piece.a.route_node],
@@ -311,7 +345,7 @@ class _Cutter:
             cut_mm=run.cut_mm,
             limits=run.limits,
             place=run.place,
-            size_place=run.size_place,
+            size_place=size_place,
             cut_place=run.cut_place,
             bank=run.bank,
             load=run.load,

@@ -1,9 +1,9 @@
 """Coverings of a stretch of the route, and the splices inside it."""
 
-from harnessgen.measures.quantity import AREA, LENGTH, RESISTANCE, TEMPERATURE, Quantity
+from harnessgen.measures.quantity import AREA, LENGTH, RATIO, RESISTANCE, TEMPERATURE, Quantity
 from harnessgen.parts.part import Part
 from harnessgen.source.key import key, record
-from harnessgen.source.kind import Text
+from harnessgen.source.kind import Choice, Text
 from harnessgen.source.measure_kind import Measure
 
 
@@ -18,13 +18,35 @@ class CoveringPart(Part):
     )
     wall_mm: Quantity = key("wall", Measure(LENGTH, above=0), "Wall thickness; of heat-shrink, shrunk down free.")
     rating_degc: Quantity = key("rating", Measure(TEMPERATURE), "Highest temperature.")
+    shortening: Quantity = key(
+        "shortening",
+        Measure(RATIO, lowest=0, highest=0.9),
+        "Share of the cut piece's length that is lost as it goes on: a braid that opens, heat-shrink that recovers.",
+        default=Quantity(0.0),
+        default_words="0",
+    )
+    goes_on: str = key(
+        "goes-on",
+        Choice(("around", "over-an-end")),
+        "How it gets on: around the bundle at any time, or over an end that is not finished yet.",
+        default="",
+        default_words="over-an-end of heat-shrink, else not known",
+    )
 
     noun = "a covering family"
     example = """\
 parts:
   coverings:
-    shrink-6: {title: heat-shrink 6 mm, inside: 6 mm, recovered: 3 mm, wall: 0.6 mm, rating: 135 degC}
+    shrink-6: {title: heat-shrink 6 mm, inside: 6 mm, recovered: 3 mm, wall: 0.6 mm, rating: 135 degC,
+               shortening: 10 %}
 """
+
+    @property
+    def is_closed(self) -> bool | None:
+        """True where it only goes over an end; None where nothing is said of it. Heat-shrink never opens."""
+        if self.goes_on or self.recovered_mm is not None:
+            return self.recovered_mm is not None or self.goes_on == "over-an-end"
+        return None
 
 
 @record
@@ -39,6 +61,12 @@ class SplicePart(Part):
     )
     strip_mm: Quantity = key("strip", Measure(LENGTH, above=0), "Length of insulation to strip.")
     resistance_ohm: Quantity = key("resistance", Measure(RESISTANCE, above=0), "Resistance of one branch's crimp.")
+    sleeve: str = key(
+        "sleeve",
+        Text(),
+        "Closed sleeve that is slid over it once it is crimped, in words; it waits on one of the wires.",
+        default="",
+    )
     rating_degc: Quantity = key("rating", Measure(TEMPERATURE), "Highest temperature.")
 
     noun = "a splice family"

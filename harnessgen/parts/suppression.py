@@ -8,6 +8,10 @@ from harnessgen.source.measure_kind import Measure
 SUPPRESSION_KINDS = ("diode", "resistor", "none")
 
 
+RESISTOR_OHM = 680.0
+"""Resistor across a coil where the design does not say (common practice, no source)."""
+
+
 @record
 class Suppression(Record):
     """A diode or a resistor across a coil, or the word that there is none. Its kind alone may stand for it."""
@@ -27,6 +31,13 @@ class Suppression(Record):
         default=None,
         default_words="680 ohm",
     )
+
+    @property
+    def resistor_ohm(self) -> float | None:
+        """Resistance across the coil, in ohm; None where no resistor sits there."""
+        if self.kind != "resistor":
+            return None
+        return self.resistance_ohm.value if self.resistance_ohm is not None else RESISTOR_OHM
 
     noun = "a suppression"
     shorthand = "kind"

@@ -76,7 +76,13 @@ def _peak(name: str, wave: Wave) -> Evaluated:
     ends = [f"{_end(number, each)}" for number, each in enumerate(wave.segments, start=1)]
     starts = [f"s{number}" for number in range(1, len(wave.segments) + 1)]
     inputs, _, _ = _integrals(wave)
-    return evaluated(f"peak current of {name}", f"max({', '.join((*starts, *ends))}, 0)", inputs, "A", FIRST_ORDER)
+    return evaluated(
+        f"peak current of {name}",
+        f"max({', '.join(f'abs({each})' for each in (*starts, *ends))}, 0)",
+        inputs,
+        "A",
+        FIRST_ORDER,
+    )
 
 
 def _end(number: int, segment: Segment) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 
 from harnessgen.design.device import Driver, Fuse, Ground, Load, Relay, Supply, Switch
 from harnessgen.design.limits import limit
+from harnessgen.design.sense import suppression_of
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
@@ -93,6 +94,11 @@ def load_ohm(network: Network, load: Load) -> float:
 
 def element_ohm(network: Network, element: Element, lengths: Mapping[str, WireLength]) -> float:
     """Resistance of an element while it conducts, in ohm; 0 for an ideal supply or ground point."""
+    if element.kind is ElementKind.SUPPRESSOR and element.device is not None:
+        suppression = suppression_of(element.device, network.parts)
+        assert suppression is not None
+        assert suppression.resistor_ohm is not None
+        return suppression.resistor_ohm
     match element.device:
         case Supply() | Ground() | Switch() | Driver():
             return element.device.resistance_ohm.value

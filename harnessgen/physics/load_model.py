@@ -1,5 +1,6 @@
 """Loads as they are: resistance by temperature and state, what they keep when their voltage changes, their coil."""
 
+from harnessgen.design import sense
 from harnessgen.design.device import Device, Load, Relay
 from harnessgen.design.limits import Limit, limit
 from harnessgen.design.sense import kind_of
@@ -14,9 +15,6 @@ from harnessgen.physics.characters import MADE_UP_SHARE, ConstantCurrent, Consta
 from harnessgen.physics.conditions import Case
 from harnessgen.physics.element_resistance import STATED_POWER_AT_V, ambient_degc, load_ohm
 from harnessgen.physics.resistance import REFERENCE_DEGC, TEMPERATURE_SOURCE, resistance_at
-
-SUPPRESSION_OHM = 680.0
-"""Resistor across a relay's coil where the design does not say (common practice, no source)."""
 
 DIODE_OHM = 0.02
 """Resistance of a suppression diode beyond its forward voltage (common practice, no source)."""
@@ -160,12 +158,7 @@ def inductance_h(network: Network, device: Device) -> float | None:
 
 def suppression_of(network: Network, device: Device) -> Suppression | None:
     """What sits across the coil of a relay or load; None where nobody says."""
-    if isinstance(device, Relay):
-        return device.suppression or network.parts.relays[device.part].suppression
-    if isinstance(device, Load):
-        family = network.parts.loads.get(device.part)
-        return device.suppression or (family.suppression if family is not None else None)
-    return None
+    return sense.suppression_of(device, network.parts)
 
 
 def cathode_is_at_a(device: Device, suppression: Suppression) -> bool:

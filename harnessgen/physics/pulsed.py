@@ -7,7 +7,7 @@ closed form, and with them the RMS.
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -131,6 +131,7 @@ class _Pulsed:
         parts = dict(zip(names, self._parts(ports.base_a, signed, lines), strict=True))
         peaks = dict(zip(names, self._peaks(ports.base_a, signed, lines).tolist(), strict=True))
         flat.update({name: self._whole(part, peaks[name]) for name, part in parts.items()})
+        pulsed = self._taking_over(loads, pulsed)
         flat.update({each.name: self._own(each.coil) for each in pulsed})
         by_name = {each.name: each for each in pulsed}
         others = {name: part for name, part in parts.items() if name not in by_name}
@@ -146,7 +147,23 @@ class _Pulsed:
         return bool(np.max(wrong, initial=0.0) <= _AGREES * np.max(np.abs(stated_a), initial=1e-12))
 
     def _own(self, wave: Wave) -> ElementCurrent:
-        return ElementCurrent(wave.peak_a, wave.mean_a, wave.rms_a, self.given.case, self.given.case)
+        return ElementCurrent(wave.peak_a, abs(wave.mean_a), wave.rms_a, self.given.case, self.given.case)
+
+    def _taking_over(self, loads: Sequence[Element], pulsed: Sequence[PulsedLoad]) -> list[PulsedLoad]:
+        """The pulsed loads, each resistor across a coil with what it takes over of the coil, the other way round."""
+        coils = {
+            each.device.name: found
+            for each, found in zip(loads, pulsed, strict=True)
+            if each.device is not None and each.kind.does_work
+        }
+        found: list[PulsedLoad] = []
+        for element, own in zip(loads, pulsed, strict=True):
+            coil = coils.get(element.device.name) if element.device is not None else None
+            if element.kind is ElementKind.SUPPRESSOR and coil is not None:
+                falls = (each.reversed() for each in coil.coil.segments if each.is_falling)
+                own = replace(own, coil=Wave(own.coil.period_s, (*own.coil.segments, *falls)))
+            found.append(own)
+        return found
 
     def _driven_by(self, closed: Sequence[Element], pulsing: Mapping[str, Timing]) -> dict[str, str]:
         """The pulsed driver of each load and relay coil that has one."""
@@ -154,7 +171,7 @@ class _Pulsed:
         works = [
             (index, each)
             for index, each in enumerate(live.resistive)
-            if each.kind.does_work and abs(self.point.amperes[each.name]) > 1e-9
+            if each.kind.limits_current and abs(self.point.amperes[each.name]) > 1e-9
         ]
         found: dict[str, str] = {}
         for index, driver in enumerate(live.resistive):

@@ -5,9 +5,9 @@ from harnessgen.design.limits import Limit, limit
 from harnessgen.design.state import State
 from harnessgen.evidence.publication import Publication
 from harnessgen.measures.frozen import frozen
-from harnessgen.network.electrical import Element
+from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
-from harnessgen.physics.load_model import SUPPRESSION_OHM, cathode_is_at_a, inductance_h, suppression_of
+from harnessgen.physics.load_model import cathode_is_at_a, inductance_h, suppression_of
 from harnessgen.physics.pulse import Drive, Loop, driven
 from harnessgen.physics.wave import Wave, standing
 
@@ -90,7 +90,8 @@ def pulsed_load(
 ) -> PulsedLoad:
     """The current of the load `element` of `ohm` under a pulsed driver."""
     sign = 1.0 if seen.steady_a >= 0.0 else -1.0
-    inductance = inductance_h(network, element.device) if element.device is not None else None
+    is_coil = element.device is not None and element.kind is not ElementKind.SUPPRESSOR
+    inductance = inductance_h(network, element.device) if is_coil and element.device is not None else None
     if inductance is None:
         wave = Wave(timing.period_s, (standing(timing.on_s, abs(seen.steady_a)),))
         return PulsedLoad(element.name, timing, seen, sign, None, wave, wave, "no inductance is known")
@@ -127,9 +128,8 @@ def _off_loop(
         if cathode_is_at_a(device, suppression) == feeds_a:
             forward_v = limit("diode-drop", network.design.limits).value.value
             return Loop(-forward_v, ohm), True, "the diode across it", None
-    if suppression is not None and suppression.kind == "resistor":
-        across = suppression.resistance_ohm.value if suppression.resistance_ohm is not None else SUPPRESSION_OHM
-        return Loop(0.0, ohm + across), True, "the resistor across it", None
+    if suppression is not None and suppression.resistor_ohm is not None:
+        return Loop(0.0, ohm + suppression.resistor_ohm), True, "the resistor across it", None
     clamp = driver_clamp(network, driver)
     # While it clamps, the driver is a voltage, and its resistance is out of the loop.
     loop_ohm = max(seen.ohm - driver.resistance_ohm.value * seen.driver_share, ohm)

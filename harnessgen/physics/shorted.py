@@ -26,7 +26,7 @@ def is_shorted(elements: Iterable[Element], point: OperatingPoint) -> bool:
     for element in elements:
         if element.kind in poles:
             poles[element.kind].append(element.a)
-        elif not element.kind.does_work and conducting(element, point.on, point.pulled_in):
+        elif not element.kind.limits_current and conducting(element, point.on, point.pulled_in):
             parent[root(element.b)] = root(element.a)
     grounded = {root(node) for node in poles[ElementKind.GROUND]}
     return any(root(node) in grounded for node in poles[ElementKind.SUPPLY])

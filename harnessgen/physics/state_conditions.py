@@ -69,6 +69,8 @@ def _case_ohm(
     cold_degc: float,
 ) -> float:
     device, wire = element.device, element.wire
+    if element.kind is ElementKind.SUPPRESSOR:
+        return stated
     if isinstance(device, Load):
         return load_resistance(network, device, case).result_ohm
     if isinstance(device, Relay) and element.kind is ElementKind.COIL:

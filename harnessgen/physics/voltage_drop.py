@@ -119,7 +119,9 @@ class LoadDrop:
             for number, part in enumerate(sides[side], start=1)
         )
         formula = " + ".join(each.symbol for each in inputs) or "0"
-        return evaluated(f"drop in the {side} of {self.load} in {self.state}", formula, inputs, "V", _PARTS)
+        return evaluated(
+            f"drop in the {side} of {self.load} in {self.state}, {self.case.value}", formula, inputs, "V", _PARTS
+        )
 
 
 def load_drops(physics: "Physics", state: str, case: Case = Case.WEAK) -> tuple[LoadDrop, ...]:
@@ -142,7 +144,7 @@ def _strongest(elements: Sequence[Element], point: OperatingPoint) -> tuple[Stro
     takes: Strongest = {}
     for element in elements:
         current = point.amperes[element.name]
-        if current == 0.0 or element.kind.does_work:
+        if current == 0.0 or element.kind.limits_current:
             continue
         source, sink = (element.a, element.b) if current > 0.0 else (element.b, element.a)
         for strongest, node in ((brings, sink), (takes, source)):

@@ -43,6 +43,10 @@ class Segment:
         """Square of the current over time, in A2 s."""
         return product_a2s(self, self)
 
+    def reversed(self) -> "Segment":
+        """The piece with its current the other way round."""
+        return replace(self, start_a=-self.start_a, final_a=-self.final_a)
+
     def part(self, from_s: float, to_s: float) -> "Segment":
         """The piece between two times since it began."""
         return replace(self, duration_s=to_s - from_s, start_a=self.at(from_s))
@@ -82,8 +86,8 @@ class Wave:
 
     @property
     def peak_a(self) -> float:
-        """Highest current; every piece moves one way only, so it stands at an end of one."""
-        return max((max(each.start_a, each.end_a) for each in self.segments), default=0.0)
+        """Highest current either way; every piece moves one way only, so it stands at an end of one."""
+        return max((max(abs(each.start_a), abs(each.end_a)) for each in self.segments), default=0.0)
 
     @property
     def mean_a(self) -> float:

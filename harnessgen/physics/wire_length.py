@@ -205,6 +205,21 @@ def needed_uncertainty_derivation(length: WireLength) -> Evaluated:
     return expanded_derivation(f"uncertainty of {length.mark}", parts, "mm", length.coverage.value.value)
 
 
+def cut_length_derivation(length: WireLength) -> Evaluated:
+    """Where the length to cut comes from, in mm: the design, or what still reaches, up to the step of the bench."""
+    title = f"cut length of {length.mark}"
+    if length.given_mm is not None:
+        return evaluated(title, "given", (Input("given", "as the design says", length.cut_mm, "mm"),), "mm", GUM)
+    inputs = (
+        Input("needed", "needed length", length.needed_mm, "mm"),
+        Input("U", f"expanded uncertainty, k = {plain_number(length.coverage.value.value)}", length.expanded_mm, "mm"),
+        Input("minus", "what the cutting may fall short", length.cutting.value.minus, "mm", length.cutting.source),
+        Input("step", "step of the bench", length.step.value.value, "mm", length.step.source),
+    )
+    formula = "max(ceil((needed + U + minus) / step - 1e-9), 1) * step"
+    return evaluated(title, formula, inputs, "mm", length.step.source)
+
+
 def margin_derivation(length: WireLength) -> Evaluated:
     """Where the margin of length comes from, in mm."""
     inputs = (

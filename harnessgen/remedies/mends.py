@@ -3,13 +3,30 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from harnessgen.evidence.finding import Finding, Proposal
+from harnessgen.evidence.finding import Finding, Proposal, Severity
+from harnessgen.measures.frozen import frozen
 from harnessgen.remedies.changes import Change, Run, changed_texts
-from harnessgen.rules.examine import Examination
+from harnessgen.rules.examine import UNNEEDED, Examination
+from harnessgen.source.kind import names_in
 from harnessgen.source.place import Place
 
 MOST_RUNS = 30
 """Runs of the line that one check may spend on proposals; what is not tried gets no mend."""
+
+CAUSES = (
+    "double-filled-cavity",
+    "mate-mismatch",
+    "orphan-cavity",
+    "missing-ground",
+    "duplicate-circuit",
+    "short-circuit",
+    "open-circuit",
+    "terminal-misfit",
+    "seal-misfit",
+    "wire-too-small",
+    "wire-overload",
+)
+"""Rules whose findings bring others about, the most basic first; all other rules come after them."""
 
 
 def with_mends(
@@ -20,10 +37,75 @@ def with_mends(
     A proposal mends when, with its text in the file, every rule can be examined, the finding is gone for all its
     subjects, and no error stands that did not stand before. A finding none of whose proposals mends, or whose turn
     comes after `most_runs` runs, keeps the mend that its rule gave it: mostly none.
+
+    A finding that is gone by the mend of a more basic one is a consequence of it and is left out; the basic one names
+    it. What stands after the mend is a fault of its own and stays.
     """
     listed = list(findings)
     bench = _Bench(listed, texts, run, most_runs)
-    return [bench.mended(finding) for finding in listed]
+    by_cause = sorted(range(len(listed)), key=lambda index: _rank(listed[index]))
+    left = dict.fromkeys(range(len(listed)))
+    for index in by_cause:
+        if index in left:
+            mends = bench.mends(listed[index])
+            others = {other: listed[other] for other in left if other != index}
+            listed[index], gone = _with_its_own(listed[index], mends, others)
+            for other in gone:
+                del left[other]
+    return [listed[index] for index in left]
+
+
+@frozen
+class _Mend:
+    """A proposal that mends a finding, and what stands after it."""
+
+    proposal: Proposal
+    after: Examination
+
+
+def _with_its_own(cause: Finding, mends: list[_Mend], others: Mapping[int, Finding]) -> tuple[Finding, list[int]]:
+    """The finding with its mends and with what goes with it, and which of `others` these are.
+
+    A mend of another kind that takes away more findings of the same rule is the one that is told, with all of them.
+    """
+    for mend in mends:
+        like = [index for index, each in others.items() if _is_like(each, cause) and _is_gone(each, mend.after)]
+        if like and mend.proposal.is_other_way:
+            subjects = dict.fromkeys(
+                name for each in (cause, *map(others.get, like)) if each for name in _subjects(each)
+            )
+            cause = replace(cause, subjects=tuple(subjects))
+            cause, gone = _told(cause, [mend], {index: each for index, each in others.items() if index not in like})
+            return cause, [*like, *gone]
+    return _told(cause, mends, others) if mends else (cause, [])
+
+
+def _told(cause: Finding, mends: list[_Mend], others: Mapping[int, Finding]) -> tuple[Finding, list[int]]:
+    """The finding with the words of its mends, where to make the first, and which of `others` go with it."""
+    gone = [index for index, each in others.items() if _rank(each) > _rank(cause) and _is_gone(each, mends[0].after)]
+    words = "; or ".join(mend.proposal.words for mend in mends)
+    place = mends[0].proposal.place
+    if place.line not in {cause.place.line, *(each.line for each, _ in cause.see)}:
+        cause = replace(cause, see=(*cause.see, (place, "the mend is made here")))
+    if gone:
+        named = names_in(dict.fromkeys(f"{others[index].rule} ({others[index].subject})" for index in gone))
+        words = f"{words}; this mends {named} too"
+    return replace(cause, mend=words), gone
+
+
+def _is_like(finding: Finding, cause: Finding) -> bool:
+    return (finding.rule, finding.severity) == (cause.rule, cause.severity)
+
+
+def _is_gone(finding: Finding, after: Examination) -> bool:
+    """True for an open finding that stands no more `after` a mend; notes and acceptances are let be."""
+    left = {key for each in after.findings for key in _keys(each)}
+    is_judged = finding.accepted is None and finding.severity is not Severity.NOTE and finding.rule != UNNEEDED
+    return is_judged and left.isdisjoint(_keys(finding))
+
+
+def _rank(finding: Finding) -> int:
+    return CAUSES.index(finding.rule) if finding.rule in CAUSES else len(CAUSES)
 
 
 class _Bench:
@@ -32,18 +114,32 @@ class _Bench:
         self.run = run
         self.runs_left = most_runs
         self.errors = {key for each in findings if each.is_open_error for key in _keys(each)}
-        self.tried: dict[tuple[Place, str], Examination] = {}
+        self.tried: dict[tuple[tuple[Place, str], ...], Examination] = {}
 
-    def mended(self, finding: Finding) -> Finding:
-        if finding.accepted is None:
+    def mends(self, finding: Finding) -> list[_Mend]:
+        """The first proposal that mends the finding, and the first of those that go another way."""
+        found: list[_Mend] = []
+        for is_other_way in (False, True) if finding.accepted is None else ():
+            mending: list[_Mend] = []
             for proposal in finding.proposals:
-                if self._mends(proposal, finding):
-                    return replace(finding, mend=proposal.words)
-        return finding
+                after = self._after(proposal) if proposal.is_other_way is is_other_way else None
+                if after is not None and self._mends(after, finding):
+                    mending.append(_Mend(proposal, after))
+                    if not self._stands(after, finding):
+                        found.append(mending[-1])
+                        break
+            else:
+                found += mending[:1]
+        return found
 
-    def _mends(self, proposal: Proposal, finding: Finding) -> bool:
-        after = self._after(proposal)
-        if after is None or after.not_examined:
+    def _stands(self, after: Examination, finding: Finding) -> bool:
+        """True when an error stands on what the finding is about, which a bolder change may mend as well."""
+        return any(
+            each.is_open_error and not set(_subjects(each)).isdisjoint(_subjects(finding)) for each in after.findings
+        )
+
+    def _mends(self, after: Examination, finding: Finding) -> bool:
+        if after.not_examined:
             return False
         left = {key for each in after.findings for key in _keys(each)}
         errors = {key for each in after.findings if each.is_open_error for key in _keys(each)}
@@ -51,15 +147,20 @@ class _Bench:
 
     def _after(self, proposal: Proposal) -> Examination | None:
         """What stands once the proposal is in the file; None when that cannot be tried any more."""
-        key = (proposal.place._replace(pattern=""), proposal.text)
+        changes = ((proposal.place, proposal.text), *proposal.besides)
+        key = tuple((place._replace(pattern=""), new) for place, new in changes)
         if key in self.tried:
             return self.tried[key]
         if proposal.place.file not in self.texts or self.runs_left == 0:
             return None
         self.runs_left -= 1
-        self.tried[key] = self.run(changed_texts(self.texts, (Change(proposal.place, proposal.text),)))
+        self.tried[key] = self.run(changed_texts(self.texts, (Change(place, new) for place, new in key)))
         return self.tried[key]
 
 
 def _keys(finding: Finding) -> set[tuple[str, str]]:
-    return {(finding.rule, subject) for subject in finding.subjects or (finding.subject,)}
+    return {(finding.rule, subject) for subject in _subjects(finding)}
+
+
+def _subjects(finding: Finding) -> tuple[str, ...]:
+    return finding.subjects or (finding.subject,)

@@ -68,7 +68,9 @@ def schedules_of(network: Network, physics: Physics) -> Schedules:
                 cut_sheet_table(rows, section, unit),
                 splice_table(splice_rows(network, section), section),
                 cavity_table(network, cavity_rows(network, section), section),
-                covering_table(covering_rows(network, section), section),
+                covering_table(network, covering_rows(network, section), section),
             )
         )
-    return Schedules(tuple(sections), sample_table(sample_rows(network)), buy_table(buy_rows(network, physics)))
+    return Schedules(
+        tuple(sections), sample_table(network, sample_rows(network)), buy_table(network, buy_rows(network, physics))
+    )

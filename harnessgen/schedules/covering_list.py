@@ -1,15 +1,17 @@
 """The covering list: each covered stretch with the piece of covering to cut for it, longer by what it will lose."""
 
 import math
-import re
 
 from harnessgen.design.limits import limit
 from harnessgen.measures.frozen import frozen
+from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.route import Leg
 from harnessgen.parts.covering import CoveringPart
-from harnessgen.schedules.allowances import BRAID_SHORTENING, SHRINK_SHORTENING, Allowance
+from harnessgen.schedules.length_text import in_inches, inches_text, inches_up
 from harnessgen.schedules.table import Column, Table, number_column, tick_column
+
+_GOES_ON = {True: "before the ends beyond it are finished", False: "around, at any time", None: ""}
 
 
 @frozen
@@ -37,12 +39,12 @@ def covering_rows(network: Network, section: HarnessSection) -> tuple[CoveringRo
 def _row(network: Network, section: HarnessSection, leg: Leg, step_mm: float) -> CoveringRow:
     part = network.parts.coverings[leg.stretch.covering]
     covers_mm = covered_mm(leg)
-    allowance, why = shortening(part)
-    loses = allowance.value if allowance is not None else 0.0
+    loses = part.shortening.value
     # The share is of the piece that is cut, so the piece is divided by what stays of it.
     cut_mm = max(math.ceil(covers_mm / (1.0 - loses) / step_mm - 1e-9), 1) * step_mm
-    goes_on = "before the ends beyond it are finished" if part.recovered_mm is not None else ""
-    return CoveringRow(section.number, leg.name, part.name, part.title, covers_mm, loses, why, cut_mm, goes_on)
+    return CoveringRow(
+        section.number, leg.name, part.name, part.title, covers_mm, loses, _why(part), cut_mm, _GOES_ON[part.is_closed]
+    )
 
 
 def covered_mm(leg: Leg) -> float:
@@ -54,50 +56,48 @@ def covered_mm(leg: Leg) -> float:
     return stretch.length_mm.value + extra_mm
 
 
-def shortening(part: CoveringPart) -> tuple[Allowance | None, str]:
-    """What a covering loses in length as it goes on, and why, in words; None where it loses nothing.
-
-    Heat-shrink is told by its recovered size, a braid by that word in its title: the data have no better mark.
-    """
-    if part.recovered_mm is not None:
-        return SHRINK_SHORTENING, f"heat-shrink, {SHRINK_SHORTENING.value:.0%}"
-    if re.search(r"\bbraid", part.title, re.IGNORECASE):
-        return BRAID_SHORTENING, f"braid, {BRAID_SHORTENING.value:.0%}"
-    return None, "none"
+def _why(part: CoveringPart) -> str:
+    """What a covering loses in length as it goes on, in words."""
+    share = part.shortening.value
+    return f"{plain_number(100 * share, 1)} %" if share else "none"
 
 
-def covering_table(rows: tuple[CoveringRow, ...], section: HarnessSection) -> Table:
-    """The covering list of a section."""
+def covering_table(network: Network, rows: tuple[CoveringRow, ...], section: HarnessSection) -> Table:
+    """The covering list of a section; in a design in inches or feet inches stand beside the millimetres."""
+    has_inches = in_inches(network.design.units.length)
     columns = (
         Column("section", "section", is_in_title=True),
         Column("stretch", "stretch"),
         Column("covering", "covering"),
         Column("title", "what it is"),
         number_column("covers_mm", "finished", "mm"),
+        *([Column("covers_in", "finished", "in")] if has_inches else []),
         Column("loses", "lost in length"),
         number_column("cut_mm", "cut", "mm"),
+        *([Column("cut_in", "cut", "in")] if has_inches else []),
         Column("goes_on", "slide on"),
         tick_column(),
     )
     cells = tuple(
-        (row.section, row.stretch, row.covering, row.title, row.covers_mm, row.why, row.cut_mm, row.goes_on, None)
+        (
+            row.section, row.stretch, row.covering, row.title,
+            row.covers_mm, *([inches_text(row.covers_mm)] if has_inches else []),
+            row.why,
+            row.cut_mm, *([inches_up(row.cut_mm)] if has_inches else []),
+            row.goes_on, None,
+        )
         for row in rows
-    )
-    return Table("covering-list", f"Covering list {section.number}", columns, cells, _notes(rows))
+    )  # fmt: skip
+    return Table("covering-list", f"Covering list {section.number}", columns, cells, _notes(network, rows))
 
 
-def _notes(rows: tuple[CoveringRow, ...]) -> tuple[str, ...]:
+def _notes(network: Network, rows: tuple[CoveringRow, ...]) -> tuple[str, ...]:
     notes = ["Finished is the length of the stretch with its slack, loops and movement; cut is rounded up to the step."]
-    used = (BRAID_SHORTENING, SHRINK_SHORTENING)
-    notes += [str(each.source) for each in used if any(row.why == _why(each) for row in rows)]
+    losing = dict.fromkeys(row.covering for row in rows if row.loses)
+    notes += [f"What {name} loses of the cut piece: {network.parts.coverings[name].publication}." for name in losing]
     if any(not row.goes_on for row in rows):
         notes.append(
-            "The design does not say which other coverings open along their length:"
-            " one that does not goes on before the connectors beyond it are filled."
+            "The parts do not say how the coverings without an entry under slide on get on:"
+            " one that does not open goes on before the connectors beyond it are filled."
         )
     return tuple(notes)
-
-
-def _why(allowance: Allowance) -> str:
-    kind = "braid" if allowance is BRAID_SHORTENING else "heat-shrink"
-    return f"{kind}, {allowance.value:.0%}"

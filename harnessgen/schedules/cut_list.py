@@ -15,6 +15,7 @@ from harnessgen.schedules.length_text import inches_up
 from harnessgen.schedules.slide_on import slide_on_words
 from harnessgen.schedules.splice_schedule import leaves_towards
 from harnessgen.schedules.table import Column, Table, number_column, tick_column
+from harnessgen.source.kind import names_in
 
 
 @frozen
@@ -60,6 +61,8 @@ class CutRow:
     end_1: CutEnd
     end_2: CutEnd
     pull: CrimpForce | None = None
+    has_way: bool = True
+    """False where both ends lie at one point of the route, and no slack or cut says how far apart they are."""
 
 
 def cut_rows(network: Network, physics: Physics, section: HarnessSection) -> tuple[CutRow, ...]:
@@ -93,6 +96,7 @@ def _row(network: Network, held: Mapping[str, Half], section: HarnessSection, wi
         end_1=ends[0],
         end_2=ends[1],
         pull=crimp_force(wire.size) if any(end.terminal for end in ends) else None,
+        has_way=any(leg.length_mm for leg in wire.way) or bool(wire.slack_mm.value) or length.given_mm is not None,
     )
 
 
@@ -161,6 +165,12 @@ def cut_notes(rows: tuple[CutRow, ...], *, in_inches: bool) -> tuple[str, ...]:
         "Cut is the length to cut; needed is the most likely length by the route, with what both ends take.",
         "A wire's label goes on each end: its mark and where that end goes.",
     ]
+    lost = [row.mark for row in rows if not row.has_way]
+    if lost:
+        notes.append(
+            f"Do not cut {names_in(lost)} by this list: both ends lie at one point of the route, and nothing says"
+            " how far apart they are. Measure the way, and give it as slack, or as points of the route of their own."
+        )
     if in_inches:
         notes.append("Inches are the millimetres rounded up to the next sixteenth.")
     given = ", ".join(row.mark for row in rows if row.is_given)
@@ -176,7 +186,7 @@ def cut_notes(rows: tuple[CutRow, ...], *, in_inches: bool) -> tuple[str, ...]:
     if missing:
         notes.append(f"The tables of crimp forces do not hold {missing}: ask the maker of the terminal.")
     notes.append(
-        "Slide on first: seals, heat-shrink of splices and of the route; of other coverings see the covering list."
+        "Slide on first: seals, sleeves of splices, closed coverings of the route; for the rest see the covering list."
     )
     return tuple(notes)
 

@@ -5,14 +5,15 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 
 from harnessgen.bench.half import halves, seal_in
+from harnessgen.design.limits import limit
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
-from harnessgen.schedules.allowances import PART_SCRAP, SAMPLE_WIRE, WIRE_SCRAP
 from harnessgen.schedules.cavity_chart import PLUG, cavity_rows
 from harnessgen.schedules.covering_list import covering_rows
+from harnessgen.schedules.length_text import length_with_unit
 from harnessgen.schedules.sample_crimps import SampleRow, sample_rows
 from harnessgen.schedules.table import Column, Table, number_column, tick_column
 
@@ -68,17 +69,18 @@ def _wires(network: Network, physics: Physics, samples: tuple[SampleRow, ...]) -
         spool = (wire.family.name, str(wire.size), str(wire.colour))
         length_mm[spool] = length_mm.get(spool, 0.0) + physics.lengths[wire.mark].cut_mm
         words[spool] = f"{wire.size}, {wire.colour} ({wire.colour.words})"
-    of_samples = _sample_wire_mm(length_mm, samples)
+    of_samples = _sample_wire_mm(length_mm, samples, _allowance(network, "sample-wire"))
+    scrap = _allowance(network, "wire-scrap")
     for spool in sorted(length_mm, key=lambda each: tuple(map(natural_key, each))):
-        scrap_mm = length_mm[spool] * WIRE_SCRAP.value
+        scrap_mm = length_mm[spool] * scrap
         taken_mm = of_samples.get(spool, 0.0)
-        why = f"scrap {WIRE_SCRAP.value:.0%}" + (f", samples {plain_number(taken_mm / 1000, 2)} m" if taken_mm else "")
+        why = f"scrap {_percent(scrap)}" + (f", samples {plain_number(taken_mm / 1000, 2)} m" if taken_mm else "")
         extra_mm = scrap_mm + taken_mm
         yield BuyRow("wire", spool[0], words[spool], length_mm[spool] / 1000, extra_mm / 1000, "m", why)
 
 
 def _sample_wire_mm(
-    length_mm: Mapping[tuple[str, str, str], float], samples: tuple[SampleRow, ...]
+    length_mm: Mapping[tuple[str, str, str], float], samples: tuple[SampleRow, ...], each_mm: float
 ) -> dict[tuple[str, str, str], float]:
     """Wire for the samples: of each family and size from the colour that most is needed of."""
     taken: dict[tuple[str, str, str], float] = {}
@@ -86,7 +88,7 @@ def _sample_wire_mm(
         own = [spool for spool in length_mm if spool[:2] == (row.family, row.size)]
         if own:
             most = max(own, key=lambda spool: (length_mm[spool], spool))
-            taken[most] = taken.get(most, 0.0) + row.samples * SAMPLE_WIRE.value
+            taken[most] = taken.get(most, 0.0) + row.samples * each_mm
     return taken
 
 
@@ -98,7 +100,7 @@ def _terminals(network: Network, samples: tuple[SampleRow, ...]) -> Iterator[Buy
             needed[row.terminal] += row.crimps
             sampled[row.terminal] += row.samples
     for name in sorted(needed, key=natural_key):
-        scrap = _scrap(needed[name])
+        scrap = _scrap(network, needed[name])
         why = f"samples {sampled[name]}, scrap {scrap}"
         what = network.parts.contacts[name].title
         yield BuyRow("terminal", name, what, needed[name], sampled[name] + scrap, "pieces", why)
@@ -108,12 +110,20 @@ def _seals(network: Network) -> Iterator[BuyRow]:
     found = (network.seal_at(end) for wire in network.wires for end in wire.ends)
     needed = Counter(seal.name for seal in found if seal is not None)
     for name in sorted(needed, key=natural_key):
-        scrap = _scrap(needed[name])
+        scrap = _scrap(network, needed[name])
         yield BuyRow("seal", name, network.parts.seals[name].title, needed[name], scrap, "pieces", f"scrap {scrap}")
 
 
-def _scrap(count: int) -> int:
-    return math.ceil(count * PART_SCRAP.value - 1e-9)
+def _scrap(network: Network, count: int) -> int:
+    return math.ceil(count * _allowance(network, "part-scrap") - 1e-9)
+
+
+def _allowance(network: Network, name: str) -> float:
+    return limit(name, network.design.limits).value.value
+
+
+def _percent(share: float) -> str:
+    return f"{plain_number(100 * share, 1)} %"
 
 
 def _plugs(network: Network) -> Iterator[BuyRow]:
@@ -166,13 +176,14 @@ def _coverings(network: Network) -> Iterator[BuyRow]:
             pieces[row.covering] += 1
             whole_mm[row.covering] = whole_mm.get(row.covering, 0.0) + row.cut_mm
             titles[row.covering] = row.title
+    scrap = _allowance(network, "wire-scrap")
     for name in sorted(whole_mm, key=natural_key):
         needed_m = whole_mm[name] / 1000
-        why = f"{pieces[name]} {'piece' if pieces[name] == 1 else 'pieces'}, scrap {WIRE_SCRAP.value:.0%}"
-        yield BuyRow("covering", name, titles[name], needed_m, needed_m * WIRE_SCRAP.value, "m", why)
+        why = f"{pieces[name]} {'piece' if pieces[name] == 1 else 'pieces'}, scrap {_percent(scrap)}"
+        yield BuyRow("covering", name, titles[name], needed_m, needed_m * scrap, "m", why)
 
 
-def buy_table(rows: tuple[BuyRow, ...]) -> Table:
+def buy_table(network: Network, rows: tuple[BuyRow, ...]) -> Table:
     """The parts to buy for a whole harness."""
     columns = (
         Column("kind", "kind"),
@@ -188,9 +199,12 @@ def buy_table(rows: tuple[BuyRow, ...]) -> Table:
     cells = tuple(
         (row.kind, row.part, row.what, row.needed, row.extra, row.buy, row.unit, row.why, None) for row in rows
     )
+    wire, part, sample = (limit(name, network.design.limits) for name in ("wire-scrap", "part-scrap", "sample-wire"))
+    sample_words = length_with_unit(sample.value.value, network.design.units.length)
     notes = (
-        f"Scrap is {WIRE_SCRAP.value:.0%} of wire and covering and {PART_SCRAP.value:.0%} of terminals and seals;"
-        f" {SAMPLE_WIRE.value:.0f} mm of wire for each sample crimp (common practice, no source).",
+        f"Scrap of wire and covering is {_percent(wire.value.value)} ({wire.source}), of terminals and seals"
+        f" {_percent(part.value.value)} ({part.source}); each sample crimp takes {sample_words} of wire"
+        f" ({sample.source}).",
         "Not counted: loads, switches, supplies, what the harness plugs into, wire that is there already,"
         " spare fuses, tape, ties, clips and labels.",
     )

@@ -1,13 +1,15 @@
 """Sample crimps: each terminal on each wire that it is crimped to, with the pull that the samples have to stand."""
 
+import math
 from collections import Counter
 from collections.abc import Iterable
 
+from harnessgen.design.limits import limit
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
-from harnessgen.schedules.allowances import SAMPLE_CRIMPS, SAMPLE_WIRE
 from harnessgen.schedules.crimp_force import CrimpForce, crimp_force
+from harnessgen.schedules.length_text import length_with_unit
 from harnessgen.schedules.table import Column, Table, number_column, tick_column
 
 
@@ -37,14 +39,15 @@ def sample_rows(network: Network) -> tuple[SampleRow, ...]:
                 continue
             name = contact.name if contact is not None else network.splice_part(end.designator).name
             counted[name, str(wire.size), wire.family.name, is_splice] += 1
+    samples = math.ceil(limit("sample-crimps", network.design.limits).value.value - 1e-9)
     rows = [
-        SampleRow(name, size, family, count, int(SAMPLE_CRIMPS.value), crimp_force(sizes[size]), is_splice)
+        SampleRow(name, size, family, count, samples, crimp_force(sizes[size]), is_splice)
         for (name, size, family, is_splice), count in counted.items()
     ]
     return tuple(sorted(rows, key=lambda row: (row.is_splice, *map(natural_key, (row.terminal, row.size, row.family)))))
 
 
-def sample_table(rows: Iterable[SampleRow]) -> Table:
+def sample_table(network: Network, rows: Iterable[SampleRow]) -> Table:
     """The sample crimps of a harness, with room to tick."""
     columns = (
         Column("terminal", "terminal"),
@@ -63,9 +66,11 @@ def sample_table(rows: Iterable[SampleRow]) -> Table:
         )
         for row in rows
     )  # fmt: skip
+    wire, crimps = (limit(name, network.design.limits) for name in ("sample-wire", "sample-crimps"))
+    wire_words = length_with_unit(wire.value.value, network.design.units.length)
     notes = (
-        f"Each sample takes {SAMPLE_WIRE.value:.0f} mm of the wire, and is pulled until it gives.",
-        str(SAMPLE_CRIMPS.source),
+        f"Each sample takes {wire_words} of the wire ({wire.source}), and is pulled until it gives.",
+        f"Number of samples: {crimps.source}.",
         "A sample that gives below its pull: set the tool anew, and crimp and pull all samples again.",
     )
     return Table("sample-crimps", "Sample crimps", columns, cells, notes)

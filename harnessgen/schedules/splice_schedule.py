@@ -2,9 +2,9 @@
 
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
-from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.wires import Wire
+from harnessgen.schedules.length_text import length_with_unit
 from harnessgen.schedules.table import Column, Table, number_column, tick_column
 
 
@@ -56,7 +56,8 @@ def splice_place(network: Network, name: str) -> str:
     splice = network.design.splices[name]
     if not splice.toward or not splice.offset_mm.value:
         return splice.at
-    return f"{splice.at}, {plain_number(splice.offset_mm.value, 1)} mm towards {splice.toward}"
+    offset = length_with_unit(splice.offset_mm.value, network.design.units.length)
+    return f"{splice.at}, {offset} towards {splice.toward}"
 
 
 def leaves_towards(network: Network, wire: Wire, splice: str) -> str:

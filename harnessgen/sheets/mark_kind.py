@@ -38,6 +38,8 @@ class MarkKind(Enum):
     BREAKOUT = "breakout"
     CLIP = "clip"
     """Clip, tie, grommet or other thing fixed on the bundle."""
+    LOOP = "loop"
+    """Sign of a length that lies in a loop."""
     CAVITY = "cavity"
     GAUGE = "gauge"
     """Check line, scale bar or register mark."""

@@ -25,6 +25,11 @@ class Paper:
         return Box(0.0, 0.0, self.width_mm, self.height_mm)
 
     @property
+    def css(self) -> str:
+        """Its size as a page's style says it."""
+        return f"{self.width_mm:g}mm {self.height_mm:g}mm"
+
+    @property
     def frame(self) -> Box:
         """The middle of the frame line."""
         return self.box.inflate(-MARGIN_MM)
@@ -39,9 +44,29 @@ PAPERS: dict[str, Paper] = {
         Paper("A3 portrait", 297.0, 420.0),
         Paper("letter landscape", 279.4, 215.9),
         Paper("letter portrait", 215.9, 279.4),
+        Paper("ledger", 431.8, 279.4),
     )
 }
-"""Paper sizes by name: ISO 216 A4 and A3, and letter (8.5 by 11 in)."""
+"""Paper sizes by name: ISO 216 A4 and A3, letter (8.5 by 11 in) and ledger (two letters, 17 by 11 in)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stationery:
+    """The paper that a shop has: for lists, for the procedure, and for drawings, the larger ones where they must."""
+
+    lists: Paper
+    procedure: Paper
+    drawings: tuple[Paper, ...]
+
+
+STATIONERY: dict[str, Stationery] = {
+    "a4": Stationery(PAPERS["A4 landscape"], PAPERS["A4 portrait"], (PAPERS["A4 landscape"], PAPERS["A3 landscape"])),
+    "letter": Stationery(
+        PAPERS["letter landscape"], PAPERS["letter portrait"], (PAPERS["letter landscape"], PAPERS["ledger"])
+    ),
+    "a3": Stationery(PAPERS["A3 landscape"], PAPERS["A3 portrait"], (PAPERS["A3 landscape"],)),
+}
+"""By the word that a build is asked for; drawings take the double sheet where a single one holds them badly."""
 
 
 def usable_area(paper: Paper) -> Box:

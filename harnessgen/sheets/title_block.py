@@ -16,13 +16,16 @@ _LEFT_MM = 72.0
 _PAD_MM = 2.0
 _LEAST_MM = 2.0
 
-UNITS_NOTE = "all lengths mm, colours IEC 60757"
+UNITS_NOTE = "all lengths {lengths}, colours IEC 60757"
 CAUTION = "check with local codes and a licensed practitioner"
 
 
 @dataclass(frozen=True, slots=True)
 class TitleBlock:
-    """What a title block says; `status` is stamped large beside it, with `status_detail` under it, and may be empty."""
+    """What a title block says; `status` is stamped large beside it, with `status_detail` under it, and may be empty.
+
+    `lengths` is the unit of the lengths on the sheet.
+    """
 
     title: str
     number: str
@@ -32,6 +35,7 @@ class TitleBlock:
     sheets: int
     status: str = ""
     status_detail: str = ""
+    lengths: str = "mm"
 
 
 def frame_marks(frame: Box, block: TitleBlock) -> tuple[Mark, ...]:
@@ -63,7 +67,7 @@ def _left_cell(area: Box, block: TitleBlock) -> tuple[Mark, ...]:
     x, width_mm = area.x0 + _PAD_MM, _LEFT_MM - 2 * _PAD_MM
     return (
         *_title(block.title, x, area.y0, width_mm),
-        _line(UNITS_NOTE, x, area.y0 + 12.6, width_mm, 2.4),
+        _line(UNITS_NOTE.format(lengths=block.lengths), x, area.y0 + 12.6, width_mm, 2.4),
         _line(CAUTION, x, area.y0 + 17.4, width_mm, 2.4),
     )
 

@@ -118,6 +118,10 @@ class RecordOf(Kind):
         if key.text[:1].isdecimal() and isinstance(value, Scalar) and not value.text and not value.quoted:
             # {length: 14,5 in} reads as length: 14 and a key `5 in`.
             mend = "write a decimal point, if this was meant as one number: a comma ends the value before it"
+        first, _, rest = key.text.partition(" ")
+        if first in keys and rest and isinstance(value, Scalar) and not value.text and not value.quoted:
+            # {title engine block} lacks its colon.
+            mend = f"write the colon: {first}: {rest}"
         return Fault("unknown-key", key.place, message, mend, subject=key.text)
 
     def _refuse_missing(self, missing: list[str], name: str, node: Mapping, at: Place) -> None:

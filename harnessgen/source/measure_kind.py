@@ -7,7 +7,7 @@ from typing import Any
 from harnessgen.measures.colour_code import COLOURS, ColourError, parse_colour
 from harnessgen.measures.conductor_size import SizeError, parse_size
 from harnessgen.measures.frozen import frozen
-from harnessgen.measures.quantity import Dimension, QuantityError, parse_quantity, parse_tolerance
+from harnessgen.measures.quantity import RATIO, Dimension, QuantityError, parse_quantity, parse_tolerance
 from harnessgen.source.kind import Kind, Reading, Refusal, Schema, scalar_of
 from harnessgen.source.reader import Node, Scalar
 
@@ -60,7 +60,14 @@ class Measure(Kind):
 
     def words(self) -> str:
         """For the reference page."""
-        return "tolerance (`+10/-0`)" if self.only_tolerance else f"{self.dimension.name} (`{self.dimension.example}`)"
+        if self.only_tolerance:
+            return "tolerance (`+10/-0`)"
+        # A ratio from 1 up is a factor; what lies below the example's share is shown a smaller one.
+        is_ratio = self.dimension is RATIO
+        example = "1.2" if is_ratio and self.lowest == 1 else self.dimension.example
+        if is_ratio and self.highest is not None and self.highest < 0.75:
+            example = "5 %"
+        return f"{'factor' if example == '1.2' else self.dimension.name} (`{example}`)"
 
     def schema(self, definitions: dict[str, Schema]) -> Schema:
         """A bare number, or a number with a unit of the dimension and a tolerance."""

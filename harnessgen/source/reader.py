@@ -17,7 +17,7 @@ import yaml
 from harnessgen.measures.frozen import frozen
 from harnessgen.source.fault import Fault
 from harnessgen.source.place import Place
-from harnessgen.source.syntax_words import problem_in_words
+from harnessgen.source.syntax_words import UNCLOSED_QUOTE, lone_quote, problem_in_words
 
 
 def fastest_parser() -> Any:
@@ -100,10 +100,21 @@ def read_tree(file: str, text: str) -> Tree:
 def _broken(builder: "_Builder", text: str, error: yaml.MarkedYAMLError) -> Tree:
     marks = [mark.index + builder.shift for mark in (error.problem_mark, error.context_mark) if mark is not None]
     failed, began = marks[0], marks[-1]
+    lone = lone_quote(text, failed)
+    if lone is not None:
+        # What follows a lone quotation mark fails far below it, at the next one or at the end.
+        is_far = text.count("\n", lone, failed) > 0 and text[failed:].strip(" \r\n")
+        read_to = (_point(builder.file, text, failed), "up to here it was read as part of the quoted text")
+        return builder.broken(_point(builder.file, text, lone), UNCLOSED_QUOTE.words, read_to if is_far else None)
     line_before = text[:failed].splitlines()[-1] if failed and text[failed - 1] not in "\r\n" else ""
     problem = problem_in_words(error.problem or "", line_before, text[failed : failed + 1])
     # A piece that runs to the end of the text fails behind its last line, where nothing stands to point at.
     is_at_start = problem.is_at_start or not text[failed:].strip(" \r\n")
+    if problem.start and not is_at_start and text.count("\n", began, failed):
+        # A mapping or a list in brackets mostly stands on one line: the line that opens it is the one to mend.
+        stopped = (_point(builder.file, text, failed), "it was read on to here")
+        where = _point(builder.file, text, began)
+        return builder.broken(where, f"{problem.words}, of what opens here", stopped)
     offset = began if is_at_start else failed
     also = (_point(builder.file, text, began), problem.start) if problem.start and not is_at_start else None
     return builder.broken(_point(builder.file, text, offset), problem.words, also)

@@ -121,3 +121,16 @@ def test_schema_and_rules_print() -> None:
     unknown = run("rules", "leg-to-short")
     assert unknown.returncode == 2
     assert "leg-too-short" in unknown.stderr
+
+
+def test_build_draws_a_state_on_request(tmp_path: Path) -> None:
+    """A second circuit drawing with the currents of the state; an unknown state is told, with status 2."""
+    result = run("build", str(FLAT_SIX), "--annotate", "left-bank", "-o", str(tmp_path / "six"))
+    assert result.returncode == 0
+    assert "3.17 A" in (tmp_path / "six" / "circuit-in-left-bank.svg").read_text(encoding="utf-8")
+    assert "3.17 A" not in (tmp_path / "six" / "circuit.svg").read_text(encoding="utf-8")
+    result = run("build", str(FLAT_SIX), "--annotate", "left-on", "-o", str(tmp_path / "none"))
+    assert result.returncode == 2
+    assert "no state left-on" in result.stderr
+    assert "left-bank" in result.stderr
+    assert not (tmp_path / "none").exists()

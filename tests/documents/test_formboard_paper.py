@@ -11,20 +11,26 @@ from ezdxf import recover
 from pypdf.generic import ContentStream
 
 from harnessgen.documents.formboard_dxf import formboard_dxf
-from harnessgen.documents.formboard_pdf import formboard_pdf, papers_of
+from harnessgen.documents.formboard_pdf import formboard_pdf
 from harnessgen.drawings.formboard_grid import window_of
 from harnessgen.drawings.formboard_marks import STRETCH_MM, section_board_at_size
 from harnessgen.drawings.formboard_sheets import used_tiles
 from harnessgen.schedules.status import NOT_FOR_BUILD, Status, status_of
+from harnessgen.sheets.sheet import PAPERS, Paper
 from tests.documents.test_paper import ERROR, fonts
 from tests.drawings.generated import network_of
 
 DESIGNS = sorted((Path(__file__).parents[2] / "designs").glob("*.yaml"))
+A4 = (PAPERS["A4 landscape"], PAPERS["A4 portrait"])
 POINTS_PER_MM = 72 / 25.4
 CHECK_PT = 283.4646
 """100 mm: 100 x 72 / 25.4."""
 GOOD: Status = status_of([])
 Segment = tuple[tuple[float, float], tuple[float, float], float]
+
+
+def papers(size: str) -> tuple[Paper, ...]:
+    return PAPERS[f"{size} landscape"], PAPERS[f"{size} portrait"]
 
 
 def times(one: list[float], other: list[float]) -> list[float]:
@@ -82,7 +88,7 @@ def test_every_sheet_has_its_size_and_two_check_lines_of_100_mm(size: str) -> No
     """ISO 216 A4 and A3, letter by ANSI/ASME Y14.1; 283.46 pt within 0.05 pt, level and upright, on every sheet."""
     sizes = {"A4": (210.0, 297.0), "A3": (297.0, 420.0), "letter": (215.9, 279.4)}
     network = network_of(DESIGNS[0].read_text(encoding="utf-8"))
-    pdf = formboard_pdf(network, GOOD, "abc", size)
+    pdf = formboard_pdf(network, GOOD, "abc", papers(size))
     for page in pypdf.PdfReader(io.BytesIO(pdf)).pages:
         width_pt, height_pt = float(page.mediabox.width), float(page.mediabox.height)
         short_mm, long_mm = sorted((width_pt / POINTS_PER_MM, height_pt / POINTS_PER_MM))
@@ -98,11 +104,11 @@ def test_every_sheet_has_its_size_and_two_check_lines_of_100_mm(size: str) -> No
 def test_every_stretch_has_its_length_across_the_sheets(path: Path) -> None:
     """The strokes of all sheets, laid back on the board by the grid, cover each stretch to 0.2 mm and nothing else."""
     network = network_of(path.read_text(encoding="utf-8"))
-    pages = list(pypdf.PdfReader(io.BytesIO(formboard_pdf(network, GOOD, "abc"))).pages)
+    pages = list(pypdf.PdfReader(io.BytesIO(formboard_pdf(network, GOOD, "abc", A4))).pages)
     for section in network.sections.sections:
         if not section.legs:
             continue
-        board = section_board_at_size(network, section.letter, papers_of("A4"))
+        board = section_board_at_size(network, section.letter, A4)
         pages.pop(0)
         lines: list[tuple[tuple[float, float], tuple[float, float]]] = []
         window = window_of(board.grid.paper)
@@ -138,7 +144,7 @@ def test_every_stretch_has_its_length_across_the_sheets(path: Path) -> None:
 def test_the_drawing_for_a_plotter_has_every_stretch_at_its_length() -> None:
     """Millimetres, a layer for each meaning, the sum of its lines that of the route, and no fault found by an audit."""
     network = network_of((DESIGNS[0]).read_text(encoding="utf-8"))
-    text = formboard_dxf(network, papers_of("A4"), GOOD)
+    text = formboard_dxf(network, A4, GOOD)
     document, auditor = recover.read(io.BytesIO(text.encode("utf-8")))
     assert not auditor.has_errors
     assert document.units == 4, "millimetres"
@@ -150,15 +156,15 @@ def test_the_drawing_for_a_plotter_has_every_stretch_at_its_length() -> None:
     assert check == pytest.approx([100.0] * len(check))
     assert len(check) == 2 * sum(bool(section.legs) for section in network.sections.sections)
     assert {"PEGS", "CONNECTORS", "NAMES", "LENGTHS"} <= {entity.dxf.layer for entity in space}
-    assert text == formboard_dxf(network, papers_of("A4"), GOOD)
+    assert text == formboard_dxf(network, A4, GOOD)
 
 
 def test_the_paper_is_the_same_twice_has_its_fonts_and_says_what_is_not_for_build() -> None:
     """Bytes alike on repetition, every font inside, and the stamp on every sheet where an error stands."""
     network = network_of(DESIGNS[0].read_text(encoding="utf-8"))
-    pdf = formboard_pdf(network, ERROR, "abc")
-    assert pdf == formboard_pdf(network, ERROR, "abc")
+    pdf = formboard_pdf(network, ERROR, "abc", A4)
+    assert pdf == formboard_pdf(network, ERROR, "abc", A4)
     assert all(fonts(pdf).values())
     for page in pypdf.PdfReader(io.BytesIO(pdf)).pages:
         assert NOT_FOR_BUILD in page.extract_text()
-    assert NOT_FOR_BUILD in formboard_dxf(network, papers_of("A4"), ERROR)
+    assert NOT_FOR_BUILD in formboard_dxf(network, A4, ERROR)

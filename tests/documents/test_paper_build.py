@@ -6,18 +6,27 @@ import sys
 import pypdf
 import pytest
 
-from harnessgen.build import Built, build_files
+from harnessgen.build import Built, Wishes, build_files
 from harnessgen.documents import paper
 from harnessgen.documents.paper import design_hash
-from harnessgen.run import examine_text
+from harnessgen.run import examine_text, prove
 from tests.documents.small_designs import LAMP
 
-PRINTED = {"cut-list.pdf", "test-procedure.pdf", "circuit.pdf", "layout.pdf"}
-TABLES = {"cut-list", "splice-schedule", "cavity-chart", "covering-list", "sample-crimps", "parts-to-buy"}
+PRINTED = {
+    "test/bench.pdf",
+    "test/powered.pdf",
+    "test/vehicle.pdf",
+    "test/after-service.pdf",
+    "cut-list.pdf",
+    "circuit.pdf",
+    "layout.pdf",
+    "volts.pdf",
+}
+TABLES = {"cut-list", "splice-schedule", "cavity-chart", "covering-list", "sample-crimps", "parts-to-buy", "volts"}
 
 
 def built(text: str = LAMP) -> Built:
-    return build_files(examine_text(text))
+    return build_files(prove(examine_text(text)))
 
 
 def names(made: Built, ending: str) -> set[str]:
@@ -32,6 +41,37 @@ def test_lists_and_drawings_are_printed_with_the_hash_of_the_design() -> None:
     for name in PRINTED:
         for page in pypdf.PdfReader(io.BytesIO(made.files[name])).pages:
             assert f"design {design_hash([LAMP])}" in page.extract_text()
+
+
+@pytest.mark.parametrize(
+    ("word", "lists_mm", "procedure_mm", "drawings_mm"),
+    [
+        ("a4", (297.0, 210.0), (210.0, 297.0), {(297.0, 210.0), (420.0, 297.0)}),
+        ("letter", (279.4, 215.9), (215.9, 279.4), {(279.4, 215.9), (431.8, 279.4)}),
+        ("a3", (420.0, 297.0), (297.0, 420.0), {(420.0, 297.0)}),
+    ],
+)
+def test_pages_have_the_size_that_was_asked_for(
+    word: str,
+    lists_mm: tuple[float, float],
+    procedure_mm: tuple[float, float],
+    drawings_mm: set[tuple[float, float]],
+) -> None:
+    """ISO 216 A4 and A3, and 8.5 by 11 in with its double sheet, exact; a second build gives the same bytes."""
+    made = build_files(prove(examine_text(LAMP)), Wishes(word))
+    for name, allowed in {
+        "cut-list.pdf": {lists_mm},
+        "test-procedure.pdf": {procedure_mm},
+        "layout.pdf": drawings_mm,
+    }.items():
+        pages = pypdf.PdfReader(io.BytesIO(made.files[name])).pages
+        sizes = {tuple(float(each) / 72 * 25.4 for each in page.mediabox[2:]) for page in pages}
+        for size in sizes:
+            assert any(size == pytest.approx(each, abs=0.01) for each in allowed), name
+    for name, (wide, high) in {"cut-list.html": lists_mm, "test-procedure.html": procedure_mm}.items():
+        assert f"@page {{ size: {wide:g}mm {high:g}mm; " in made.files[name].decode()
+    # Remade in full: nothing may hang on what the first build left in caches.
+    assert build_files(prove(examine_text(LAMP)), Wishes(word)).files == made.files
 
 
 def test_a_drawing_that_is_not_for_build_says_so_on_paper() -> None:

@@ -7,7 +7,8 @@ import pytest
 from harnessgen.bench.procedure import NO_COVERAGE, procedure_of
 from harnessgen.bench.step import Expected, Phase
 from harnessgen.documents.page import page_title
-from harnessgen.documents.procedure_html import procedure_page, range_text
+from harnessgen.documents.procedure_html import procedure_page
+from harnessgen.documents.procedure_steps import range_text
 from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.schedules.status import Status, status_of
 from harnessgen.source.place import NOWHERE

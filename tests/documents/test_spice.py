@@ -14,7 +14,10 @@ from tests.documents.small_designs import CHANGE_OVER, SMALL
 from tests.line import FLAT_SIX, edited, physics_of
 
 NGSPICE = shutil.which("ngspice")
-DESIGNS = {"flat six": FLAT_SIX, **SMALL}
+RESISTORS = edited(
+    ("part: plug-in-make,", "part: plug-in-make, suppression: {kind: resistor, resistance: 560 ohm},"),
+)
+DESIGNS = {"flat six": FLAT_SIX, "flat six, a resistor across the coil": RESISTORS, **SMALL}
 
 
 def simulated(text: str, folder: Path) -> dict[str, float]:
@@ -47,6 +50,15 @@ def test_the_simulator_finds_the_same_voltages_and_currents(name: str, tmp_path:
                 if each.name in names.elements}  # fmt: skip
         assert compared == len(live)
         assert names.elements
+
+
+def test_a_resistor_across_a_coil_carries_current_while_the_coil_is_on() -> None:
+    """What the coil has across it over 560 ohm, in every state; nothing with the key off."""
+    physics = physics_of(RESISTORS)
+    for state, point in physics.points.items():
+        of = {each.name: point.across(each) for each in physics.network.electrical.elements}
+        assert point.amperes["K1 resistor"] == pytest.approx(of["K1 coil"] / 560.0, rel=1e-9)
+        assert (point.amperes["K1 resistor"] > 0.02) == (state != "parked")
 
 
 @pytest.mark.skipif(NGSPICE is None, reason="ngspice is not installed")

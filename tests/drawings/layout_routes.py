@@ -10,9 +10,20 @@ _COVERINGS = ("braid-8", "braid-12", "conduit-10", "conduit-13", "glass-10")
 _BUILDS = ("+5/-0", "+10/-0", "+/- 3", "+25/-5")
 
 
-def route_text(seed: int) -> str:
-    """The text of a design with a random route of 1 to 24 stretches and no circuit; the same seed, the same text."""
-    return yaml.safe_dump(_Route(Random(seed)).design(), sort_keys=False, width=1000)
+def route_text(seed: int, *, loops: bool = False) -> str:
+    """The text of a design with a random route of 1 to 24 stretches and no circuit; the same seed, the same text.
+
+    With `loops` a third of its stretches have slack, a drip loop or movement, or are built to a length of their own.
+    """
+    design = _Route(Random(seed)).design()
+    if loops:
+        rng = Random(seed)
+        for stretches in design["route"].values():
+            for stretch in stretches.values():
+                if rng.random() < 1 / 3:
+                    kinds = rng.sample(("slack", "drip-loop", "movement"), rng.randint(0, 3)) or ["built"]
+                    stretch |= {kind: f"{rng.randint(5, 400)} mm" for kind in kinds}
+    return yaml.safe_dump(design, sort_keys=False, width=1000)
 
 
 class _Route:

@@ -49,14 +49,17 @@ def test_junctions_are_of_their_kind() -> None:
 
 @pytest.mark.parametrize("seed", range(12))
 def test_every_element_lies_in_one_strand(seed: int) -> None:
-    """No wire, contact or device is lost or drawn twice; only a relay contact without wire is left out."""
+    """No wire, contact or device is lost or drawn twice; a body is a joint; a contact without wire is left out."""
     network = network_of(design_text(seed))
     graph = circuit_graph(network)
     held = [piece.element.name for strand in graph.strands for piece in strand.pieces]
     assert len(held) == len(set(held))
     poles = {*network.design.supplies, *network.design.grounds}
     missing = {each.name for each in network.electrical.elements} - set(held) - poles
-    assert all(name.endswith("30-87a") for name in missing)
+    bodies = {each.name for each in graph.junctions.values() if each.kind is JunctionKind.BODY}
+    whole = {f"{name.removesuffix(' contact')} 30-87{rest}" for name in bodies for rest in ("", "a")}
+    assert whole <= missing
+    assert all(name.endswith("30-87a") for name in missing - whole)
 
 
 @pytest.mark.parametrize("seed", range(12))
@@ -75,7 +78,7 @@ def test_strands_never_lead_in_a_ring(seed: int) -> None:
 
 
 def test_a_resting_contact_without_wire_is_left_out() -> None:
-    """A change-over relay used as a make relay has one contact in the drawing, one used whole has two."""
+    """A change-over relay used as a make relay has one contact in the drawing; one used whole is one body."""
     body = """\
 relays: {K1: {part: plug-in-change-over, at: b}}
 loads: {E1: {kind: lamp, power: 5 W, at: c}}
@@ -85,12 +88,12 @@ circuits:
   3: {from: E1/2, to: G1, color: BK, size: 1 mm2}
 """
     more = "  4: {from: K1/87a, to: G1, color: BK, size: 1 mm2}\n"
-    names = [
-        {piece.element.name for strand in circuit_graph(network_of(HEAD + text)).strands for piece in strand.pieces}
-        for text in (body, body + more)
-    ]
-    assert "K1 30-87a" not in names[0]
-    assert "K1 30-87a" in names[1]
+    plain, whole = (circuit_graph(network_of(HEAD + text)) for text in (body, body + more))
+    names = {piece.element.name for strand in plain.strands for piece in strand.pieces}
+    assert "K1 30-87" in names
+    assert "K1 30-87a" not in names
+    (contact,) = (each for each in whole.junctions.values() if each.kind is JunctionKind.BODY)
+    assert dict(contact.terminals) == {"1A": "30", "2A": "87", "4A": "87a"}
 
 
 def test_a_ring_of_wires_is_cut_in_two() -> None:

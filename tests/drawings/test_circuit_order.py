@@ -107,7 +107,7 @@ def test_columns_keep_their_order_and_their_distance(flat_six: Layers) -> None:
     """In each gap the texts of neighbours are apart, and the drawing is no narrower than its fullest gap needs."""
     order = column_order(flat_six)
     bars = supply_bars(flat_six, order, lambda name, is_first: 30.0)
-    places = column_places(flat_six, order, bars, {})
+    places = column_places(flat_six, order, bars, {}, 2.5)
     for gap in range(flat_six.last):
         right = float("-inf")
         for place in order:

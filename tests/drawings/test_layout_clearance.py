@@ -9,7 +9,7 @@ from harnessgen.network.network import Network
 from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Text
-from harnessgen.sheets.sheet import Sheet
+from harnessgen.sheets.sheet import STATIONERY, Sheet
 from tests.drawings.generated import design_text, network_of
 from tests.drawings.layout_routes import route_text
 
@@ -63,10 +63,21 @@ def test_generated_designs_are_clear_and_complete(first: int) -> None:
 
 @pytest.mark.parametrize("first", range(0, 24, 6))
 def test_random_routes_are_clear_and_complete(first: int) -> None:
-    """Deep and bushy trees with coverings, zones and splices anywhere."""
+    """Deep and bushy trees with coverings, zones, loops and splices anywhere."""
     for seed in range(first, first + 6):
-        network = network_of(route_text(seed))
+        network = network_of(route_text(seed, loops=True))
         sheets = layout_sheets(network)
+        assert_clear(sheets)
+        assert_complete(network, sheets)
+
+
+@pytest.mark.parametrize("word", ["letter", "a3"])
+def test_other_paper_is_clear_and_complete(word: str) -> None:
+    """Each sheet is of the paper that was asked for, and nothing on it overlaps."""
+    for seed in range(8):
+        network = network_of(design_text(seed))
+        sheets = layout_sheets(network, papers=STATIONERY[word].drawings)
+        assert {sheet.paper for sheet in sheets} <= set(STATIONERY[word].drawings)
         assert_clear(sheets)
         assert_complete(network, sheets)
 

@@ -161,7 +161,11 @@ def test_a_tolerance_alone_has_no_value(text: str, plus_mm: float, minus_mm: flo
         ("5 furlong", LENGTH, "'furlong' is no unit of length; known units: mm, cm, m, in, ft"),
         ("5 x", RATIO, "'x' is no unit of ratio; known units: %"),
         ("14,5 mm", LENGTH, "'14,5 mm' has a comma; write the decimal point: 14.5 mm"),
-        ("410 mm +/- 1/4 in", LENGTH, "'410 mm +/- 1/4 in' has two units; write one, such as 410 mm"),
+        (
+            "410 mm +/- 1/4 in",
+            LENGTH,
+            "'410 mm +/- 1/4 in' has two units, mm and in; write both in the first: 410 +/- 6.35 mm",
+        ),
         ("about 5", LENGTH, "'about 5' is no length; write a number and a unit, such as 410 mm"),
         ("1_000 mm", LENGTH, "'1_000 mm' is no length; write a number and a unit, such as 410 mm"),
         ("1/0 in", LENGTH, "'1/0' divides by zero; mend the fraction"),

@@ -1,6 +1,6 @@
 """Loads that get no current in the flat six: on which side the way ends and where, one finding for one cause."""
 
-from tests.line import FLAT_SIX, circuits, edited, examine_text, line_of, only, told, underlined
+from tests.line import FLAT_SIX, beyond_notes, circuits, edited, examine_text, line_of, only, told, underlined
 
 NO_STATE_OF_Q2 = (("on: [SW1, Q2]", "on: [SW1]"), ("on: [SW1, Q1, Q2]", "on: [SW1, Q1]"))
 
@@ -148,3 +148,14 @@ def test_a_sensor_needs_a_listener_and_no_supply() -> None:
     dead = text.replace("CRK/2, to: C1/21", "CRK/2, to: B9").replace("drivers:\n", "buses: {B9: {at: ecu}}\ndrivers:\n")
     dead = dead.replace("terminals: {1: C1/20, 2: C1/21}", "at: ecu").replace("to: C1/20", "to: IN1/1")
     assert {each.subject for each in examine_text(dead).findings if each.rule == "open-circuit"} == {"CRK", "IN1"}
+
+
+def test_a_feed_that_starts_at_ground_feeds_nothing() -> None:
+    """The injectors lie on a loop through the ground wire of the controller, and both their sides are at ground."""
+    text = edited(("10: {from: BAT, to: F10", "10: {from: G1, to: F10"))
+    (finding,) = beyond_notes(examine_text(text).findings)
+    assert (finding.rule, finding.subjects) == ("open-circuit", ("INJ1", "INJ2", "INJ3", "INJ4", "INJ5", "INJ6"))
+    assert "both its terminals lead to ground at G1" in finding.message
+    assert underlined(text, finding) == "G1"
+    assert [each.words for each in finding.proposals] == ["BAT in place of G1"]
+    assert finding.place.line == line_of(text, "10: {from: G1")

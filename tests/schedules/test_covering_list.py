@@ -1,5 +1,7 @@
 """The covering list: each covered stretch once, cut longer by what the covering loses."""
 
+from pathlib import Path
+
 import pytest
 
 from harnessgen.schedules.covering_list import CoveringRow, covering_rows, covering_table
@@ -21,17 +23,22 @@ def test_a_stretch_has_one_piece_though_a_splice_sits_on_it() -> None:
 def test_a_piece_is_rounded_up_to_the_step() -> None:
     """118 mm of a sleeve that loses nothing is cut at 120 mm, the next whole step of 5 mm."""
     row = rows_of(FLAT_SIX, 1)["lb1 to lb2"]
-    assert (row.covers_mm, row.loses, row.cut_mm, row.goes_on) == (118.0, 0.0, 120.0, "")
+    assert (row.covers_mm, row.loses, row.cut_mm, row.goes_on) == (
+        118.0,
+        0.0,
+        120.0,
+        "before the ends beyond it are finished",
+    )
 
 
-@pytest.mark.parametrize(("covering", "why"), [("braid-12", "braid, 10%"), ("shrink-12.7", "heat-shrink, 10%")])
-def test_braid_and_heat_shrink_are_cut_longer(covering: str, why: str) -> None:
+@pytest.mark.parametrize(("covering", "why"), [("braid-12", "10 %"), ("shrink-12.7", "10 %"), ("glass-10", "none")])
+def test_what_shortens_is_cut_longer(covering: str, why: str) -> None:
     """What loses a tenth (common practice, no source) is cut so that 910 mm stay: 1011.1 mm, up to 1015 mm."""
     old = "c10: {length: 910 +/- 10, build: +20/-0, covering: conduit-10}"
     row = rows_of(edited((old, old.replace("conduit-10", covering))))["fusebox to c10"]
-    assert (row.why, row.cut_mm) == (why, 1015.0)
+    assert (row.why, row.cut_mm) == (why, 910.0 if why == "none" else 1015.0)
     assert row.cut_mm * (1 - row.loses) >= row.covers_mm
-    assert bool(row.goes_on) is covering.startswith("shrink")
+    assert row.goes_on == "before the ends beyond it are finished"
 
 
 def test_loops_and_movement_are_covered_too() -> None:
@@ -43,10 +50,42 @@ def test_loops_and_movement_are_covered_too() -> None:
     assert rows_of(edited((old, built)))["fusebox to c10"].covers_mm == 950.0
 
 
-def test_the_list_says_what_it_does_not_know() -> None:
-    """That coverings may have to go on early is told, since the design does not say which of them open."""
-    network = physics_of(FLAT_SIX).network
+PLAIN = "parts: {coverings: {wrap: {title: wrap, inside: 17 mm, wall: 1 mm, rating: 125 degC%s}}}\n"
+
+
+@pytest.mark.parametrize(
+    ("more", "goes_on", "cut_mm"),
+    [
+        ("", "", 910.0),
+        (", goes-on: around", "around, at any time", 910.0),
+        (", goes-on: over-an-end, shortening: 30 %", "before the ends beyond it are finished", 1300.0),
+    ],
+)
+def test_a_part_of_the_design_says_how_it_goes_on(more: str, goes_on: str, cut_mm: float) -> None:
+    """Shortening and the way of going on are keys of the part; where nothing is said the list says so."""
+    old = "c10: {length: 910 +/- 10, build: +20/-0, covering: conduit-10}"
+    text = edited((old, old.replace("conduit-10", "wrap"))) + PLAIN % more
+    network = physics_of(text).network
     section = network.sections.sections[0]
-    table = covering_table(covering_rows(network, section), section)
-    assert any("does not say which other coverings open" in note for note in table.notes)
+    rows = covering_rows(network, section)
+    row = next(each for each in rows if each.covering == "wrap")
+    assert (row.goes_on, row.cut_mm) == (goes_on, cut_mm)
+    table = covering_table(network, rows, section)
+    assert any("do not say how" in note for note in table.notes) is not bool(goes_on)
     assert [column.key for column in table.columns if column.is_tick] == ["done"]
+
+
+def test_a_design_in_inches_has_inches_beside_the_millimetres() -> None:
+    """6 in of heat-shrink that loses a tenth: 169.3 mm, cut at 170 mm, 6 3/4 in."""
+    text = (Path(__file__).parents[2] / "designs" / "v8-second-injectors.yaml").read_text(encoding="utf-8")
+    network = physics_of(text).network
+    section = network.sections.sections[0]
+    table = covering_table(network, covering_rows(network, section), section)
+    keys = [column.key for column in table.columns]
+    (row,) = [each for each in table.rows if each[1] == "battery to main-fuse"]
+    assert [row[keys.index(key)] for key in ("covers_mm", "covers_in", "cut_mm", "cut_in")] == [
+        152.4,
+        "6",
+        170.0,
+        "6 3/4",
+    ]

@@ -41,8 +41,9 @@ def test_an_end_in_a_splice_names_the_side_of_the_barrel() -> None:
 def test_seals_and_the_sleeve_of_a_splice_go_on_first() -> None:
     """A sealed cavity wants its seal, and heat-shrink waits on the side of a splice that has the fewest wires."""
     rows = rows_of(FLAT_SIX)
-    assert {end.slide_on for end in (rows["21C"].end_1, rows["21C"].end_2)} == {"", "seal-1.5"}
-    assert "heat-shrink of S1" in {rows["21B"].end_1.slide_on, rows["21B"].end_2.slide_on}
+    assert {end.slide_on for end in (rows["21C"].end_1, rows["21C"].end_2)} == {"glass-10 of b1 to lb1", "seal-1.5"}
+    ends = {part for end in (rows["21B"].end_1, rows["21B"].end_2) for part in end.slide_on.split("; ")}
+    assert ends == {"fluoropolymer heat-shrink of S1", "seal-1.5", "glass-10 of b1 to lb1", "glass-10 of c10 to b1"}
     network = physics_of(FLAT_SIX).network
     assert sleeve_side(network, "S1") == "b1"
 
@@ -55,7 +56,10 @@ def test_heat_shrink_of_the_route_goes_on_from_the_nearer_end() -> None:
     stretch = f"left-1: {{length: {leg.stretch.length_mm.value}, covering: shrink-6.4}}"
     rows = rows_of(edited((old, stretch)))
     words = {end.what: end.slide_on for end in (rows["21C"].end_1, rows["21C"].end_2)}
-    assert words == {"splice S1": "", "connector C21 cavity 1": f"seal-1.5; shrink-6.4 of {leg.name}"}
+    assert words == {
+        "splice S1": "glass-10 of b1 to lb1",
+        "connector C21 cavity 1": f"seal-1.5; shrink-6.4 of {leg.name}",
+    }
 
 
 def test_the_bench_form_says_the_same() -> None:

@@ -96,3 +96,21 @@ def test_millimetres_stay_beside_inches() -> None:
         cell = dict(zip(keys, table.rows[0], strict=True))
         assert cell["cut_mm"] == rows[0].cut_mm
         assert cell.get("cut_in") in (None, inches_up(rows[0].cut_mm))
+
+
+def test_a_wire_without_a_way_is_not_cut_by_the_list() -> None:
+    """Where two things share a point of the route nothing says how long a wire is there, and the list says so."""
+    near = edited(
+        ("F10: {title: main feed, rating: 15 A, at: fusebox", "F10: {title: main feed, rating: 15 A, at: battery")
+    )
+    said = "Do not cut 10A by this list: both ends lie at one point of the route"
+    assert [note for note in _notes_of(near) if note.startswith(said)]
+    assert not [note for note in _notes_of(FLAT_SIX) if "Do not cut" in note]
+    slack = edited(("to: F10, color: RD, size: 2.5 mm2", "to: F10, color: RD, size: 2.5 mm2, slack: 90 mm"), text=near)
+    assert not [note for note in _notes_of(slack) if "Do not cut" in note]
+
+
+def _notes_of(text: str) -> list[str]:
+    physics = physics_of(text)
+    sections = {each.letter: each for each in physics.network.sections.sections}
+    return [note for key, rows in rows_of(physics).items() for note in cut_table(rows, sections[key], "mm").notes]

@@ -82,10 +82,24 @@ def test_wire_that_is_there_is_not_bought() -> None:
 
 def test_numbers_are_typed_and_allowances_named() -> None:
     """Quantities are numbers with their unit beside them; the notes say how much scrap, and that it has no source."""
-    table = buy_table(rows_of(FLAT_SIX))
+    network = physics_of(FLAT_SIX).network
+    table = buy_table(network, rows_of(FLAT_SIX))
     at = [column.key for column in table.columns].index("buy")
     assert all(isinstance(row[at], int | float) for row in table.rows)
-    assert "Scrap is 5% of wire" in table.notes[0]
+    assert "Scrap of wire and covering is 5 % (" in table.notes[0]
     assert "common practice" in table.notes[0]
-    samples = sample_table(sample_rows(physics_of(FLAT_SIX).network))
+    samples = sample_table(network, sample_rows(network))
     assert any("common practice" in note for note in samples.notes)
+
+
+def test_a_design_sets_its_own_allowances() -> None:
+    """No scrap, two samples of 200 mm: what is on top is the samples alone, and the notes say who set them."""
+    own = "limits: {wire-scrap: 0, part-scrap: 0, sample-crimps: 2, sample-wire: 200 mm}\n"
+    physics = physics_of(FLAT_SIX + own)
+    network = physics.network
+    samples, rows = sample_rows(network), buy_rows(network, physics)
+    assert {row.samples for row in samples} == {2}
+    assert math.fsum(row.extra for row in rows if row.kind == "wire") == pytest.approx(0.4 * len(samples))
+    assert {row.extra for row in rows if row.kind in ("seal", "covering")} == {0}
+    assert "set in the design" in buy_table(network, rows).notes[0]
+    assert any("set in the design" in note for note in sample_table(network, samples).notes)

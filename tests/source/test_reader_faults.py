@@ -67,13 +67,52 @@ def test_a_break_in_the_text_is_told_where_it_is(text: str, line: int, column: i
     assert tree.faults[0].mend == _GO_ON
 
 
-def test_a_missing_comma_points_back_at_its_bracket() -> None:
-    """Where brackets go wrong inside the file, the fault shows where the bracket opens."""
+def test_a_missing_bracket_is_told_at_the_line_that_opens_it() -> None:
+    """A bracket that lacks its fellow fails lines below; the line to mend is the one that opens it."""
     (fault,) = _faults("a: [1, 2\nb: 3\n")
-    assert _told(fault) == ("syntax", 2, 2, "The text cannot be read here: a comma or the closing bracket is missing.")
+    words = "The text cannot be read here: a comma or the closing bracket is missing, of what opens here."
+    assert _told(fault) == ("syntax", 1, 4, words)
     assert fault.also is not None
     place, words = fault.also
-    assert (place.line, place.column, words) == (1, 4, "the bracket opens here")
+    assert (place.line, place.column, words) == (2, 2, "it was read on to here")
+
+
+def test_a_missing_comma_within_a_line_is_told_there() -> None:
+    """Where the line itself holds both, the fault is where the comma is missing, and shows the bracket."""
+    (fault,) = _faults("a: {b: 1 c: 3}\n")
+    assert _told(fault)[:2] == ("syntax", 1)
+    assert fault.also is not None
+    assert (fault.also[0].line, fault.also[0].column, fault.also[1]) == (1, 4, "the bracket opens here")
+
+
+def test_a_bracket_too_many_is_told() -> None:
+    """A closing bracket that nothing opens is called that."""
+    (fault,) = _faults("a: {b: 1}}\nb: 3\n")
+    assert _told(fault) == (
+        "syntax",
+        1,
+        10,
+        "The text cannot be read here: } closes a bracket here that nothing opens.",
+    )
+
+
+@pytest.mark.parametrize("quote", ['"', "'"])
+def test_a_lone_quotation_mark_is_told_where_it_opens(quote: str) -> None:
+    """The quotation mark that lacks its fellow is told, though the text fails at the next one, lines below."""
+    text = f"a: {{b: {quote}left, c: 1}}\nd: {{e: 2}}\n# it's\nf: {{g: {quote}right{quote}, h: 3}}\n"
+    (fault,) = _faults(text)
+    assert _told(fault) == (
+        "syntax", 1, 8, "The text cannot be read here: a quotation mark opens here and never closes."
+    )  # fmt: skip
+    (end,) = _faults(f"a: 1\nb: {quote}never\nc: 2\n")
+    assert _told(end)[1:3] == (2, 4)
+
+
+def test_quotes_that_close_are_not_blamed() -> None:
+    """Marks inside words and remarks, doubled ones and a text over two lines are no lone quotation marks."""
+    for sound in ("a: it's", "a: 'it''s'", 'a: "say \\"b\\""', "# don't", "a: [6\", 'b']"):
+        (fault,) = _faults(f"{sound}\nb: [1\nc: 2\n")
+        assert _told(fault)[1:3] == (2, 4)
 
 
 def test_forty_levels_are_read() -> None:

@@ -12,6 +12,8 @@ from harnessgen.design.design import Design
 from harnessgen.design.read import read_files
 from harnessgen.design.understand import understand
 from harnessgen.documents.schema import json_schema
+from harnessgen.documents.small_design import SMALL_DESIGN
+from harnessgen.run import examine_text
 from harnessgen.source.container import records_under
 from harnessgen.source.reader import Mapping, Node, Scalar, read_tree
 
@@ -62,3 +64,22 @@ def test_the_examples_of_the_reference_page_can_be_read(record: Any) -> None:
     told = {fault.rule for fault in understood.faults}
     assert told <= {"missing-key", "unknown-reference"}, [fault.message for fault in understood.faults]
     jsonschema.Draft202012Validator(json_schema(Design)).validate(as_an_editor_reads(read_tree("x", text).root))
+
+
+def test_the_whole_file_of_the_reference_page_is_sound() -> None:
+    """It stands on the page as it is, keeps to the schema, and a check has nothing to say on it."""
+    assert SMALL_DESIGN in (DESIGNS / "FORMAT.md").read_text(encoding="utf-8")
+    assert 25 <= SMALL_DESIGN.count("\n") <= 40
+    checked = examine_text(SMALL_DESIGN)
+    assert checked.examination.findings == ()
+    assert checked.examination.not_examined == ()
+    tree = read_tree("small", SMALL_DESIGN)
+    assert tree.root is not None
+    jsonschema.Draft202012Validator(json_schema(Design)).validate(as_an_editor_reads(tree.root))
+
+
+def test_the_contacts_on_a_relay_s_tabs_are_told() -> None:
+    """The table of relays says which contact each tab takes; factors are shown as factors."""
+    page = (DESIGNS / "FORMAT.md").read_text(encoding="utf-8")
+    assert "tabs 30: tab-9.5, 87: tab-9.5, 85: tab-6.3, 86: tab-6.3" in page
+    assert "| `path-factor` | factor (`1.2`) |" in page

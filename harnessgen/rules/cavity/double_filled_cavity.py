@@ -1,33 +1,73 @@
 """More than one wire in one cavity."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
-from harnessgen.evidence.finding import Finding, Severity
+from harnessgen.evidence.finding import Finding, Proposal, Severity
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
+from harnessgen.rules.cavity.pins import free_passages, moves
 from harnessgen.rules.places import end_place
 from harnessgen.source.kind import names_in
+from harnessgen.source.place import Place
 
 RULE = "double-filled-cavity"
 
+_Held = list[tuple[Wire, WireEnd]]
+
 
 def check(network: Network) -> list[Finding]:
-    """One finding for each cavity that more than one wire ends in, at the second wire."""
-    return list(_doubled(network))
+    """One finding for each cavity that more than one wire ends in, at the second wire.
+
+    Where two circuits pass a disconnect through one cavity, both halves hold two wires: that is one finding.
+    """
+    doubled = list(_doubled(network))
+    groups: dict[tuple[Place, ...], list[_Held]] = {}
+    for held in doubled:
+        places = (end_place(network.design, *each)._replace(pattern="") for each in held[:2])
+        groups.setdefault((*places,), []).append(held)
+    return [_finding(network, group) for group in groups.values()]
 
 
-def _doubled(network: Network) -> Iterator[Finding]:
-    ends: dict[str, list[tuple[Wire, WireEnd]]] = {}
+def _doubled(network: Network) -> Iterator[_Held]:
+    ends: dict[str, _Held] = {}
     for wire in network.wires:
         for end in wire.ends:
             if end.kind is EndKind.CAVITY:
                 ends.setdefault(end.node, []).append((wire, end))
-    for node, held in ends.items():
-        if len(held) < 2:
-            continue
-        first, second = held[0], held[1]
-        place = end_place(network.design, *second)
-        message = f"{node} holds {len(held)} wires, {names_in(wire.mark for wire, _ in held)}; a cavity takes one."
-        see = (end_place(network.design, *first), f"{first[0].mark} ends in {node} here")
-        mend = "join them in a splice and lead one wire to the cavity, or give the second a cavity of its own"
-        yield Finding(RULE, Severity.ERROR, node, place, message, mend=mend, see=(see,))
+    return (held for held in ends.values() if len(held) > 1)
+
+
+def _finding(network: Network, group: Sequence[_Held]) -> Finding:
+    held = group[0]
+    first, second = held[0], held[1]
+    nodes = [each[0][1].node for each in group]
+    wires = (f"{node} holds {len(each)} wires, {_marks(each)}" for node, each in zip(nodes, group, strict=True))
+    message = f"{', and '.join(wires)}; a cavity takes one."
+    see = (end_place(network.design, *first), f"{first[0].mark} ends in {nodes[0]} here")
+    return Finding(
+        RULE,
+        Severity.ERROR,
+        nodes[0],
+        end_place(network.design, *second),
+        message,
+        mend="join them in a splice and lead one wire to the cavity, or give the second a cavity of its own",
+        see=(see,),
+        subjects=tuple(nodes) if len(nodes) > 1 else (),
+        proposals=(
+            *_to_pins(network, *second),
+            *_to_pins(network, *first),
+            *free_passages(network, *second),
+            # Which of two circuits was meant for the cavity, only the builder knows.
+            *(replace(each, is_other_way=True) for each in free_passages(network, *first)),
+        ),
+    )
+
+
+def _to_pins(network: Network, wire: Wire, end: WireEnd) -> Iterator[Proposal]:
+    """Cavities that lack their wire, for one of the wires; its mark is said, since either may be the one to move."""
+    return (replace(each, words=f"{wire.mark} to {each.words}") for each in moves(network, wire, end))
+
+
+def _marks(held: _Held) -> str:
+    return names_in(wire.mark for wire, _ in held)

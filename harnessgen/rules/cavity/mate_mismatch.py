@@ -1,4 +1,4 @@
-"""A cavity of a disconnect that has a wire in one half and none in the other."""
+"""A cavity of a disconnect that has a wire in one half and none in the other, and two circuits that cross there."""
 
 from collections.abc import Iterator
 
@@ -18,11 +18,12 @@ def check(network: Network) -> list[Finding]:
     """One finding for each such cavity, at the wire that finds no other.
 
     Where each half of a disconnect has one, the wires of the two were meant for each other: that is one finding.
+    Two circuits that meet each other in one cavity, and each other again in a second, are crossed: one finding too.
     """
     by_disconnect: dict[str, list[Lone]] = {}
     for each in lone_halves(network):
         by_disconnect.setdefault(each[0].name.partition("/")[0], []).append(each)
-    findings: list[Finding] = []
+    findings = [_crossed_finding(network, *each) for each in crossed(network)]
     for lone in by_disconnect.values():
         is_pair = len(lone) == 2 and _half(lone[0]) != _half(lone[1])
         findings.extend([_pair(network, *lone)] if is_pair else [_alone(network, each) for each in lone])
@@ -36,6 +37,56 @@ def lone_halves(network: Network) -> Iterator[Lone]:
             wired = [half for half in (element.a, element.b) if half in network.wires_at]
             if len(wired) == 1:
                 yield element, wired[0], element.b if wired[0] == element.a else element.a
+
+
+def crossed(network: Network) -> Iterator[tuple[Element, Element]]:
+    """Each two cavities of a disconnect at which two circuits meet each other, the other way round in the second."""
+    waiting: dict[tuple[str, str, str], Element] = {}
+    for element in network.electrical.elements:
+        if element.kind is not ElementKind.MATING:
+            continue
+        sides = [{wire.circuit for wire in network.wires_at.get(half, ())} for half in (element.a, element.b)]
+        if len(sides[0]) != 1 or len(sides[1]) != 1 or sides[0] == sides[1]:
+            continue
+        disconnect, (one,), (other,) = element.name.partition("/")[0], *sides
+        first = waiting.pop((disconnect, other, one), None)
+        if first is not None:
+            yield first, element
+        else:
+            waiting[disconnect, one, other] = element
+
+
+def _crossed_finding(network: Network, first: Element, second: Element) -> Finding:
+    sockets, pins = network.wires_at[first.a][0], network.wires_at[first.b][0]
+    message = (
+        f"Circuits {sockets.circuit} and {pins.circuit} are crossed: {first.name} joins {sockets.mark} to {pins.mark},"
+        f" and {second.name} joins {network.wires_at[second.a][0].mark} to {network.wires_at[second.b][0].mark}."
+    )
+    see = ((_place(network, second.b), f"{network.wires_at[second.b][0].mark} ends in {second.b} here"),)
+    return Finding(
+        RULE,
+        Severity.ERROR,
+        first.name,
+        _place(network, first.b),
+        message,
+        see=see,
+        subjects=(first.name, second.name),
+        proposals=(*_swap(network, first.b, second.b), *_swap(network, first.a, second.a)),
+    )
+
+
+def _swap(network: Network, one: str, other: str) -> tuple[Proposal, ...]:
+    """The wires in two cavities of one half change places, where the file names both ends by themselves."""
+    places: list[Place] = []
+    for node in (one, other):
+        wire = network.wires_at[node][0]
+        written = written_end(network.design, wire, end_of(wire, node))
+        if written is None or str(written) != node:
+            return ()
+        places.append(written.place)
+    marks = [network.wires_at[node][0].mark for node in (one, other)]
+    words = f"change the two over: {other} for {marks[0]}, and {one} for {marks[1]}"
+    return (Proposal(places[0], other, words, ((places[1], one),)),)
 
 
 def _half(lone: Lone) -> str:

@@ -3,11 +3,13 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from harnessgen.evidence.finding import Finding, Severity
+from harnessgen.design.device import Driver
+from harnessgen.evidence.finding import Finding, Proposal, Severity
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire, WireEnd
 from harnessgen.rules.cavity.pins import Pin, empty_pins, is_behind_nothing, moves, pins_of
 from harnessgen.rules.places import end_place
+from harnessgen.source.kind import names_in
 
 RULE = "orphan-cavity"
 
@@ -25,7 +27,11 @@ def check(network: Network) -> list[Finding]:
             meant.add(pin.cavity)
             see = ((pin.place, f"{pin.words} stands behind {pin.cavity}, which has no wire"),)
             wrong[index] = replace(finding, see=see, subjects=(finding.subject, pin.cavity))
-    return [*wrong, *(_empty(pin) for pin in empty if pin.cavity not in meant)]
+    by_cavity: dict[str, list[Pin]] = {}
+    for pin in empty:
+        if pin.cavity not in meant:
+            by_cavity.setdefault(pin.cavity, []).append(pin)
+    return [*wrong, *(_empty(network, pins) for pins in by_cavity.values())]
 
 
 def _connector(cavity: str) -> str:
@@ -51,9 +57,38 @@ def _to_nothing(network: Network, wire: Wire, end: WireEnd, *, is_served: bool) 
         return Finding(RULE, Severity.ERROR, end.node, place, message, mend=mend)
     place = end_place(network.design, wire, end)
     message = f"Wire {wire.mark} ends in {end.node}, and nothing stands behind that cavity."
-    return Finding(RULE, Severity.ERROR, end.node, place, message, proposals=moves(network, wire, end))
+    proposals = (*moves(network, wire, end), *_pins_that_share(network, end))
+    return Finding(RULE, Severity.ERROR, end.node, place, message, proposals=proposals)
 
 
-def _empty(pin: Pin) -> Finding:
-    message = f"{pin.cavity} has no wire, and {pin.words} stands behind it."
-    return Finding(RULE, Severity.ERROR, pin.cavity, pin.place, message)
+def _pins_that_share(network: Network, end: WireEnd) -> Iterator[Proposal]:
+    """Driver outputs that share their cavity with another's, at the place where the file gives them that cavity."""
+    outputs: dict[str, list[Pin]] = {}
+    for pin in pins_of(network):
+        if isinstance(pin.device, Driver) and pin.terminal == "out" and _connector(pin.cavity) == end.designator:
+            outputs.setdefault(pin.cavity, []).append(pin)
+    for sharing in outputs.values():
+        for pin in sharing if len(sharing) > 1 else ():
+            words = f"{end.node} in place of {pin.cavity} for {pin.words}: another output stands behind {pin.cavity}"
+            yield Proposal(pin.place, end.node, words)
+
+
+def _empty(network: Network, pins: list[Pin]) -> Finding:
+    """One finding for a cavity without a wire, with all that stands behind it."""
+    pin = pins[0]
+    verb = "stands" if len(pins) == 1 else "stand"
+    message = f"{pin.cavity} has no wire, and {names_in(each.words for each in pins)} {verb} behind it."
+    proposals = tuple(_like_others(network, pin)) if len(pins) == 1 else ()
+    return Finding(RULE, Severity.ERROR, pin.cavity, pin.place, message, proposals=proposals)
+
+
+def _like_others(network: Network, pin: Pin) -> Iterator[Proposal]:
+    """Cavities of the same connector at which the same terminal of other devices has its wire: a ground is shared."""
+    told: set[str] = set()
+    for other in pins_of(network):
+        is_like = type(other.device) is type(pin.device) and other.terminal == pin.terminal == "ground"
+        is_near = _connector(other.cavity) == _connector(pin.cavity) and other.cavity in network.wires_at
+        if is_like and is_near and other.cavity not in told:
+            told.add(other.cavity)
+            words = f"{other.cavity} in place of {pin.cavity}, as {other.device.name} has it"
+            yield Proposal(pin.place, other.cavity, words)

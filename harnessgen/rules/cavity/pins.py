@@ -9,7 +9,10 @@ from harnessgen.network.electrical import mate_of
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.rules.places import written_end
+from harnessgen.source.kind import End
 from harnessgen.source.place import Place
+
+_MOST_PASSAGES = 3
 
 
 @frozen
@@ -57,12 +60,62 @@ def is_behind_nothing(network: Network, end: WireEnd) -> bool:
 
 
 def moves(network: Network, wire: Wire, end: WireEnd) -> tuple[Proposal, ...]:
-    """Other cavities of the same connector that the end of `wire` may have been meant for: those that lack a wire."""
+    """Other places that the end of `wire` may have been meant for: cavities of the connector that lack a wire.
+
+    An end that is written as a device's terminal is led to the terminal there; on a device that wires land on, to the
+    terminals of the same device that no wire reaches.
+    """
     written = written_end(network.design, wire, end)
-    if written is None or written.designator != end.designator:
+    if written is None:
+        return ()
+    if end.kind is EndKind.LANDING:
+        return tuple(_other_terminals(network, wire, end, written))
+    is_device = written.designator in network.design.devices
+    if written.designator != end.designator and not is_device:
         return ()
     return tuple(
-        Proposal(written.place, pin.cavity, f"{pin.cavity} in place of {end.node}: {pin.words} has no wire yet")
+        _move(written, _terminal(pin) if is_device else pin.cavity, end, pin)
         for pin in empty_pins(network)
         if pin.cavity.partition("/")[0] == end.designator
+    )
+
+
+def _terminal(pin: Pin) -> str:
+    return f"{pin.device.name}/{pin.terminal}" if pin.terminal else pin.device.name
+
+
+def _move(written: End, text: str, end: WireEnd, pin: Pin) -> Proposal:
+    return Proposal(written.place, text, f"{text} in place of {end.node}: {pin.words} has no wire yet")
+
+
+def _other_terminals(network: Network, wire: Wire, end: WireEnd, written: End) -> Iterator[Proposal]:
+    device = network.design.devices.get(end.designator)
+    if device is None:
+        return
+    names = network.parts.relays[device.part].terminals if isinstance(device, Relay) else device.terminal_names
+    for terminal in names:
+        node = f"{device.name}/{terminal}"
+        is_free = terminal and terminal not in device.direct and device.cavity_of(terminal) is None
+        if is_free and node not in network.wires_at:
+            yield Proposal(written.place, node, f"{node} in place of {end.node} for {wire.mark}: no wire is there yet")
+
+
+def free_passages(network: Network, wire: Wire, end: WireEnd) -> tuple[Proposal, ...]:
+    """Cavities of the disconnect that `wire` ends in which no wire has, where the file names its own: nearest first."""
+    written = written_end(network.design, wire, end)
+    name = end.designator[:-1]
+    if written is None or name not in network.design.disconnects:
+        return ()
+    cavities = network.connector_part(end.designator).cavities
+    here = cavities.index(end.terminal)
+    free = [each for each in cavities if not any(f"{name}{half}/{each}" in network.wires_at for half in "sp")]
+    free.sort(key=lambda each: abs(cavities.index(each) - here))
+    said = f"circuit {wire.circuit}" if written.designator == name else wire.mark
+    return tuple(
+        Proposal(
+            written.place,
+            f"{written.designator}/{each}",
+            f"{written.designator}/{each} in place of {written} for {said}: no wire is there",
+        )
+        for each in free[:_MOST_PASSAGES]
     )

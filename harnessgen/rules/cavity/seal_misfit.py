@@ -1,9 +1,11 @@
 """A wire whose insulation is too thick or too thin for the seal in its cavity."""
 
+from collections.abc import Iterator
+
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.network.network import Network
-from harnessgen.network.wires import Wire
+from harnessgen.network.wires import Wire, WireEnd
 from harnessgen.parts.terminal import Seal
 from harnessgen.rules.cavity.terminal_misfit import misfits
 
@@ -34,7 +36,7 @@ def _misfit(network: Network, wire: Wire) -> Finding | None:
             Number("seals", closes_on, "mm", f"{bound}, {seal.name} at {end}; {seal.publication}"),
         )
         message = f"Wire {wire.mark} is too {word} over its insulation for the seal in its cavity."
-        proposals = _sizes(wire, [each for each, _ in seals])
+        proposals = (*_sizes(wire, [each for each, _ in seals]), *_seals(network, end, diameter))
         return Finding(RULE, Severity.ERROR, wire.mark, wire.size_place, message, numbers, proposals=proposals)
     return None
 
@@ -53,3 +55,21 @@ def _sizes(wire: Wire, seals: list[Seal]) -> tuple[Proposal, ...]:
     ]
     sizes = [ConductorSize(wire.family.system, label) for _, label in sorted(fitting)[:_MOST_PROPOSALS]]
     return tuple(Proposal(wire.size_place, str(size), f"{size} for {wire.mark}") for size in sizes)
+
+
+def _seals(network: Network, end: WireEnd, diameter_mm: float) -> Iterator[Proposal]:
+    """Seals of the same hole that fit the wire, for all cavities of its connector."""
+    connector = network.design.connectors.get(end.designator)
+    own = network.seal_at(end)
+    if connector is None or own is None or "part" not in connector.places:
+        return
+    for name, seal in network.parts.seals.items():
+        # What fits the same cavity is named alike: seal-1.5, seal-1.5-thick.
+        is_like = name.startswith(own.name) or own.name.startswith(name)
+        if is_like and _fits(seal, diameter_mm):
+            words = f"seal: {name} for {connector.name}"
+            if connector.seal and "seal" in connector.places:
+                yield Proposal(connector.where("seal"), name, words, is_other_way=True)
+            else:
+                place = connector.where("part")
+                yield Proposal(place, f"{connector.part}, seal: {name}", words, is_other_way=True)

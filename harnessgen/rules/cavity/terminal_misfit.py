@@ -79,7 +79,7 @@ def _finding(network: Network, wire: Wire, missed: list[Misfit]) -> Finding:
                 f"{bound}, {worst.part.name} at {worst.end}; {worst.part.publication}",
             ),
         ),
-        proposals=_sizes(network, wire),
+        proposals=(*_sizes(network, wire), *_connectors(network, wire, worst.end)),
     )
 
 
@@ -95,3 +95,16 @@ def _sizes(network: Network, wire: Wire) -> tuple[Proposal, ...]:
     ]
     sizes = [ConductorSize(wire.family.system, label) for _, label in sorted(fitting)[:_MOST_PROPOSALS]]
     return tuple(Proposal(wire.size_place, str(size), f"{size} for {wire.mark}") for size in sizes)
+
+
+def _connectors(network: Network, wire: Wire, end: WireEnd) -> Iterator[Proposal]:
+    """Connector families with the same cavities whose contact takes the wire, in place of the one that it ends in."""
+    connector = network.design.connectors.get(end.designator)
+    if connector is None or "part" not in connector.places:
+        return
+    cavities = network.connector_part(end.designator).cavities
+    area = wire.figures.area_mm2.value
+    for name, family in network.parts.connectors.items():
+        contact = network.parts.contacts[family.contact]
+        if family.cavities == cavities and contact.from_mm2.value <= area <= contact.to_mm2.value:
+            yield Proposal(connector.where("part"), name, f"{name} for {connector.name}", is_other_way=True)

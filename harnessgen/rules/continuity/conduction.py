@@ -56,7 +56,7 @@ def conduction(elements: Iterable[Element], is_closed: IsClosed) -> Conduction:
             supplies.setdefault(element.a, []).append(element)
         elif element.kind is ElementKind.GROUND:
             grounds.setdefault(element.a, []).append(element)
-        elif not element.kind.does_work and is_closed(element):
+        elif not element.kind.limits_current and is_closed(element):
             neighbours.setdefault(element.a, []).append((element.b, element))
             neighbours.setdefault(element.b, []).append((element.a, element))
     return Conduction(neighbours, supplies, grounds)

@@ -8,6 +8,7 @@ from harnessgen.evidence.finding import Proposal
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element, ElementKind, end_of
 from harnessgen.network.network import Network
+from harnessgen.network.wires import Wire, WireEnd
 from harnessgen.rules.continuity.conduction import Conduction, IsClosed, conduction, parts_of, way_to
 from harnessgen.rules.continuity.loops import in_loops
 from harnessgen.rules.continuity.way_end import WayEnd, Ways
@@ -42,7 +43,11 @@ def dead_loads(
         for each in elements
         if isinstance(each.device, Load) and kind_of(each.device, network.parts) == "sensor"
     }
-    fed = {name for is_closed in closed for name in in_loops(elements, is_closed, sensors)}
+    fed = {
+        name
+        for is_closed in closed
+        for name in set(in_loops(elements, is_closed, sensors)) - _between_grounds(elements, is_closed)
+    }
     dead: dict[str, DeadLoad] = {}
     for element in elements:
         device = element.device
@@ -53,6 +58,30 @@ def dead_loads(
         elif element.name not in fed:
             dead[device.name] = _explained(ways, element, device, has_states=has_states)
     return dead
+
+
+def _grounded_end(ways: Ways, start: str) -> Place | None:
+    """Where the file leads the way from a terminal to its ground point: the end of the wire there."""
+    came_by = ways.ever.ways_from(start)
+    ground = next(node for node in came_by if node in ways.ever.grounds)
+    wires = [each.wire for each in way_to(came_by, ground) if each.wire is not None]
+    return end_place(ways.network.design, wires[-1], _end_nearest(wires[-1], ground)) if wires else None
+
+
+def _end_nearest(wire: Wire, ground: str) -> WireEnd:
+    return wire.b if wire.b.node == ground else wire.a
+
+
+def _between_grounds(elements: Sequence[Element], is_closed: IsClosed) -> set[str]:
+    """What works between ground and ground: a loop passes it, and nothing but the drop of a wire drives it."""
+    ways = conduction(elements, is_closed)
+    parts = parts_of(ways)
+    grounded = {parts.get(node, node) for node in ways.grounds} - {parts.get(node, node) for node in ways.supplies}
+    return {
+        each.name
+        for each in elements
+        if each.kind.does_work and {parts.get(each.a, each.a), parts.get(each.b, each.b)} <= grounded
+    }
 
 
 def _said(element: Element, device: Device) -> str:
@@ -92,6 +121,12 @@ def _explained(ways: Ways, element: Element, device: Device, *, has_states: bool
         why = f"both its terminals lead to {supplies[feed][0]}"
     elif grounds[feed] and grounds[back]:
         why = f"both its terminals lead to ground at {grounds[back][0]}"
+        place = _grounded_end(ways, element.a)
+        supplies_here = ways.network.design.supplies if place else ()
+        proposals = (
+            Proposal(place or device.place, each, f"{each} in place of {grounds[feed][0]}") for each in supplies_here
+        )
+        end = WayEnd("", place or device.place, "", tuple(proposals))
     elif supplies[feed]:
         end = ways.end(back, toward_supply=False)
         why = f"{supplies[feed][0]} feeds it, and its return ends at {end.words}"

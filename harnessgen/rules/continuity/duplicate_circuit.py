@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire
-from harnessgen.rules.cavity.mate_mismatch import lone_halves
+from harnessgen.rules.cavity.mate_mismatch import crossed, lone_halves
 
 RULE = "duplicate-circuit"
 
@@ -16,8 +16,10 @@ def check(network: Network) -> list[Finding]:
 
 
 def _doubled(network: Network) -> Iterator[Finding]:
-    # A circuit that a wrongly filled disconnect tears apart is told there.
+    # A circuit that a wrongly filled disconnect tears apart, or that is crossed with another there, is told there.
     torn = {wire.circuit for _, wired, _ in lone_halves(network) for wire in network.wires_at[wired]}
+    halves = (half for pair in crossed(network) for mating in pair for half in (mating.a, mating.b))
+    torn |= {wire.circuit for half in halves for wire in network.wires_at[half]}
     by_circuit: dict[str, dict[int, Wire]] = {}
     for wire in network.wires:
         by_circuit.setdefault(wire.circuit, {}).setdefault(network.net_of[wire.a.node], wire)

@@ -6,7 +6,7 @@ from harnessgen.evidence.finding import Finding, Number, Severity
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element, ElementKind, end_of
 from harnessgen.network.network import Network
-from harnessgen.network.wires import Wire, WireEnd
+from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.physics.operating_point import OperatingPoint
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.cavity.pins import moves
@@ -137,5 +137,8 @@ def _finding(network: Network, short: _Short, blamed: _Blamed, words: str, point
     if blamed.is_needless:
         mend = f"take {wire.mark} out: without it the two are apart, and every load keeps its feed and its return"
     place = end_place(network.design, wire, blamed.end)
-    proposals = moves(network, wire, blamed.end)
+    # The wire that meets another at a device may be at the wrong terminal of it, whichever of the two is to blame.
+    ends = [(each.wire, end) for each in short.way if each.wire is not None for end in each.wire.ends]
+    landed = (move for own, end in ends if end.kind is EndKind.LANDING for move in moves(network, own, end))
+    proposals = tuple(dict.fromkeys((*moves(network, wire, blamed.end), *landed)))
     return Finding(RULE, Severity.ERROR, wire.mark, place, message, numbers, mend, proposals=proposals)

@@ -32,7 +32,7 @@ def _contacts(physics: Physics, element: Element) -> Iterator[Finding]:
             if landed is not None:
                 said, source = f"The terminal of {element.name} at {end}", f"{landed.name}, {landed.publication}"
                 yield from _judged(physics, element, said, end.node, landed.current_a.value, source)
-    elif isinstance(device, Relay) and element.kind is not ElementKind.COIL:
+    elif isinstance(device, Relay) and element.kind in (ElementKind.MAKE, ElementKind.BREAK):
         relay = network.parts.relays[device.part]
         source = f"{relay.name}, {relay.publication}"
         yield from _judged(

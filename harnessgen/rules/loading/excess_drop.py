@@ -22,14 +22,21 @@ def check(physics: Physics) -> list[Finding]:
     States that stand for a moment, with a held motor or a cold lamp, are left out: they are for fuses, not for work.
     """
     worst: dict[str, tuple[float, Finding]] = {}
-    design = physics.network.design
-    for state in physics.points:
-        if design.states[state].stalled or design.states[state].cold or state in physics.shorted:
-            continue
+    for state in working_states(physics):
         for share, finding in _excesses(physics, state):
             if share > worst.get(finding.subject, (0.0, finding))[0]:
                 worst[finding.subject] = (share, finding)
     return [finding for _, finding in worst.values()]
+
+
+def working_states(physics: Physics) -> list[str]:
+    """The states in which loads have to work: without a short, a held motor or a cold lamp."""
+    states = physics.network.design.states
+    return [
+        state
+        for state in physics.points
+        if not (states[state].stalled or states[state].cold or state in physics.shorted)
+    ]
 
 
 def _excesses(physics: Physics, state: str) -> Iterator[tuple[float, Finding]]:
@@ -37,9 +44,9 @@ def _excesses(physics: Physics, state: str) -> Iterator[tuple[float, Finding]]:
     for drop in physics.drops_in(state):
         if drop.load not in network.design.loads:
             continue
-        feed_v, return_v = _harness_v(drop.feed), _harness_v(drop.return_)
+        feed_v, return_v = harness_v(drop.feed), harness_v(drop.return_)
         wires = [part for part in (*drop.feed, *drop.return_) if part.element in network.wire_of]
-        allowed = _limit(network, drop)
+        allowed = drop_limit(network, drop)
         allowed_v = allowed.value.value * drop.supply_v
         if not wires or feed_v + return_v <= allowed_v:
             continue
@@ -72,12 +79,12 @@ def _words(drop: LoadDrop, feed_v: float, return_v: float) -> str:
     )
 
 
-def _harness_v(parts: tuple[PathPart, ...]) -> float:
+def harness_v(parts: tuple[PathPart, ...]) -> float:
     """Volts in what the harness is made of: drivers and the body behind a ground point are not."""
     return math.fsum(part.drop_v for part in parts if part.kind not in _OUTSIDE)
 
 
-def _limit(network: Network, drop: LoadDrop) -> Limit:
+def drop_limit(network: Network, drop: LoadDrop) -> Limit:
     """The limit of the circuit that ends at the load: the feed's before the return's, else the design's."""
     nearest = (*reversed(drop.feed), *drop.return_)
     tables = [network.wire_of[part.element].limits for part in nearest if part.element in network.wire_of]

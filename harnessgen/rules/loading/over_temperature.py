@@ -10,6 +10,7 @@ from harnessgen.parts.covering import CoveringPart
 from harnessgen.parts.part import Part
 from harnessgen.physics.element_resistance import ambient_degc
 from harnessgen.physics.physics import Physics
+from harnessgen.rules.loading.hotter_families import families_that_stand
 from harnessgen.source.place import Place
 
 RULE = "over-temperature"
@@ -25,10 +26,12 @@ def _wires(network: Network) -> Iterator[Finding]:
     for wire in network.wires:
         hottest = max(wire.way, key=lambda leg: ambient_degc(network, leg), default=None)
         if hottest is not None:
-            yield from _judged(
+            for finding in _judged(
                 network, hottest, wire.mark, f"The insulation of wire {wire.mark}", wire.family,
                 wire.family.rating_degc.value, wire.size_place,
-            )  # fmt: skip
+            ):  # fmt: skip
+                families = families_that_stand(network, wire, ambient_degc(network, hottest))
+                yield replace(finding, proposals=tuple(families))
 
 
 def _coverings(network: Network) -> Iterator[Finding]:

@@ -4,8 +4,10 @@ from harnessgen.design.limits import limit
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
 from harnessgen.evidence.publication import Standing
 from harnessgen.measures.quantity import plain_number
+from harnessgen.network.wires import Wire
 from harnessgen.physics.ampacity import AllowedCurrent
 from harnessgen.physics.physics import Physics
+from harnessgen.rules.loading.larger import larger_sizes_of_all
 from harnessgen.rules.loading.wire_overload import overloaded
 from harnessgen.rules.protection.fused import Protected, protected
 
@@ -48,8 +50,17 @@ def _finding(physics: Physics, each: Protected, told: set[str]) -> Finding | Non
         message,
         numbers,
         see=see,
-        proposals=_smaller(physics, each, least.allowed_a * share.value.value),
+        proposals=(
+            *_smaller(physics, each, least.allowed_a * share.value.value),
+            *larger_sizes_of_all(_too_thin(physics, allowed, rating / share.value.value)),
+        ),
     )
+
+
+def _too_thin(physics: Physics, allowed: list[AllowedCurrent], needs_a: float) -> list[Wire]:
+    """Wires that may not carry `needs_a` for ever, the least first."""
+    least_first = sorted(allowed, key=lambda one: one.allowed_a)
+    return [physics.network.wire_of[one.mark] for one in least_first if one.allowed_a < needs_a]
 
 
 def _origin(physics: Physics, allowed: AllowedCurrent) -> str:
@@ -67,4 +78,4 @@ def _smaller(physics: Physics, each: Protected, allowed_a: float) -> tuple[Propo
     form = physics.network.parts.fuses[each.fuse.form]
     ratings = sorted((label for label in form.ratings if float(label) <= allowed_a), key=float, reverse=True)
     place = each.fuse.where("rating_a")
-    return tuple(Proposal(place, f"{label} A", f"{label} A") for label in ratings[:3])
+    return tuple(Proposal(place, f"{label} A", f"{label} A for {each.fuse.name}") for label in ratings[:3])

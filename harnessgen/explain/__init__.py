@@ -1,0 +1,1 @@
+"""What is known of one thing of a design, with where each number comes from."""

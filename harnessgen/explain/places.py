@@ -1,0 +1,133 @@
+"""Connectors, cavities, splices, stretches and points explained."""
+
+from collections.abc import Iterator, Mapping
+
+from harnessgen.evidence.derivation import Derivation
+from harnessgen.explain.currents import currents
+from harnessgen.explain.thing import Fact, Thing
+from harnessgen.explain.written import written_facts
+from harnessgen.measures.quantity import plain_number
+from harnessgen.network.network import Network
+from harnessgen.network.route import Leg
+from harnessgen.network.wires import Wire
+from harnessgen.parts.terminal import Contact
+from harnessgen.physics.bundle import bundle_diameter
+from harnessgen.physics.element_resistance import ambient_degc
+from harnessgen.physics.physics import Physics
+
+
+def node_thing(physics: Physics, node: str) -> Thing:
+    """A cavity, or a terminal that wires land on: its wires, its contact and seal, and what flows."""
+    network = physics.network
+    record = network.electrical.nodes[node]
+    wires = network.wires_at.get(node, [])
+    facts = [Fact(f"wire {wire.mark}", f"{wire.size} {wire.colour}, to {wire.other(node)}") for wire in wires]
+    for wire in wires[:1]:
+        end = wire.a if wire.a.node == node else wire.b
+        contact, seal = network.contact_at(end), network.seal_at(end)
+        facts += _contact_facts(contact) if contact is not None else ()
+        if seal is not None:
+            shown = f"{seal.name}, {plain_number(seal.from_mm.value)} to {plain_number(seal.to_mm.value)} mm"
+            facts.append(Fact("seal", shown, str(seal.publication)))
+    behind = [each.name for each in network.electrical.elements if f"{node} mate" in (each.a, each.b) and each.device]
+    if behind:
+        facts.append(Fact("behind it", ", ".join(behind)))
+    numbers = [each for element in _at(network, node) for each in currents(physics, element)]
+    return Thing(node, record.kind, "", wires[0].place if wires else _place(network, record.designator).place,
+                 tuple(facts), tuple(numbers))  # fmt: skip
+
+
+def _place(network: Network, designator: str) -> Thing:
+    design = network.design
+    for things in (design.devices, design.connectors, design.splices, design.disconnects):
+        found = things.get(designator) or things.get(designator[:-1])
+        if found is not None:
+            return Thing(designator, "", "", found.place)
+    return Thing(designator, "")
+
+
+def _at(network: Network, node: str) -> list[str]:
+    """Elements whose currents are those of a node: its mated contact where it has one, else its wires."""
+    own = [each.name for each in network.electrical.elements if each.name == node]
+    return own or [wire.mark for wire in network.wires_at.get(node, ())]
+
+
+def _contact_facts(contact: Contact) -> Iterator[Fact]:
+    source = str(contact.publication)
+    yield Fact("contact", f"{contact.name}, {contact.title}", source)
+    yield Fact("holds", f"{plain_number(contact.from_mm2.value)} to {plain_number(contact.to_mm2.value)} mm2", source)
+    yield Fact("carries", f"{plain_number(contact.current_a.value)} A", source)
+    yield Fact("resistance", f"{plain_number(1000 * contact.resistance_ohm.value, 2)} mohm", source)
+    yield Fact("stands", f"{plain_number(contact.rating_degc.value)} degC", source)
+
+
+def connector_thing(physics: Physics, name: str, texts: Mapping[str, str]) -> Thing:
+    """A connector, a disconnect, or one half of it: its family and what is in each cavity."""
+    network = physics.network
+    design = network.design
+    connector = design.connectors.get(name)
+    disconnect = design.disconnects.get(name) or design.disconnects.get(name[:-1])
+    own = connector or disconnect
+    assert own is not None
+    family = network.parts.connectors[own.part]
+    facts = [*written_facts(own, texts), Fact("family", f"{family.name}, {family.title}", str(family.publication))]
+    halves = (f"{name}s", f"{name}p") if name in design.disconnects else (name,)
+    numbers: list[Derivation] = []
+    for cavity in family.cavities:
+        for half in halves:
+            held = network.wires_at.get(f"{half}/{cavity}", [])
+            if held:
+                facts.append(Fact(f"cavity {half}/{cavity}", _wires(held)))
+        pin = f"{name}/{cavity}" if connector or name in design.disconnects else f"{name[:-1]}/{cavity}"
+        if any(each.name == pin for each in network.electrical.elements):
+            numbers += currents(physics, pin)
+    noun = "connector" if connector else ("disconnect" if name in design.disconnects else "half of a disconnect")
+    return Thing(name, noun, getattr(own, "title", ""), own.place, tuple(facts), tuple(numbers))
+
+
+def _wires(wires: list[Wire]) -> str:
+    return ", ".join(f"{wire.mark} ({wire.size} {wire.colour})" for wire in wires)
+
+
+def splice_thing(physics: Physics, name: str, texts: Mapping[str, str]) -> Thing:
+    """A splice: its barrel, its branches, and what each of them carries."""
+    network = physics.network
+    splice, part = network.design.splices[name], network.splice_part(name)
+    source = str(part.publication)
+    branches = network.wires_at.get(name, [])
+    facts = (
+        *written_facts(splice, texts),
+        Fact("barrel", f"{part.name}, {part.title}", source),
+        Fact("holds", f"{plain_number(part.from_mm2.value)} to {plain_number(part.to_mm2.value)} mm2", source),
+        Fact("resistance", f"{plain_number(1000 * part.resistance_ohm.value, 2)} mohm", source),
+        *(Fact(f"branch {wire.mark}", f"{wire.size} {wire.colour}, to {wire.other(name)}") for wire in branches),
+    )
+    numbers = tuple(each for wire in branches for each in currents(physics, wire.mark))
+    return Thing(name, "splice", "", splice.place, facts, numbers)
+
+
+def stretch_thing(physics: Physics, name: str, legs: list[Leg], texts: Mapping[str, str]) -> Thing:
+    """A stretch of the route: its length, heat and covering, the wires in each part, and how thick the bundle is."""
+    network = physics.network
+    stretch = legs[0].stretch
+    facts = [*written_facts(stretch, texts), Fact("ambient", f"{plain_number(ambient_degc(network, legs[0]))} degC")]
+    numbers: list[Derivation] = []
+    for leg in legs:
+        wires = network.wires_by_leg.get((leg.start, leg.end), [])
+        if not wires:
+            continue
+        facts.append(Fact(f"wires from {leg.start} to {leg.end}", ", ".join(wire.mark for wire in wires)))
+        numbers.append(bundle_diameter([wire.figures.diameter_mm.value for wire in wires]).derivation)
+    return Thing(name, "stretch", "", stretch.place, tuple(facts), tuple(numbers))
+
+
+def point_thing(physics: Physics, name: str) -> Thing:
+    """A point of the route: the stretches that meet there, and what sits there."""
+    network = physics.network
+    design = network.design
+    legs = dict.fromkeys(leg.name for leg in network.legs_at.get(name, ()))
+    things = {**design.connectors, **design.disconnects, **design.devices}
+    here = [each for each, thing in things.items() if getattr(thing, "at", "") == name]
+    facts = (Fact("stretches", "; ".join(legs)), *((Fact("here", ", ".join(here)),) if here else ()))
+    place = network.legs_at[name][0].stretch.place
+    return Thing(name, "point of the route", "", place, facts)

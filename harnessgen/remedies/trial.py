@@ -1,0 +1,72 @@
+"""What stands against a design once its wires have other sizes: every rule is examined on the changed network."""
+
+from collections.abc import Mapping, Sequence
+
+from harnessgen.design.state import Acceptance
+from harnessgen.evidence.finding import Finding, Severity
+from harnessgen.measures.conductor_size import ConductorSize
+from harnessgen.measures.frozen import frozen
+from harnessgen.network.network import Network
+from harnessgen.physics.physics import Physics
+from harnessgen.remedies.sized import sized_network
+from harnessgen.rules.examine import UNNEEDED, examine
+from harnessgen.rules.records import RULES
+
+Sizes = tuple[int, ...]
+"""For each wire in the order of the network, the index of its size among those of its family."""
+
+Key = tuple[str, str]
+"""A finding by its rule and one of its subjects."""
+
+
+@frozen
+class Verdict:
+    """What stands with certain sizes: each open error and warning by rule and subject, and the physics behind it."""
+
+    sizes: Sizes
+    network: Network
+    physics: Physics
+    standing: Mapping[Key, Finding]
+
+    def beyond(self, known: frozenset[Key]) -> dict[Key, Finding]:
+        """What stands besides `known`."""
+        return {key: finding for key, finding in self.standing.items() if key not in known}
+
+
+class Trials:
+    """Runs the rules on a network with other sizes, each set of sizes once; `count` is how often it did."""
+
+    def __init__(
+        self, network: Network, shelves: Sequence[Sequence[ConductorSize]], acceptances: Sequence[Acceptance]
+    ) -> None:
+        self.network = network
+        self.shelves = shelves
+        self.acceptances = acceptances
+        self.count = 0
+        self._known: dict[Sizes, Verdict] = {}
+
+    def run(self, sizes: Sizes) -> Verdict:
+        """The verdict on these sizes.
+
+        Raises:
+            RuleCrash: a check failed by itself.
+        """
+        if sizes not in self._known:
+            self.count += 1
+            self._known[sizes] = self._examined(sizes)
+        return self._known[sizes]
+
+    def _examined(self, sizes: Sizes) -> Verdict:
+        wires = self.network.wires
+        chosen = {wire.mark: shelf[index] for wire, shelf, index in zip(wires, self.shelves, sizes, strict=True)}
+        network = sized_network(self.network, chosen)
+        physics = Physics(network)
+        examination = examine(RULES, (), network, physics, self.acceptances, "")
+        standing: dict[Key, Finding] = {}
+        for finding in examination.findings:
+            # That an acceptance has become needless harms nothing, and no note is against a design.
+            if finding.accepted is not None or finding.severity is Severity.NOTE or finding.rule == UNNEEDED:
+                continue
+            for subject in finding.subjects or (finding.subject,):
+                standing.setdefault((finding.rule, subject), finding)
+        return Verdict(sizes, network, physics, standing)

@@ -1,0 +1,123 @@
+"""Every name of every design is explained, and what is printed elsewhere is what the explanation derives."""
+
+import json
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from harnessgen.documents import explain_json, explain_text
+from harnessgen.documents.solution_json import solution_json
+from harnessgen.evidence.derivation import Derivation, Evaluated
+from harnessgen.explain.explain import explain, explainers
+from harnessgen.explain.thing import Thing
+from harnessgen.physics.conditions import Case
+from harnessgen.physics.physics import Physics
+from harnessgen.schedules.cut_list import cut_rows
+from tests.line import MAIN, examine_text, physics_of
+
+FOLDER = Path(__file__).parents[2] / "designs"
+DESIGNS = sorted(path.stem for path in FOLDER.glob("*.yaml"))
+FAULTY = sorted((FOLDER / "faulty").glob("*.yaml"))
+
+
+@cache
+def walked(name: str) -> tuple[Physics, dict[str, tuple[Thing, ...]]]:
+    text = (FOLDER / f"{name}.yaml").read_text(encoding="utf-8")
+    physics = physics_of(text)
+    findings = examine_text(text).findings
+    texts = {MAIN: text}
+    return physics, {what: explain(physics, texts, findings, what) for what in explainers(physics, texts)}
+
+
+def derivations(name: str) -> Iterator[Derivation]:
+    for things in walked(name)[1].values():
+        for thing in things:
+            yield from thing.derivations
+
+
+@pytest.mark.parametrize("name", DESIGNS)
+def test_every_name_is_explained_in_both_forms(name: str) -> None:
+    """Wires, devices, cavities, states and all else: text and JSON come out, and say the name."""
+    physics, things = walked(name)
+    network = physics.network
+    design = network.design
+    asked = {*network.wire_of, *design.devices, *design.connectors, *design.splices, *design.states, *design.circuits}
+    asked |= {str(node) for node, record in network.electrical.nodes.items() if record.kind == "cavity"}
+    assert asked <= things.keys()
+    for what, found in things.items():
+        assert found, what
+        assert f" {what}" in explain_text.render(found).splitlines()[0]
+        assert json.loads(explain_json.render(found))["things"][0]["name"] == what
+
+
+@pytest.mark.parametrize("name", DESIGNS)
+def test_each_number_comes_out_again(name: str) -> None:
+    """A formula gives its result from its own inputs; equations leave nothing over beside their largest term."""
+    count = 0
+    for each in derivations(name):
+        count += 1
+        assert each.sources, each.title
+        if isinstance(each, Evaluated):
+            assert each.again() == pytest.approx(each.result, rel=1e-12, abs=1e-15), each.title
+            continue
+        for balance in each.balances:
+            size = max((abs(value) for _, value in balance.terms), default=0.0)
+            assert abs(balance.residual) <= 1e-6 * size + 1e-9, each.title
+    assert count > 100
+
+
+@pytest.mark.parametrize("name", DESIGNS)
+def test_documents_print_the_numbers_that_are_explained(name: str) -> None:
+    """Cut list and solved states have the lengths and currents of the derivations."""
+    physics, things = walked(name)
+    of = {
+        (what, each.title): each.result for what, found in things.items() for one in found for each in one.derivations
+    }
+    for section in physics.network.sections.sections:
+        for row in cut_rows(physics.network, physics, section):
+            assert row.cut_mm == pytest.approx(of[row.mark, f"cut length of {row.mark}"], abs=1e-6)
+            assert row.needed_mm == pytest.approx(of[row.mark, f"needed length of {row.mark}"], abs=1e-6)
+    checked = 0
+    for state, point in physics.points.items():
+        for element in json.loads(solution_json(physics.network, point))["elements"]:
+            title = f"current of {element['name']} in {state}, as stated"
+            if (element["name"], title) in of:
+                checked += 1
+                assert abs(element["ampere"]) == pytest.approx(of[element["name"], title], rel=1e-9)
+    assert checked > 10
+
+
+@pytest.mark.parametrize("path", FAULTY, ids=lambda path: path.stem)
+def test_findings_print_the_numbers_that_are_explained(path: Path) -> None:
+    """What a finding on current says is carried, and lost on a way, is among the derivations of its subject."""
+    text = path.read_text(encoding="utf-8")
+    examined = examine_text(text)
+    if examined.not_examined:
+        return
+    physics = physics_of(text)
+    for finding in examined.findings:
+        told = explain(physics, {MAIN: text}, examined.findings, finding.subject)
+        if finding.rule not in ("wire-overload", "fuse-too-small", "driver-overload"):
+            continue
+        results = [each.result for thing in told for each in thing.derivations]
+        carries = finding.numbers[0].value
+        assert any(result == pytest.approx(carries, rel=1e-9) for result in results), finding.rule
+        assert finding in told[0].findings
+
+
+def test_a_load_has_feed_and_return_apart() -> None:
+    """The volts of an injector under the lowest supply, by hand: what the supply has is what all parts take."""
+    physics, things = walked("flat-six")
+    (injector,) = things["INJ1"]
+    of = {each.title: each.result for each in injector.derivations}
+    (drop,) = [each for each in physics.drops_in("boost", Case.WEAK) if each.load == "INJ1"]
+    across = of["volts across INJ1 in boost, hottest, lowest supply"]
+    taken = (
+        across
+        + drop.inside_v
+        + of["drop in the feed of INJ1 in boost, hottest, lowest supply"]
+        + of["drop in the return of INJ1 in boost, hottest, lowest supply"]
+    )
+    assert taken == pytest.approx(13.8, abs=1e-9)
