@@ -158,10 +158,9 @@ class _Builder:
 
     def _states(self) -> None:
         for state, point in self.physics.points.items():
-            self._add(
-                f"states/{state}/solution.json",
-                solution_json(self.network, point, self.physics.drops_in(state, Case.STATED)),
-            )
+            heat = self.physics.heat.in_state(state) if state in self.physics.heat.durations_s else ()
+            drops = self.physics.drops_in(state, Case.STATED)
+            self._add(f"states/{state}/solution.json", solution_json(self.network, point, drops, heat))
             self._add(f"states/{state}/network.cir", netlist(self.network, point))
 
     def _volts(self) -> None:
@@ -223,9 +222,10 @@ class _Builder:
             self.remarks.append(f"The PNG previews are missing: {error}")
 
     def _stamped(self, sheet: Sheet) -> Sheet:
-        if self.status.is_for_build:
-            return sheet
-        return replace(sheet, block=replace(sheet.block, status=NOT_FOR_BUILD, status_detail=self.status.words))
+        block = replace(sheet.block, design=self.hash)
+        if not self.status.is_for_build:
+            block = replace(block, status=NOT_FOR_BUILD, status_detail=self.status.words)
+        return replace(sheet, block=block)
 
 
 def _numbered(stem: str, sheets: tuple[Sheet, ...]) -> dict[str, Sheet]:

@@ -506,8 +506,8 @@ def _limited(good: Good, name: str, unit: str, figure: Callable[[Wire], float], 
 
 
 def _load_share(good: Good, share: float) -> Change | None:
-    carries = {wire.mark: highest_steady(good.physics, each)[0] for each in good.elements if (wire := each.wire)}
-    figure = lambda wire: share * carries[wire.mark] / good.physics.allowed[wire.mark].allowed_a  # noqa: E731
+    loadings = {wire.mark: good.physics.heat.loading(wire.mark) for wire in good.network.wires}
+    figure = lambda wire: share * loading.used if (loading := loadings[wire.mark]) is not None else 0.0  # noqa: E731
     return _limited(good, "wire-load", "", figure, 1.0)
 
 

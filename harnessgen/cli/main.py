@@ -13,6 +13,8 @@ _CRASH = 2
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command line; the exit status is 0, 1 (an error stands) or 2 (no design, or a fault of the program)."""
+    # The matrices are small: threads of the library of linear algebra would only wait for each other.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     parser = _parser()
     options = parser.parse_args(arguments)
     try:

@@ -1,8 +1,9 @@
 """The one table of default limits, and what a design sets in their place."""
 
 from harnessgen.design.default_limit import DefaultLimit
+from harnessgen.design.heat_limits import HeatLimits
 from harnessgen.design.limit_sources import CRANKING_SOURCE, DROP_SOURCE, HIGH_SOURCE, NORMAL_SOURCE
-from harnessgen.design.shop_limits import SHOP_LIMITS, ShopLimits
+from harnessgen.design.shop_limits import SHOP_LIMITS
 from harnessgen.evidence.publication import Publication, Standing, common_practice
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import AREA, LENGTH, RATIO, TEMPERATURE, TIME, VOLTAGE, Quantity
@@ -51,6 +52,11 @@ DEFAULT_LIMITS = {
     "motor-stall": DefaultLimit(
         Quantity(4.0), "1", common_practice("current of a motor that is held over its running current")
     ),
+    "stall-lasts": DefaultLimit(
+        Quantity(10.0), "s", common_practice("a blocked motor before somebody switches it off")
+    ),
+    "inrush-lasts": DefaultLimit(Quantity(0.2), "s", common_practice("warming of a filament")),
+    "cranking-lasts": DefaultLimit(Quantity(30.0), "s", common_practice("one try of a starter")),
     "diode-drop": DefaultLimit(Quantity(0.7), "V", common_practice("forward voltage of a silicon diode")),
     "driver-clamp": DefaultLimit(
         Quantity(60.0),
@@ -98,7 +104,7 @@ DEFAULT_LIMITS = {
 
 
 @record
-class Limits(ShopLimits):
+class Limits(HeatLimits):
     """Limits that replace the defaults, for the whole harness or for one circuit; documents print which applied."""
 
     ambient_degc: Quantity | None = key(

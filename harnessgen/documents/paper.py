@@ -5,14 +5,14 @@ Content goes in as JSON data beside a fixed template, so that text from a design
 
 import json
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import asdict
+from dataclasses import asdict, fields
 from functools import cache
 from hashlib import sha256
 from importlib import resources
 from typing import TYPE_CHECKING, Any
 
 from harnessgen.documents.page import LOCAL_CODES, PageTitle
-from harnessgen.documents.paper_table import PAD_MM, paper_table
+from harnessgen.documents.paper_table import PAD_MM, PaperCell, PaperTable, paper_table
 from harnessgen.measures.frozen import frozen
 from harnessgen.schedules.status import NOT_FOR_BUILD, Status
 from harnessgen.schedules.table import Table
@@ -161,7 +161,7 @@ def rounds_pdf(
         "errors": [{"rule": each.rule, "message": each.message} for each in status.open_errors],
         "cautions": list(cautions),
         "tables": [
-            asdict(paper_table(each.table, width_mm))
+            _table_data(paper_table(each.table, width_mm))
             | {
                 "starts_page": each.starts_page,
                 "before": [asdict(line) for line in each.lines],
@@ -171,6 +171,18 @@ def rounds_pdf(
         ],
     }
     return _typeset("lists.typ", content)
+
+
+def _table_data(table: PaperTable) -> dict[str, Any]:
+    """A table for the template, its cells as short as can be: they are nearly all of a long list."""
+    kept = {each.name: getattr(table, each.name) for each in fields(table) if each.name != "rows"}
+    return kept | {"rows": [[_cell_data(cell) for cell in row] for row in table.rows]}
+
+
+def _cell_data(cell: PaperCell) -> Any:
+    """Nothing for a box, a text for one line, else the lines; over several rows with their number."""
+    shown = None if cell.tick else cell.lines[0] if len(cell.lines) == 1 else cell.lines
+    return shown if cell.span == 1 else {"rows": cell.span, "shown": shown}
 
 
 def _typeset(template: str, content: Mapping[str, Any]) -> bytes:

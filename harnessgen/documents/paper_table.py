@@ -1,5 +1,7 @@
 """Schedules set out for paper: widths of columns from the packaged lettering, long words broken, spans for items."""
 
+from functools import lru_cache
+
 from harnessgen.measures.frozen import frozen
 from harnessgen.schedules.table import Column, Table, cell_text
 from harnessgen.sheets.lettering import drawn_text, text_width_mm, wrap_text
@@ -40,6 +42,12 @@ class PaperTable:
     headings: tuple[tuple[str, ...], ...]
     rows: tuple[tuple[PaperCell, ...], ...]
     notes: tuple[str, ...]
+
+
+@lru_cache(maxsize=65536)
+def _width_mm(text: str, size_mm: float, bold: bool = False) -> float:
+    """Width of a text, remembered, since the words of a long list come again and again."""
+    return text_width_mm(text, size_mm, bold)
 
 
 def paper_table(table: Table, width_mm: float) -> PaperTable:
@@ -95,12 +103,12 @@ def _span_mm(column: Column, cells: list[str], size_mm: float) -> tuple[float, f
     """Least and wished width of a column with its air, mm."""
     air_mm = 2 * PAD_MM + _SLACK_MM
     shown = [] if column.is_tick else [drawn_text(each) for each in cells]
-    words = [text_width_mm(each, size_mm, bold=True) for each in drawn_text(column.title).split(" ")]
-    words += [text_width_mm(each, size_mm) for cell in shown for each in cell.split(" ")]
+    words = [_width_mm(each, size_mm, bold=True) for each in drawn_text(column.title).split(" ")]
+    words += [_width_mm(each, size_mm) for cell in shown for each in cell.split(" ")]
     least = min(max(words), _WORD_MOST_MM)
     if column.is_tick:
         least = max(least, _TICK_MM)
-    return least + air_mm, max([least, *(text_width_mm(each, size_mm) for each in shown)]) + air_mm
+    return least + air_mm, max([least, *(_width_mm(each, size_mm) for each in shown)]) + air_mm
 
 
 def _broken(text: str, width_mm: float, size_mm: float, *, bold: bool = False) -> tuple[str, ...]:
@@ -108,9 +116,9 @@ def _broken(text: str, width_mm: float, size_mm: float, *, bold: bool = False) -
     lines: list[str] = []
     for line in wrap_text(text, width_mm, size_mm, bold):
         rest = line
-        while text_width_mm(rest, size_mm, bold) > width_mm and len(rest) > 1:
+        while _width_mm(rest, size_mm, bold) > width_mm and len(rest) > 1:
             count = len(rest) - 1
-            while count > 1 and text_width_mm(rest[:count], size_mm, bold) > width_mm:
+            while count > 1 and _width_mm(rest[:count], size_mm, bold) > width_mm:
                 count -= 1
             lines.append(rest[:count])
             rest = rest[count:]

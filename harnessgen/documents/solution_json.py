@@ -8,17 +8,22 @@ from typing import Any
 from harnessgen.documents.spice import spice_names, supply_volts
 from harnessgen.network.electrical import REFERENCE, Element, ElementKind
 from harnessgen.network.network import Network
+from harnessgen.physics.harness_heat import StretchHeat
 from harnessgen.physics.operating_point import OperatingPoint
 from harnessgen.physics.voltage_drop import LoadDrop
 
 FORMAT = 1
 
 
-def solution_json(network: Network, point: OperatingPoint, drops: Sequence[LoadDrop] = ()) -> str:
+def solution_json(
+    network: Network, point: OperatingPoint, drops: Sequence[LoadDrop] = (), heat: Sequence[StretchHeat] = ()
+) -> str:
     """The state as one JSON object; a node that hangs free has no voltage (null).
 
     Currents count from `a` to `b`. A supply's element leads from its terminal to the reference, so that a supply that
     feeds has a negative current. `drops` say of each load that carries current which volts its feed and return take.
+    `heat` are the temperatures of the stretches in this state; a temperature that does not exist (null) is one above
+    the melting point of copper.
     """
     names = spice_names(network, point)
     elements = network.electrical.elements
@@ -47,6 +52,7 @@ def solution_json(network: Network, point: OperatingPoint, drops: Sequence[LoadD
             for each in elements
             if each.kind is ElementKind.LOAD
         ],
+        "stretches": [_stretch(each) for each in heat],
         "balance": _balance(network, point),
     }
     return json.dumps(document, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
@@ -65,7 +71,30 @@ def _way(drop: LoadDrop | None) -> dict[str, Any]:
 
 
 def _number(value: float) -> float | None:
-    return None if math.isnan(value) else value
+    return value if math.isfinite(value) else None
+
+
+def _stretch(heat: StretchHeat) -> dict[str, Any]:
+    bundle, found = heat.bundle, heat.found
+    return {
+        "stretch": bundle.leg.name if bundle.leg is not None else None,
+        "ambient_degc": bundle.ambient_degc,
+        "lasts_s": heat.lasts_s,
+        "deciding": [bundle.wires[index].mark for index in found.deciding],
+        "bundle_mm": bundle.diameter_mm,
+        "covering": bundle.covering.name if bundle.covering is not None else None,
+        "surface_degc": _number(found.surface_degc),
+        "covering_inside_degc": _number(found.inner_degc) if bundle.covering is not None else None,
+        "wires": [
+            {
+                "name": wire.mark,
+                "rms_ampere": current_a,
+                "conductor_degc": _number(degc),
+                "stands_degc": wire.family.rating_degc.value,
+            }
+            for wire, current_a, degc in zip(bundle.wires, heat.currents_a, found.conductors_degc, strict=True)
+        ],
+    }
 
 
 def _element(element: Element, point: OperatingPoint, spice: str | None) -> dict[str, Any]:

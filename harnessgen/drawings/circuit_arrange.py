@@ -6,12 +6,14 @@ from dataclasses import dataclass
 from harnessgen.drawings.circuit_blocks import Blocks
 from harnessgen.drawings.circuit_columns import BAR_END_MM, SupplyBar, column_places, least_width_mm, supply_bars
 from harnessgen.drawings.circuit_graph import CircuitGraph, Strand
+from harnessgen.drawings.circuit_index import RULER_MM, ruler
 from harnessgen.drawings.circuit_joints import JointWords, joint_forms, joint_words
 from harnessgen.drawings.circuit_layers import Layers, layered
 from harnessgen.drawings.circuit_levels import Plan, levels
 from harnessgen.drawings.circuit_order import MOST_BOXES, box_count, column_order
 from harnessgen.drawings.circuit_paint import Placed, painted, supply_words_mm
 from harnessgen.network.electrical import ElementKind
+from harnessgen.sheets.box import Box
 from harnessgen.sheets.marks import Mark, Text, box_of
 from harnessgen.sheets.sheet import Paper, usable_area
 
@@ -25,10 +27,17 @@ _TOP_SHARE = 0.3
 
 @dataclass(frozen=True, slots=True)
 class Format:
-    """A paper, and the module (mm) that symbols and texts are drawn in."""
+    """A paper, and the module (mm) that symbols and texts are drawn in; one of several sheets has numbered paths."""
 
     paper: Paper
     module_mm: float
+    has_paths: bool = False
+
+    @property
+    def area(self) -> Box:
+        """The area that the circuit may use."""
+        area = usable_area(self.paper)
+        return Box(area.x0, area.y0 + (RULER_MM if self.has_paths else 0.0), area.x1, area.y1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +112,7 @@ def _draft(
 
 
 def _fitted(blocks: Blocks, graph: CircuitGraph, draft: _Draft, each: Format) -> tuple[Mark, ...] | None:
-    area = usable_area(each.paper)
+    area = each.area
     if draft.width_mm > area.width_mm:
         return None
     # Distances only grow, so what was clear stays clear and what was in line stays in line.
@@ -125,7 +134,8 @@ def _fitted(blocks: Blocks, graph: CircuitGraph, draft: _Draft, each: Format) ->
     spare_mm = area.height_mm - _NOTE_ROOM_MM - box.height_mm
     dy_mm = area.y0 + 0.5 + max(0.0, _TOP_SHARE * (spare_mm - 1.0)) - box.y0
     note = Text(_note(blocks), area.x0 + 1.0, area.y1 - 1.0, _NOTE_MM)
-    return (*(mark.shift(dx_mm, dy_mm) for mark in marks), note)
+    paths = ruler(usable_area(each.paper)) if each.has_paths else ()
+    return (*(mark.shift(dx_mm, dy_mm) for mark in marks), *paths, note)
 
 
 def _note(blocks: Blocks) -> str:

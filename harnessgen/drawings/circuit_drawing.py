@@ -1,13 +1,15 @@
 """The circuit drawing: current flows from the supplies at the top of the sheet to the grounds at the bottom."""
 
+import re
 from collections.abc import Sequence
 
 from harnessgen.drawings.circuit_arrange import Arranged, Format, arranged
 from harnessgen.drawings.circuit_blocks import Blocks
-from harnessgen.drawings.circuit_graph import CircuitGraph, Strand, circuit_graph
+from harnessgen.drawings.circuit_graph import CircuitGraph, Reference, Strand, circuit_graph
+from harnessgen.drawings.circuit_index import INDEX_PAPER, index_pages
 from harnessgen.drawings.circuit_order import PlacementUnavailable
 from harnessgen.drawings.circuit_readings import Readings
-from harnessgen.drawings.circuit_references import sheet_strands
+from harnessgen.drawings.circuit_references import Share, sheet_strands
 from harnessgen.drawings.circuit_split import Sharing, cut_to_fit
 from harnessgen.network.network import Network
 from harnessgen.sheets.sheet import PAPERS, Paper, Sheet
@@ -23,11 +25,12 @@ FORMATS = tuple(
     for module_mm in _MODULES_MM
 )
 """Formats of a drawing on one sheet, the most wanted first."""
-_LARGEST = tuple(each for each in FORMATS if each.paper.name == "A3 landscape")
+_LARGEST = tuple(Format(PAPERS["A3 landscape"], module_mm, has_paths=True) for module_mm in _MODULES_MM)
 """Formats of a drawing on several sheets."""
-_PATIENT_ATTEMPTS = 20
+_PATIENT_ATTEMPTS = 60
+_FIGURE = re.compile("[0-9]")
 _OVERSIZE = tuple(
-    Format(Paper(name, width_mm, height_mm), _MODULES_MM[-1])
+    Format(Paper(name, width_mm, height_mm), _MODULES_MM[-1], has_paths=True)
     for name, width_mm, height_mm in (
         ("A2 landscape", 594.0, 420.0),
         ("A1 landscape", 841.0, 594.0),
@@ -40,7 +43,7 @@ _OVERSIZE = tuple(
 def circuit_sheets(
     network: Network, status: str = "", status_detail: str = "", readings: Readings | None = None
 ) -> tuple[Sheet, ...]:
-    """The circuit drawing of a network: one sheet if A4 or A3 holds it, else several with references both ways.
+    """The circuit drawing of a network: one sheet if A4 or A3 holds it, else several with an index.
 
     A network without wires and devices has no sheet.
 
@@ -56,29 +59,36 @@ def circuit_sheets(
     blocks = Blocks(network, readings)
     whole = arranged(blocks, graph, graph.strands, FORMATS)
     drawn = [whole] if whole is not None else _on_several(blocks, graph)
+    papers = [(each.format.paper, each.marks) for each in drawn]
+    index = [(INDEX_PAPER, marks) for marks in index_pages(network, papers)] if len(papers) > 1 else []
     title = network.design.harness
     subject = f"Circuit in the state {readings.state}" if readings is not None else "Circuit"
-    titles = (
-        TitleBlock(
-            f"{subject}: {title.title}" if title else subject,
+    sheets: list[Sheet] = []
+    for number, (paper, marks) in enumerate((*papers, *index), 1):
+        said = f"{subject}, index" if number > len(papers) else subject
+        block = TitleBlock(
+            f"{said}: {title.title}" if title else said,
             title.number if title else "",
             title.revision if title else "",
             title.date if title else "",
             number,
-            len(drawn),
+            len(papers) + len(index),
             status,
             status_detail,
         )
-        for number in range(1, len(drawn) + 1)
-    )
-    return tuple(Sheet(each.format.paper, block, each.marks) for each, block in zip(drawn, titles, strict=True))
+        sheets.append(Sheet(paper, block, marks))
+    return tuple(sheets)
 
 
 def _on_several(blocks: Blocks, graph: CircuitGraph) -> list[Arranged]:
-    """The circuit on several sheets: shared out by a coarse reckoning, and again without what turned out too large."""
+    """The circuit on several sheets: shared out by a coarse reckoning, and again what turned out too large.
+
+    Whether a sheet fits does not hang on the numbers of the sheets that it refers to, since all figures are equally
+    wide; so while sheets are shared out again, and their numbers move, each is tried but once.
+    """
     graph = cut_to_fit(blocks, graph, _LARGEST[-1])
     sharing = Sharing(blocks, graph, _LARGEST[-1])
-    done: dict[tuple[object, ...], Arranged | None] = {}
+    fits: dict[tuple[object, ...], bool] = {}
     attempts = 0
     while True:
         attempts += 1
@@ -86,25 +96,47 @@ def _on_several(blocks: Blocks, graph: CircuitGraph) -> list[Arranged]:
             sharing.tighten()
         shared = sharing.shared()
         sheets = sheet_strands(graph, shared)
-        drawn: list[Arranged] = []
-        for share, strands in zip(shared, sheets, strict=True):
+        drawn: dict[int, Arranged | None] = {}
+        for at, (share, strands) in enumerate(zip(shared, sheets, strict=True)):
             key = _key(strands)
-            if key not in done:
-                done[key] = arranged(blocks, graph, strands, _LARGEST if len(share) > 1 else (*_LARGEST, *_OVERSIZE))
-            found = done[key]
-            if found is not None:
-                drawn.append(found)
-            elif len(share) > 1:
-                sharing.refuse(share)
-            else:
-                raise PlacementUnavailable(f"no circuit drawing: {strands[0].pieces[0].element.name} fits no sheet")
-        if len(drawn) == len(sheets):
-            return drawn
+            if key not in fits:
+                drawn[at] = _arranged(blocks, graph, strands, share)
+                fits[key] = drawn[at] is not None
+            if not fits[key]:
+                _refuse(sharing, share, strands)
+        if sharing.loose:
+            continue
+        for at, (share, strands) in enumerate(zip(shared, sheets, strict=True)):
+            found = drawn[at] = drawn.get(at) or _arranged(blocks, graph, strands, share)
+            if found is None:
+                fits[_key(strands)] = False
+                _refuse(sharing, share, strands)
+        if not sharing.loose:
+            return [each for _, each in sorted(drawn.items(), key=lambda item: item[0]) if each is not None]
+
+
+def _arranged(blocks: Blocks, graph: CircuitGraph, strands: Sequence[Strand], share: Share) -> Arranged | None:
+    return arranged(blocks, graph, strands, _LARGEST if len(share) > 1 else (*_LARGEST, *_OVERSIZE))
+
+
+def _refuse(sharing: Sharing, share: Share, strands: Sequence[Strand]) -> None:
+    if len(share) == 1:
+        raise PlacementUnavailable(f"no circuit drawing: {strands[0].pieces[0].element.name} fits no sheet")
+    sharing.refuse(share)
 
 
 def _key(strands: Sequence[Strand]) -> tuple[object, ...]:
-    """What a sheet holds, in a form that can be compared cheaply."""
+    """What a sheet holds but for the numbers of other sheets, in a form that can be compared cheaply."""
     return tuple(
-        (each.upper, each.lower, each.from_sheet, each.to_sheet, tuple(piece.element.name for piece in each.pieces))
+        (
+            each.upper,
+            each.lower,
+            *map(_shape, (each.from_sheet, each.to_sheet)),
+            *(piece.element.name for piece in each.pieces),
+        )
         for each in strands
     )
+
+
+def _shape(reference: Reference | None) -> tuple[str, str] | None:
+    return (_FIGURE.sub("0", reference.sheet), reference.named) if reference is not None else None

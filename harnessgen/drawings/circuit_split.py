@@ -3,10 +3,7 @@
 Strands that share a small joint stay together, so that a bank keeps its feed, its loads and its return on one sheet.
 """
 
-from collections import Counter
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from itertools import combinations, pairwise
 from math import inf
 
 from harnessgen.drawings.circuit_arrange import Format
@@ -16,16 +13,21 @@ from harnessgen.drawings.circuit_graph import CircuitGraph, Junction, JunctionKi
 from harnessgen.drawings.circuit_layers import layered
 from harnessgen.drawings.circuit_order import MOST_BOXES, box_count
 from harnessgen.drawings.circuit_references import MOST_FLAGS, Share, joint_ends, trunk_of
+from harnessgen.drawings.circuit_ties import Ties
 from harnessgen.network.electrical import ElementKind
-from harnessgen.sheets.sheet import usable_area
+from harnessgen.network.network import Network
 
 _PART = 0.92
 """Part of a sheet that a share is reckoned to fill, since placing needs somewhat more than the reckoning says."""
-_MOST_TIED = 40
+_OVER = 1.03
+"""Part of the height of a sheet that a share may be reckoned to need, since placing may find a lower way."""
 _CUT_ROOM_MM = 30.0
 _NARROWER = 0.94
 """Part of the width of a share that turned out too large that it may have afterwards."""
 _TIGHTER = 0.8
+_ROOMY = 0.5
+"""A sheet that fills less than this part of its width may be given more when others are shared out again."""
+_HOPELESS = 1.5
 _SHOWN_MM = 2.5
 _JOINT_MM = 6.0
 """Height reckoned for the conductor above each block, and for a level of joints."""
@@ -51,8 +53,8 @@ class Sharing:
     def __init__(self, blocks: Blocks, graph: CircuitGraph, whole: Format) -> None:
         self.graph = graph
         self.module_mm = whole.module_mm
-        area = usable_area(whole.paper)
-        self.width_mm, self.height_mm = _PART * area.width_mm, area.height_mm
+        area = whole.area
+        self.width_mm, self.height_mm = _PART * area.width_mm, _OVER * area.height_mm
         self.refused: list[TooWide] = []
         self.known: dict[Share, tuple[float, float]] = {}
         self.crowd: dict[str, float] = {}
@@ -60,13 +62,19 @@ class Sharing:
         self.blocks = [blocks.of(graph, strand, self.module_mm) for strand in graph.strands]
         ends = joint_ends(graph)
         self.at = {name: [*above, *below] for name, (above, below) in ends.items()}
+        self.cables = _cable_strands(blocks.network, graph)
         self.trunk = {name: trunk_of(graph, name, *sides) for name, sides in ends.items()}
         all_mm = self._reckon(tuple(range(len(self.blocks))))[1]
         self.sheets = max(2.0, all_mm / self.width_mm)
+        self.kept: list[Share] = []
+        self.loose: set[int] = set(range(len(self.blocks)))
+        """Strands that have no sheet, or whose sheet turned out too large."""
 
     def refuse(self, share: Share) -> None:
         """Make what holds half of `share` or more narrower, and reckon with more references at its joints."""
         width_mm, _ = self._reckoned(share)
+        self.loose |= set(share)
+        self.kept.remove(share)
         self.refused.append(TooWide(frozenset(share), width_mm))
         for name in self._crossed(set(share)):
             self.crowd[name] = _MORE * self.crowd.get(name, _FIRST_CROWD)
@@ -74,24 +82,42 @@ class Sharing:
     def tighten(self) -> None:
         """Make all shares smaller, for when refusing single ones does not come to an end."""
         self.width_mm *= _TIGHTER
+        self.kept, self.loose = [], set(range(len(self.blocks)))
 
     def shared(self) -> list[Share]:
-        """All strands, those of one sheet together, in the order of the design."""
+        """All strands, those of one sheet together, in the order of the design.
+
+        Sheets that were not refused stay as they are, but for those that have much room left.
+        """
+        if self.loose:
+            roomy = [each for each in self.kept if self._reckoned(each)[0] < _ROOMY * self.width_mm]
+            full = [each for each in self.kept if each not in roomy]
+            self.kept = sorted(full + self._filled([*roomy, *self._merged(self._units())]))
+            self.loose = set()
+        return list(self.kept)
+
+    def _filled(self, groups: list[Share]) -> list[Share]:
+        """Groups put together as long as they fit one sheet, whether or not they belong together."""
         filled: list[Share] = []
-        for group in sorted(self._merged(self._units())):
+        for group in sorted(groups):
+            width_mm = self._reckoned(group)[0]
             for index, held in enumerate(filled):
+                # Two that are both nearly full need no closer look.
+                if self._reckoned(held)[0] + width_mm > _HOPELESS * self.width_mm:
+                    continue
                 if self._fits(both := tuple(sorted(held + group))):
                     filled[index] = both
                     break
             else:
                 filled.append(group)
-        return sorted(filled)
+        return filled
 
     def _units(self) -> list[Share]:
         """Strands between the same two joints together, as far as they fit; the others alone."""
         found: dict[tuple[str, str], list[int]] = {}
         units: list[Share] = []
-        for place, strand in enumerate(self.graph.strands):
+        for place in sorted(self.loose):
+            strand = self.graph.strands[place]
             if strand.upper in self.at and strand.lower in self.at:
                 found.setdefault((strand.upper, strand.lower), []).append(place)
             else:
@@ -109,33 +135,15 @@ class Sharing:
     def _merged(self, units: list[Share]) -> list[Share]:
         """Join the two groups that belong together most and fit one sheet, as long as there are such."""
         groups = dict(enumerate(units))
-        apart: set[tuple[int, int]] = set()
-        fresh = len(units)
-        while True:
-            ties = self._ties(groups)
-            open_ = [(-weight, pair) for pair, weight in ties.items() if pair not in apart]
-            for _, (one, other) in sorted(open_):
-                both = tuple(sorted(groups[one] + groups[other]))
-                if self._fits(both):
-                    del groups[one], groups[other]
-                    groups[fresh] = both
-                    fresh += 1
-                    break
-                apart.add((one, other))
-            else:
-                return list(groups.values())
-
-    def _ties(self, groups: Mapping[int, Share]) -> dict[tuple[int, int], float]:
-        """How strongly two groups belong together: small joints that they share count most."""
-        group_of = {place: name for name, group in groups.items() for place in group}
-        ties: dict[tuple[int, int], float] = {}
-        for places in self.at.values():
-            inside = Counter(group_of[place] for place in places)
-            names = sorted(inside)
-            # In a joint of very many strands neighbours alone are tied, or the pairs would be too many.
-            for pair in combinations(names, 2) if len(names) <= _MOST_TIED else pairwise(names):
-                ties[pair] = ties.get(pair, 0.0) + max(inside[pair[0]], inside[pair[1]]) / (len(places) - 1)
-        return ties
+        ties = Ties({**self.at, **self.cables}, groups)
+        while (pair := ties.strongest()) is not None:
+            one, other = pair
+            both = tuple(sorted(groups[one] + groups[other]))
+            if self._fits(both):
+                fresh = ties.join(one, other)
+                del groups[one], groups[other]
+                groups[fresh] = both
+        return list(groups.values())
 
     def _fits(self, group: Share) -> bool:
         """Whether a group is likely to fit a sheet, without placing anything."""
@@ -186,9 +194,24 @@ class Sharing:
         return found
 
 
+def _cable_strands(network: Network, graph: CircuitGraph) -> dict[str, list[int]]:
+    """Strands that hold a wire of the same cable, its drain too, by the cable; they are best read on one sheet."""
+    found: dict[str, list[int]] = {}
+    for name, cable in network.design.cables.items():
+        circuits = {*cable.circuits, *((cable.shield.circuit,) if cable.shield is not None else ())}
+        places = [
+            place
+            for place, strand in enumerate(graph.strands)
+            if any(each.element.wire is not None and each.element.wire.circuit in circuits for each in strand.pieces)
+        ]
+        if len(places) > 1:
+            found[f"cable {name}"] = places
+    return found
+
+
 def cut_to_fit(blocks: Blocks, graph: CircuitGraph, whole: Format) -> CircuitGraph:
     """The circuit with each strand that is higher than a sheet cut at wires, which are then drawn on both sheets."""
-    height_mm = usable_area(whole.paper).height_mm - _CUT_ROOM_MM
+    height_mm = whole.area.height_mm - _CUT_ROOM_MM
     while True:
         for place, strand in enumerate(graph.strands):
             held = blocks.of(graph, strand, whole.module_mm)

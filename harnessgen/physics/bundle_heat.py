@@ -21,6 +21,9 @@ BUNDLE_W_PER_M_K = 0.2
 With it, equal loaded wires come within 8 % of the bundling curve of MIL-W-5088L.
 """
 
+COPPER_ZERO_K = 234.5
+"""Kelvin that 0 degC lies above the temperature at which copper's resistance, followed straight down, would vanish."""
+
 
 @frozen
 class BundleHeat:
@@ -61,7 +64,7 @@ def bundle_temperatures(
     _refuse_bundle(wires, bundle_diameter_mm, inside_w_per_m_k)
     if ambient_degc >= MELTING_DEGC:
         raise ValueError(f"copper is molten at {ambient_degc} degC")
-    inside = _Inside(tuple(wires), tuple(currents_a), bundle_diameter_mm, inside_w_per_m_k)
+    inside = inside_of(wires, currents_a, bundle_diameter_mm, inside_w_per_m_k)
 
     def excess(surface_degc: float) -> float:
         return lost_w_per_m(surface_degc, ambient_degc, bundle_diameter_mm, emissivity, pressure_pa) - inside.made(
@@ -94,7 +97,7 @@ def allowed_current_in_bundle_a(
     refuse_surroundings(ambient_degc, pressure_pa)
     if conductor_degc <= ambient_degc:
         return 0.0
-    rise = _own_rise(wire, bundle_diameter_mm, inside_w_per_m_k) + (count - 1) * _even_rise(inside_w_per_m_k)
+    rise = own_rise(wire, bundle_diameter_mm, inside_w_per_m_k) + (count - 1) * even_rise(inside_w_per_m_k)
 
     def each(surface_degc: float) -> float:
         return lost_w_per_m(surface_degc, ambient_degc, bundle_diameter_mm, wire.emissivity, pressure_pa) / count
@@ -107,31 +110,34 @@ def allowed_current_in_bundle_a(
 
 
 @frozen
-class _Inside:
-    """The inside of a bundle: every conductor temperature is linear in the heats, and every heat in its temperature."""
+class Inside:
+    """The inside of a bundle: every conductor temperature is linear in the heats, and every heat in its temperature.
 
-    wires: tuple[HeatedWire, ...]
-    currents_a: tuple[float, ...]
-    diameter_mm: float
-    inside_w_per_m_k: float
+    `own` is the rise of each conductor over the bundle's surface by its own heat and `even` the rise by that of the
+    others, in K m/W. `gains` are the heats of the wires for each kelvin of the middle above copper's zero, in W/(m K);
+    below zero if a wire runs away by itself.
+    """
+
+    own: tuple[float, ...]
+    even: float
+    gains: tuple[float, ...]
+    gain: float
 
     def made(self, surface_degc: float) -> float:
-        """Heat of all wires for a surface temperature; `inf` if it runs away."""
-        gain = math.fsum(self._gains())
-        left = 1.0 - gain * _even_rise(self.inside_w_per_m_k)
-        if left <= 0.0 or min(self._gains()) < 0.0:
+        """Heat of all wires for a surface temperature, in W/m; `inf` if it runs away."""
+        left = 1.0 - self.gain * self.even
+        if left <= 0.0 or min(self.gains) < 0.0:
             return math.inf
-        return gain * (234.5 + surface_degc) / left
+        return self.gain * (COPPER_ZERO_K + surface_degc) / left
 
     def state(self, surface_degc: float) -> BundleHeat:
         """All temperatures and heats for a surface temperature."""
         total = self.made(surface_degc)
-        warm = 234.5 + surface_degc + total * _even_rise(self.inside_w_per_m_k)
-        heats = tuple(gain * warm for gain in self._gains())
-        own = tuple(_own_rise(wire, self.diameter_mm, self.inside_w_per_m_k) for wire in self.wires)
+        warm = COPPER_ZERO_K + surface_degc + total * self.even
+        heats = tuple(gain * warm for gain in self.gains)
         conductors = tuple(
-            surface_degc + heat * resistance + (total - heat) * _even_rise(self.inside_w_per_m_k)
-            for heat, resistance in zip(heats, own, strict=True)
+            surface_degc + heat * resistance + (total - heat) * self.even
+            for heat, resistance in zip(heats, self.own, strict=True)
         )
         if max(conductors) > MELTING_DEGC:
             return self.molten()
@@ -139,27 +145,40 @@ class _Inside:
 
     def molten(self) -> BundleHeat:
         """What is reported where no steady state exists."""
-        endless = (math.inf,) * len(self.wires)
+        endless = (math.inf,) * len(self.own)
         return BundleHeat(endless, endless, math.inf, math.inf)
 
-    def _gains(self) -> list[float]:
-        """Heat of each wire for each kelvin above copper's zero, in W/(m K); below zero if it runs away by itself."""
-        gains: list[float] = []
-        for wire, current_a in zip(self.wires, self.currents_a, strict=True):
-            slope = current_a**2 * wire.ohm_per_m / 254.5
-            own = _own_rise(wire, self.diameter_mm, self.inside_w_per_m_k)
-            left = 1.0 - slope * (own - _even_rise(self.inside_w_per_m_k))
-            gains.append(slope / left if left > 0.0 else -1.0)
-        return gains
+
+def inside_of(
+    wires: Sequence[HeatedWire],
+    currents_a: Sequence[float],
+    bundle_diameter_mm: float,
+    inside_w_per_m_k: float = BUNDLE_W_PER_M_K,
+) -> Inside:
+    """The inside of a bundle of these wires with these currents."""
+    even = even_rise(inside_w_per_m_k)
+    own = tuple(own_rise(wire, bundle_diameter_mm, inside_w_per_m_k) for wire in wires)
+    gains = tuple(
+        gain_w_per_m_k(wire, current_a, rise - even)
+        for wire, current_a, rise in zip(wires, currents_a, own, strict=True)
+    )
+    return Inside(own, even, gains, math.fsum(gains))
 
 
-def _even_rise(inside_w_per_m_k: float) -> float:
-    """Rise of the middle over the surface for one watt per metre spread evenly over the section."""
+def gain_w_per_m_k(wire: HeatedWire, current_a: float, rise_k_m_per_w: float) -> float:
+    """Heat of a wire for each kelvin above copper's zero that it starts from and rises over; -1 if it runs away."""
+    slope = current_a**2 * wire.ohm_per_m / 254.5
+    left = 1.0 - slope * rise_k_m_per_w
+    return slope / left if left > 0.0 else -1.0
+
+
+def even_rise(inside_w_per_m_k: float = BUNDLE_W_PER_M_K) -> float:
+    """Rise of the middle over the surface for one watt per metre spread evenly over the section, in K m/W."""
     return 1.0 / (4.0 * math.pi * inside_w_per_m_k)
 
 
-def _own_rise(wire: HeatedWire, bundle_diameter_mm: float, inside_w_per_m_k: float) -> float:
-    """Rise of a conductor over the bundle's surface for one watt per metre of its own."""
+def own_rise(wire: HeatedWire, bundle_diameter_mm: float, inside_w_per_m_k: float = BUNDLE_W_PER_M_K) -> float:
+    """Rise of a conductor over the bundle's surface for one watt per metre of its own, in K m/W."""
     around = math.log(bundle_diameter_mm / wire.outside_diameter_mm) / (2.0 * math.pi * inside_w_per_m_k)
     return wire.insulation_k_m_per_w + around
 

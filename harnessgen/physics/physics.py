@@ -22,6 +22,7 @@ from harnessgen.physics.wire_length import WireLength, wire_length
 if TYPE_CHECKING:
     from harnessgen.physics.driver_stress import DriverStress
     from harnessgen.physics.fuel_spread import FuelSpread
+    from harnessgen.physics.harness_heat import HarnessHeat
     from harnessgen.physics.pulsed import StateCurrents
     from harnessgen.physics.relay_coil import PullIn, Unsuppressed
     from harnessgen.physics.voltage_drop import LoadDrop
@@ -175,6 +176,13 @@ class Physics:
     def allowed(self) -> Mapping[str, AllowedCurrent]:
         """Allowed current of each wire, by mark."""
         return {wire.mark: allowed_current(self.network, wire) for wire in self.network.wires}
+
+    @cached_property
+    def heat(self) -> HarnessHeat:
+        """Temperatures of every wire in every stretch that it passes, by state."""
+        from harnessgen.physics.harness_heat import HarnessHeat
+
+        return HarnessHeat(self)
 
     def highest_current(self, element: Element) -> tuple[float, str]:
         """Highest current of an element over all declared states, in A, and the state that it flows in."""

@@ -2,12 +2,14 @@
 
 A small problem in whole numbers proposes the lightest sizes that meet what is known; the rules are examined on them;
 what fails teaches it more. What is found holds by itself: no rule fires, and each wire was tried one size down. That it
-is also the least is said only where each piece of what was learned is confirmed with the other wires both at their
-thinnest and at their thickest. This takes it that a rule which fails with both fails with all between.
+is also the least is said only where each piece of what was learned is confirmed with the other wires at their thinnest
+and at their thickest, all alike and those in line against the rest. This takes it that a rule which fails with all four
+fails with all between; where a load keeps its power or current, what ways take of volts proves nothing.
 """
 
 import math
 from collections.abc import Sequence
+from functools import cached_property
 
 from harnessgen.design.state import Acceptance
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
@@ -17,7 +19,7 @@ from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire
-from harnessgen.physics.conditions import Case
+from harnessgen.physics.conditions import Case, Conditions
 from harnessgen.physics.physics import Physics
 from harnessgen.remedies.learned import drop_ways, named_wires
 from harnessgen.remedies.lightest import Budget, Cut, lightest
@@ -25,6 +27,7 @@ from harnessgen.remedies.sized import copper_mass, figures_of, shelf_sizes, size
 from harnessgen.remedies.trial import Key, Sizes, Trials, Verdict
 from harnessgen.rules.cavity import seal_misfit, terminal_misfit
 from harnessgen.rules.loading import wire_too_small
+from harnessgen.rules.loading.excess_drop import RULE as EXCESS_DROP
 
 MOST_TRIALS = 3000
 """Times that the rules are examined; what is not proved by then is said to be unproved."""
@@ -296,7 +299,7 @@ class _Search:
         found = self.trials.run(lower).beyond(self.known)
         if lower[at] not in self.allowed[at]:
             return tuple(dict.fromkeys(found.values())), True
-        corners = (self.low, self.high) if self._may_try else ()
+        corners = self._corners((at,)) if self._may_try else ()
         standing = [self._standing((*each[:at], lower[at], *each[at + 1 :])) for each in corners]
         is_alone = bool(standing) and bool(set(found).intersection(*standing))
         return tuple(dict.fromkeys(found.values())), is_alone
@@ -308,8 +311,46 @@ class _Search:
             for at, own in enumerate(self.allowed)
         ]
         confirmed = [cut for key, own in self.cuts.items() for cut in own if self._is_confirmed(key, cut, alone)]
-        found = lightest(self.masses_g, allowed, confirmed, list(self.sure.values()))
+        is_straight = not any(point.characters for point in self._conditions())
+        sure = list(self.sure.values()) if is_straight and not self._has_unmet_drops else []
+        found = lightest(self.masses_g, allowed, confirmed, sure)
         return found.bound_g if found is not None else 0.0
+
+    def _conditions(self) -> list[Conditions]:
+        physics = self.trials.run(self.high).physics
+        return [physics.conditions_in(state, Case.WEAK) for state in physics.points]
+
+    @property
+    def _has_unmet_drops(self) -> bool:
+        """Whether a load is let off its limit, so that its current may be less than the limit leaves it."""
+        let_off = {rule for rule, _ in self.known} | {each.rule for each in self.trials.acceptances}
+        return EXCESS_DROP in let_off
+
+    def _corners(self, about: Sequence[int]) -> list[Sizes]:
+        """The other wires at their thinnest and thickest: all alike, and those in line with `about` against the rest.
+
+        Of a wire in line with it a thicker one brings more current, of a wire beside it a thicker one takes volts away.
+        """
+        in_line: set[int] = set()
+        for way in self._ways:
+            if not way.isdisjoint(about):
+                in_line |= way
+        mixed = [
+            tuple(own[at in in_line] for at, own in enumerate(zip(*pair, strict=True)))
+            for pair in ((self.low, self.high), (self.high, self.low))
+        ]
+        return [self.low, self.high, *mixed]
+
+    @cached_property
+    def _ways(self) -> list[set[int]]:
+        """The wires on the way of each load and coil, in each state, with every wire at its thickest."""
+        index_of = {wire.mark: at for at, wire in enumerate(self.wires)}
+        physics = self.trials.run(self.high).physics
+        return [
+            {index_of[part.element] for part in (*drop.feed, *drop.return_) if part.element in index_of}
+            for state in physics.points
+            for drop in physics.drops_in(state, Case.WEAK)
+        ]
 
     def _is_confirmed(self, key: Key, cut: Cut, alone: dict[int, bool]) -> bool:
         """Whether the finding behind a cut stands with its wires as they were, and all others thinnest or thickest."""
@@ -317,7 +358,8 @@ class _Search:
             return not cut.is_thinner
         if not self._may_try:
             return False
-        tried = [tuple(cut.beyond.get(at, size) for at, size in enumerate(each)) for each in (self.low, self.high)]
+        corners = self._corners(tuple(cut.beyond))
+        tried = [tuple(cut.beyond.get(at, size) for at, size in enumerate(each)) for each in corners]
         return all(key in self._standing(each) for each in tried)
 
 

@@ -44,7 +44,7 @@ PAPERS: dict[str, Paper] = {
         Paper("A3 portrait", 297.0, 420.0),
         Paper("letter landscape", 279.4, 215.9),
         Paper("letter portrait", 215.9, 279.4),
-        Paper("ledger", 431.8, 279.4),
+        Paper("ledger landscape", 431.8, 279.4),
     )
 }
 """Paper sizes by name: ISO 216 A4 and A3, letter (8.5 by 11 in) and ledger (two letters, 17 by 11 in)."""
@@ -62,7 +62,7 @@ class Stationery:
 STATIONERY: dict[str, Stationery] = {
     "a4": Stationery(PAPERS["A4 landscape"], PAPERS["A4 portrait"], (PAPERS["A4 landscape"], PAPERS["A3 landscape"])),
     "letter": Stationery(
-        PAPERS["letter landscape"], PAPERS["letter portrait"], (PAPERS["letter landscape"], PAPERS["ledger"])
+        PAPERS["letter landscape"], PAPERS["letter portrait"], (PAPERS["letter landscape"], PAPERS["ledger landscape"])
     ),
     "a3": Stationery(PAPERS["A3 landscape"], PAPERS["A3 portrait"], (PAPERS["A3 landscape"],)),
 }

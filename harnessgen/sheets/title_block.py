@@ -24,7 +24,7 @@ CAUTION = "check with local codes and a licensed practitioner"
 class TitleBlock:
     """What a title block says; `status` is stamped large beside it, with `status_detail` under it, and may be empty.
 
-    `lengths` is the unit of the lengths on the sheet.
+    `lengths` is the unit of the lengths on the sheet, `design` the short hash of the design that it was made from.
     """
 
     title: str
@@ -36,6 +36,7 @@ class TitleBlock:
     status: str = ""
     status_detail: str = ""
     lengths: str = "mm"
+    design: str = ""
 
 
 def frame_marks(frame: Box, block: TitleBlock) -> tuple[Mark, ...]:
@@ -100,6 +101,10 @@ def _right_cells(area: Box, block: TitleBlock) -> tuple[Mark, ...]:
         room_mm = wide_mm - 2 * _PAD_MM + 0.6
         texts.append(_line(name, x + _PAD_MM, y + 3.4, room_mm, 2.0))
         texts.append(_line(value, x + _PAD_MM, y + 8.0, room_mm, 3.2, bold=True))
+    if block.design:
+        shown, size_mm = fit_text(f"design {block.design}", 3 * third_mm - 16.0, 2.0, _LEAST_MM)
+        x = area.x1 - _PAD_MM
+        texts.append(Text(shown, x, area.y0 + 3.4, size_mm, "end", kind=MarkKind.TITLE_TEXT))
     return tuple(texts)
 
 

@@ -74,6 +74,13 @@ def test_pages_have_the_size_that_was_asked_for(
     assert build_files(prove(examine_text(LAMP)), Wishes(word)).files == made.files
 
 
+def test_the_title_block_of_a_drawing_has_the_hash_too() -> None:
+    """A drawing that is passed on as SVG says from which text it was made."""
+    made = built()
+    for name in names(made, ".svg"):
+        assert f">design {design_hash([LAMP])}</text>" in made.files[name].decode(), name
+
+
 def test_a_drawing_that_is_not_for_build_says_so_on_paper() -> None:
     """A design with an error (a fuse too large for its wire) is stamped on every page of every PDF."""
     made = built(LAMP.replace("rating: 5 A", "rating: 30 A"))

@@ -54,3 +54,10 @@ def test_a_straight_cable_without_shield_has_neither() -> None:
     assert curves(sheets, "50A", dashed=False) == curves(sheets, "50A", dashed=True) == 0
     pieces = [mark for sheet in sheets for mark in sheet.marks if isinstance(mark, Conductor) and mark.subject == "50A"]
     assert len(pieces) == 4
+
+
+def test_a_cable_and_its_drain_stand_on_one_sheet() -> None:
+    """The drain is joined to nothing that its pair is joined to, and is still found beside it."""
+    sheets = drawn(SENSORS)
+    holding = [{mark.subject for mark in sheet.marks if isinstance(mark, Conductor)} for sheet in sheets]
+    assert sum({"50A", "51A", "52A"} <= held for held in holding) == 1

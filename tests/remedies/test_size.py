@@ -160,6 +160,18 @@ def test_least_copper_is_what_trying_all_gives(seed: int) -> None:
         assert sizing.mass_g == pytest.approx(least, abs=1e-3)
 
 
+@pytest.mark.parametrize("seed", [101, 102, 104])
+def test_a_load_that_keeps_its_power_brings_no_false_proof(seed: int) -> None:
+    """Its current falls where wires get thicker, so that what holds for resistors proves nothing: seed 104 shows it."""
+    kept = "E1: {keeps: power, power: 30 W, at-voltage: 12 V, lowest-voltage: 6 V, connector: C1}\n  #"
+    network, sizing = sized(small(seed).replace("E1: {resistance: ", kept))
+    least = least_by_trying_all(network)
+    assert least is not None
+    assert sizing.bound_g <= least + 1e-3
+    assert sizing.mass_g >= least - 1e-3
+    assert not sizing.is_least or sizing.mass_g == pytest.approx(least, abs=1e-3)
+
+
 def test_most_small_designs_are_proved() -> None:
     """The proof is no rare thing: of the dozen above most have it."""
     assert sum(sized(small(seed))[1].is_least for seed in range(12)) >= 8

@@ -80,10 +80,12 @@ def test_the_title_block_says_what_it_was_given() -> None:
 
 
 def test_papers_have_their_published_sizes() -> None:
-    """A4 and A3 by ISO 216; letter is 8.5 by 11 inches of 25.4 mm (common practice, no source)."""
+    """A4 and A3 by ISO 216; letter is 8.5 by 11 inches of 25.4 mm, ledger two of them (common practice, no source)."""
     assert PAPERS["A4 landscape"].box == Box(0, 0, 297, 210)
     assert PAPERS["A3 portrait"].box == Box(0, 0, 297, 420)
     assert PAPERS["letter portrait"].box.x1 == pytest.approx(8.5 * 25.4)
     assert PAPERS["letter portrait"].box.y1 == pytest.approx(11 * 25.4)
+    ledger = PAPERS["ledger landscape"]
+    assert (ledger.width_mm, ledger.height_mm) == pytest.approx((17 * 25.4, 11 * 25.4))
     for paper in PAPERS.values():
         assert ("landscape" in paper.name) == (paper.width_mm > paper.height_mm)

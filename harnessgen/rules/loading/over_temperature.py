@@ -1,4 +1,4 @@
-"""Insulation, a covering, a connector or a splice that does not stand its zone."""
+"""Insulation, a covering, a connector, a splice or a contact that does not stand its zone, or the heat in it."""
 
 from collections.abc import Iterator
 from dataclasses import replace
@@ -11,15 +11,18 @@ from harnessgen.parts.part import Part
 from harnessgen.physics.element_resistance import ambient_degc
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.loading.hotter_families import families_that_stand
+from harnessgen.rules.loading.warmed_through import warmed_through
 from harnessgen.source.place import Place
 
 RULE = "over-temperature"
 
 
 def check(physics: Physics) -> list[Finding]:
-    """One finding for each thing whose rating lies below the ambient of where it is."""
+    """One finding for each thing whose rating lies below the ambient of where it is, or what the currents add to it."""
     network = physics.network
-    return [*_wires(network), *_coverings(network), *_ends(network)]
+    by_zone = [*_wires(network), *_coverings(network), *_ends(network)]
+    told = {finding.subject for finding in by_zone}
+    return [*by_zone, *(each for each in warmed_through(physics) if each.subject.partition("/")[0] not in told)]
 
 
 def _wires(network: Network) -> Iterator[Finding]:
@@ -43,12 +46,13 @@ def _coverings(network: Network) -> Iterator[Finding]:
             place = leg.stretch.where("covering")
             said = f"The {part.name} from {leg.name}"
             for finding in _judged(network, leg, leg.name, said, part, part.rating_degc.value, place):
-                yield replace(finding, proposals=_coverings_that_stand(network, leg, part, place))
+                yield replace(
+                    finding, proposals=_coverings_that_stand(network, part, ambient_degc(network, leg), place)
+                )
 
 
-def _coverings_that_stand(network: Network, leg: Leg, part: CoveringPart, place: Place) -> tuple[Proposal, ...]:
+def _coverings_that_stand(network: Network, part: CoveringPart, ambient: float, place: Place) -> tuple[Proposal, ...]:
     """Coverings at least as wide that stand the zone, the narrowest first."""
-    ambient = ambient_degc(network, leg)
     fitting = sorted(
         (each.inside_mm.value, name)
         for name, each in network.parts.coverings.items()

@@ -1,6 +1,6 @@
-"""A wire that carries more than it may carry for ever."""
+"""A wire that carries more than its insulation stands, beside what the wires of its bundle carry."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import replace
 
 from harnessgen.design.limits import Limit, limit
@@ -9,54 +9,68 @@ from harnessgen.evidence.publication import Standing
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import plain_number
-from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire
-from harnessgen.physics.ampacity import AllowedCurrent, allowed_current
-from harnessgen.physics.operating_point import OperatingPoint
+from harnessgen.physics.element_resistance import ambient_degc
+from harnessgen.physics.harness_heat import Loading
 from harnessgen.physics.physics import Physics
 
 RULE = "wire-overload"
 _MOST_PROPOSALS = 4
+_LOADED_A = 1e-3
 
 
 def check(physics: Physics) -> list[Finding]:
-    """One finding for each wire whose highest current over the states lies above its allowed one.
+    """One finding for each wire that uses more than its share of what it may carry, where and when it does most.
 
     A state with a short is left out: its currents are the short's, which is a finding of its own.
     """
-    return [_finding(physics.network, each) for each in overloaded(physics)]
+    return [_finding(physics, each) for each in overloaded(physics)]
 
 
 @frozen
 class Overload:
-    """A wire with the current that it carries and the one that it may carry, in A, and where they come from."""
+    """A wire where it uses most of what it may carry, and the share of that which it may use.
+
+    `is_alone` says that the allowed current is the one beside cold neighbours: by themselves they heat it too much.
+    """
 
     wire: Wire
-    carries_a: float
-    state: str
-    allowed_a: float
-    allowed: AllowedCurrent
+    loading: Loading
     share: Limit
+    is_alone: bool = False
+
+    @property
+    def allowed_a(self) -> float:
+        """What it may carry there, with its share."""
+        return self.loading.allowed_a * self.share.value.value
 
 
 def overloaded(physics: Physics) -> Iterator[Overload]:
-    """Each such wire; one in a zone hotter than its insulation stands is left out: `over-temperature` tells it."""
+    """Each such wire; one that its zone or its neighbours heat too much is left out: `over-temperature` tells it.
+
+    One whose own current would be too much beside cold neighbours too is told here, and so is one whose zone is exactly
+    as hot as its insulation stands: it may carry nothing.
+    """
     network = physics.network
-    elements = network.electrical.elements
-    for element in elements:
-        wire = element.wire
-        if wire is None:
+    for wire in network.wires:
+        rating = wire.family.rating_degc.value
+        if any(ambient_degc(network, leg) > rating for leg in wire.way):
             continue
-        carries_a, state = _highest(physics.lasting, element.name)
         share = limit("wire-load", wire.limits, network.design.limits)
-        allowed = physics.allowed[wire.mark]
-        allowed_a = allowed.allowed_a * share.value.value
-        if carries_a > allowed_a and allowed.ambient_degc <= allowed.rating_degc:
-            yield Overload(wire, carries_a, state, allowed_a, allowed, share)
+        loading = physics.heat.loading(wire.mark, share.value.value)
+        if loading is None or loading.used <= share.value.value:
+            continue
+        if loading.allowed_a > 0.0 or loading.at.stretch.bundle.ambient_degc >= rating:
+            yield Overload(wire, loading, share)
+            continue
+        alone_a = physics.heat.allowed_alone_a(loading.at)
+        if loading.at.current_a > alone_a * share.value.value:
+            yield Overload(wire, Loading(loading.at, alone_a), share, is_alone=True)
 
 
-def _finding(network: Network, each: Overload) -> Finding:
-    wire, carries_a, allowed_a, share = each.wire, each.carries_a, each.allowed_a, each.share
+def _finding(physics: Physics, each: Overload) -> Finding:
+    wire, at, allowed_a = each.wire, each.loading.at, each.allowed_a
+    carries_a = at.current_a
     decimals = next((count for count in (2, 3, 4) if f"{carries_a:.{count}f}" != f"{allowed_a:.{count}f}"), 6)
     return Finding(
         RULE,
@@ -65,42 +79,53 @@ def _finding(network: Network, each: Overload) -> Finding:
         wire.size_place,
         f"Wire {wire.mark} is too thin for the current that it carries.",
         (
-            Number("carries", carries_a, "A", f"in state {each.state}", decimals),
-            Number("allowed", allowed_a, "A", _origin(wire, each.allowed, share), decimals),
+            Number("carries", carries_a, "A", _when(physics, each), decimals),
+            Number("allowed", allowed_a, "A", _origin(each), decimals),
         ),
-        proposals=_thicker(network, wire, carries_a, share) if allowed_a > 0 else (),
+        proposals=_thicker(physics, each) if allowed_a > 0 else (),
     )
 
 
-def _highest(points: Mapping[str, OperatingPoint], name: str) -> tuple[float, str]:
-    """Highest current of an element, in A, and the first state in which it flows."""
-    currents = ((abs(point.amperes[name]), state) for state, point in points.items())
-    return max(currents, key=lambda each: each[0], default=(0.0, ""))
+def _when(physics: Physics, each: Overload) -> str:
+    stretch = each.loading.at.stretch
+    case = physics.currents[stretch.state][each.wire.mark].case
+    return f"in state {stretch.state}, {case.value}" + (
+        f", for {plain_number(stretch.lasts_s, 2)} s" if stretch.lasts_s is not None else ""
+    )
 
 
-def _origin(wire: Wire, allowed: AllowedCurrent, share: Limit) -> str:
-    among = "alone" if allowed.wires_there == 1 else f"among {allowed.wires_there} wires"
-    where = f" from {allowed.leg.name}" if allowed.leg is not None else ""
-    words = f"{wire.size} at {plain_number(allowed.ambient_degc, 1)} degC {among}{where}"
-    if allowed.ambient_degc >= allowed.rating_degc:
-        words = f"{wire.family.name} stands {plain_number(allowed.rating_degc, 1)} degC, and it is as hot{where}"
+def _origin(each: Overload) -> str:
+    wire, stretch, share = each.wire, each.loading.at.stretch, each.share
+    bundle, rating = stretch.bundle, wire.family.rating_degc.value
+    count, loaded = len(bundle.wires), sum(1 for current in stretch.currents_a if current > _LOADED_A)
+    among = "alone" if count == 1 else f"among {count} wires, {loaded} of them loaded,"
+    if each.is_alone:
+        among = f"among {count} wires, all others cold,"
+    where = f" from {bundle.leg.name}" if bundle.leg is not None else ""
+    words = f"{wire.size} at {plain_number(bundle.ambient_degc, 1)} degC {among}{where}"
+    if bundle.ambient_degc >= rating:
+        words = f"{wire.family.name} stands {plain_number(rating, 1)} degC, and it is as hot{where}"
+    elif stretch.lasts_s is not None:
+        start = stretch.starts_degc[each.loading.at.index]
+        words += f", from {plain_number(start, 0)} to {plain_number(rating, 0)} degC"
     if share.value.value != 1:
-        words += f"; {plain_number(100 * share.value.value, 1)} % of {allowed.allowed_a:.2f} A, {share.source}"
+        words += f"; {plain_number(100 * share.value.value, 1)} % of {each.loading.allowed_a:.2f} A, {share.source}"
     if wire.family.origin(wire.figures).standing is Standing.FROM_MEMORY:
         words += f"; figures of {wire.family.name} from memory"
     return words
 
 
-def _thicker(network: Network, wire: Wire, carries_a: float, share: Limit) -> tuple[Proposal, ...]:
-    """The next sizes of the same family that would carry this current."""
-    by_area = sorted(wire.family.sizes.items(), key=lambda each: each[1].area_mm2.value)
+def _thicker(physics: Physics, each: Overload) -> tuple[Proposal, ...]:
+    """The next sizes of the same family that would carry this current there and then."""
+    wire, at = each.wire, each.loading.at
+    by_area = sorted(wire.family.sizes.items(), key=lambda one: one[1].area_mm2.value)
     proposals: list[Proposal] = []
     for label, figures in by_area:
-        if figures.area_mm2.value <= wire.figures.area_mm2.value:
+        if figures.area_mm2.value <= wire.figures.area_mm2.value or len(proposals) == _MOST_PROPOSALS:
             continue
         size = ConductorSize(wire.family.system, label)
-        other = allowed_current(network, replace(wire, size=size, figures=figures))
-        allowed_a = other.allowed_a * share.value.value
-        if allowed_a >= carries_a:
+        other = replace(wire, size=size, figures=figures)
+        allowed_a = physics.heat.allowed_a(at.stretch, at.index, other) * each.share.value.value
+        if allowed_a >= at.current_a:
             proposals.append(Proposal(wire.size_place, str(size), f"{size} (allows {allowed_a:.1f} A)"))
-    return tuple(proposals[:_MOST_PROPOSALS])
+    return tuple(proposals)

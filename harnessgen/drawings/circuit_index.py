@@ -1,0 +1,147 @@
+"""The index of a circuit drawing of several sheets: what is on each sheet, and on which sheet and path each thing is.
+
+A path is a tenth of the width of a sheet, numbered along its upper edge, since a circuit drawing is read in columns.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from harnessgen.drawings.circuit_references import in_short
+from harnessgen.measures.designator import natural_key
+from harnessgen.network.network import Network
+from harnessgen.sheets.box import Box
+from harnessgen.sheets.lettering import fit_text, text_width_mm, wrap_text
+from harnessgen.sheets.mark_kind import MarkKind
+from harnessgen.sheets.marks import Mark, Polyline, Text
+from harnessgen.sheets.sheet import PAPERS, Paper, usable_area
+
+PATHS = 10
+RULER_MM = 5.0
+"""Height of the numbered paths along the upper edge."""
+INDEX_PAPER: Paper = PAPERS["A4 landscape"]
+_TEXT_MM = 2.2
+_ROW_MM = 3.7
+_COLUMNS = 2
+_GAP_MM = 6.0
+_NAME_MM, _MOST_NAME_MM, _TITLE_MM = 15.0, 55.0, 48.0
+_TOP_MM = 5.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Table:
+    """A part of the index: its head, the widths (mm) of names and titles, and rows of name, title and the rest."""
+
+    head: str
+    name_mm: float
+    title_mm: float
+    rows: tuple[tuple[str, str, str], ...]
+
+
+def ruler(area: Box) -> tuple[Mark, ...]:
+    """The numbers of the paths along the upper edge of `area` (mm), with a tick between two."""
+    step_mm = area.width_mm / PATHS
+    ticks = (
+        Polyline(((x, area.y0), (x, area.y0 + 2.6)), 0.25, kind=MarkKind.GAUGE, subject="paths")
+        for x in (area.x0 + step_mm * number for number in range(1, PATHS))
+    )
+    numbers = (
+        Text(str(number + 1), area.x0 + step_mm * (number + 0.5), area.y0 + 2.4, _TEXT_MM, "middle", subject="paths")
+        for number in range(PATHS)
+    )
+    return (*ticks, *numbers)
+
+
+def path_of(area: Box, x: float) -> int:
+    """Number of the path at `x` (mm) of a sheet."""
+    return min(PATHS, max(1, 1 + int((x - area.x0) / area.width_mm * PATHS)))
+
+
+def index_pages(network: Network, drawn: Sequence[tuple[Paper, Sequence[Mark]]]) -> list[tuple[Mark, ...]]:
+    """The marks of the index, page by page, read from the drawn sheets: their papers and their marks, in order."""
+    contents = ((f"sheet {number}", "", _contents(network, marks)) for number, (_, marks) in enumerate(drawn, 1))
+    places = sorted(_places(network, drawn).items(), key=lambda item: natural_key(item[0]))
+    things = ((name, _title(network, name), ", ".join(found)) for name, found in places)
+    tables = (
+        _table("what is on each sheet", list(contents), 0.0),
+        _table("on which sheet / path each thing is", list(things), _TITLE_MM),
+    )
+    area = usable_area(INDEX_PAPER)
+    pages: list[list[Mark]] = [[]]
+    column, y = 0, area.y0 + _TOP_MM
+    for table in tables:
+        y += _ROW_MM if y > area.y0 + _TOP_MM else 0.0
+        for number, row in enumerate(table.rows):
+            has_head = number == 0
+            if y + (3 if has_head else 0) * _ROW_MM > area.y1 - 1.0:
+                column, y = column + 1, area.y0 + _TOP_MM
+            if column == _COLUMNS:
+                pages.append([])
+                column = 0
+            x = area.x0 + 1.0 + column * (_column_mm() + _GAP_MM)
+            if has_head:
+                pages[-1].append(Text(table.head, x, y, 1.2 * _TEXT_MM, bold=True))
+                y += 1.6 * _ROW_MM
+            pages[-1] += _written(table, row, x, y)
+            y += _ROW_MM
+    return [tuple(page) for page in pages]
+
+
+def _column_mm() -> float:
+    return (usable_area(INDEX_PAPER).width_mm - (_COLUMNS - 1) * _GAP_MM) / _COLUMNS - 1.0
+
+
+def _table(head: str, entries: Sequence[tuple[str, str, str]], title_mm: float) -> _Table:
+    """Rows of entries, what follows the title wrapped; the names have as much room as the longest needs."""
+    name_mm = max(text_width_mm(name, _TEXT_MM, bold=True) for name, _, _ in entries) + 3.0
+    name_mm = min(_MOST_NAME_MM, max(_NAME_MM, name_mm))
+    rest_mm = _column_mm() - name_mm - title_mm
+    rows: list[tuple[str, str, str]] = []
+    for name, title, rest in entries:
+        first, *others = wrap_text(rest, rest_mm, _TEXT_MM) or ("",)
+        rows += [(name, title, first), *((name, "", line) for line in others)]
+    return _Table(head, name_mm, title_mm, tuple(rows))
+
+
+def _written(table: _Table, row: tuple[str, str, str], x: float, y: float) -> Iterator[Mark]:
+    name, title, rest = row
+    shown, size_mm = fit_text(name, table.name_mm - 2.0, _TEXT_MM, 2.0, True)
+    yield Text(shown, x, y, size_mm, bold=True, subject=name)
+    if title:
+        shown, size_mm = fit_text(title, table.title_mm - 2.0, _TEXT_MM, 2.0)
+        yield Text(shown, x + table.name_mm, y, size_mm, subject=name)
+    yield Text(rest, x + table.name_mm + table.title_mm, y, _TEXT_MM, subject=name)
+
+
+def _places(network: Network, drawn: Sequence[tuple[Paper, Sequence[Mark]]]) -> Mapping[str, list[str]]:
+    """Sheet and path of each name that stands on a drawing, in the order of the sheets."""
+    design = network.design
+    names = {*design.devices, *design.connectors, *design.disconnects, *design.splices, *design.cables}
+    found: dict[str, dict[tuple[int, int], None]] = {}
+    for number, (paper, marks) in enumerate(drawn, 1):
+        area = usable_area(paper)
+        for mark in marks:
+            if isinstance(mark, Text) and mark.bold and mark.text in names:
+                found.setdefault(mark.text, {})[number, path_of(area, mark.box.x0)] = None
+    return {name: [f"{number}/{path}" for number, path in sorted(held)] for name, held in found.items()}
+
+
+def _title(network: Network, name: str) -> str:
+    """What a thing is: its title, or what its designator stands for."""
+    design = network.design
+    if name in design.connectors:
+        return design.connectors[name].mate or "connector"
+    if name in design.disconnects:
+        return design.disconnects[name].title or "disconnect"
+    if name in design.cables:
+        return design.cables[name].title or "cable"
+    if name in design.splices:
+        return "splice"
+    return design.devices[name].title or design.devices[name].noun.partition(" ")[2]
+
+
+def _contents(network: Network, marks: Sequence[Mark]) -> str:
+    """Fuses, relays and loads of a sheet in one line."""
+    design = network.design
+    printed = {mark.text for mark in marks if isinstance(mark, Text) and mark.bold}
+    groups = (design.supplies, design.fuses, design.relays, design.switches, design.drivers, design.loads)
+    return "; ".join(in_short(held) for group in groups if (held := [name for name in group if name in printed]))
