@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import partial
 
-from harnessgen.bench.procedure import procedure_of
+from harnessgen.bench.proof import Need, Proofs
 from harnessgen.cutting.plan import cut_plan
 from harnessgen.documents import findings_json, findings_text
 from harnessgen.documents.page import page_title
@@ -18,8 +18,9 @@ from harnessgen.documents.table_html import tables_page
 from harnessgen.network.network import Network
 from harnessgen.physics.conditions import Case
 from harnessgen.physics.physics import Physics
-from harnessgen.run import Checked
+from harnessgen.run import Checked, Proved
 from harnessgen.schedules.collection import schedules_of
+from harnessgen.schedules.coverage_table import alike_table, coverage_table, untested_table
 from harnessgen.schedules.cutting_plan import buying_table, cutting_table, proof_table
 from harnessgen.schedules.findings_table import accepted_table, standing_table
 from harnessgen.schedules.limits_table import limit_rows, limits_table
@@ -28,6 +29,14 @@ from harnessgen.schedules.volts import fuel_table, volts_table
 from harnessgen.sheets.preview import PreviewUnavailable, png_bytes
 from harnessgen.sheets.sheet import STATIONERY, Sheet, sheet_svg
 from harnessgen.source.kind import names_in
+
+_SHEETS = {
+    Need.BENCH: "bench",
+    Need.POWERED: "powered",
+    Need.VEHICLE: "vehicle",
+    Need.SERVICE: "after-service",
+}
+"""File of the test sheet for each need."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,19 +59,21 @@ class Wishes:
     annotate: tuple[str, ...] = ()
 
 
-def build_files(checked: Checked, wishes: Wishes = Wishes()) -> Built:
-    """Every document of a checked design; none where the faults of its file leave nothing to work from.
+def build_files(proved: Proved, wishes: Wishes = Wishes()) -> Built:
+    """Every document of a proved design; none where the faults of its file leave nothing to work from.
 
     Raises:
         KeyError: there is no such paper, or a state to annotate is none of the design's.
     """
-    if checked.network is None or checked.physics is None:
+    checked = proved.checked
+    if checked.network is None or checked.physics is None or proved.proofs is None:
         return Built({}, ())
-    return _Builder(checked, checked.network, checked.physics, wishes).build()
+    return _Builder(checked, checked.network, checked.physics, proved.proofs, wishes).build()
 
 
 class _Builder:
-    def __init__(self, checked: Checked, network: Network, physics: Physics, wishes: Wishes) -> None:
+    def __init__(self, checked: Checked, network: Network, physics: Physics, proofs: Proofs, wishes: Wishes) -> None:
+        self.proofs = proofs
         self.checked = checked
         self.paper = STATIONERY[wishes.paper]
         self.annotate = tuple(dict.fromkeys(wishes.annotate))
@@ -80,7 +91,7 @@ class _Builder:
         self._findings()
         self._schedules()
         self._cutting()
-        self._procedure()
+        self._procedures()
         self._states()
         self._volts()
         self._drawings()
@@ -128,13 +139,23 @@ class _Builder:
             self.has_paper = False
             self.remarks.append(f"The PDF documents are missing: {error}")
 
-    def _procedure(self) -> None:
-        procedure = procedure_of(self.network, self.physics)
-        title = page_title(self.network, "Test procedure")
-        page = procedure_page(self.network, title, self.status, procedure, self.paper.procedure)
-        self._add("test-procedure.html", page)
-        make = partial(procedure_pdf, self.network, title, self.status, procedure, self.hash, self.paper.procedure)
-        self._print("test-procedure.pdf", make)
+    def _procedures(self) -> None:
+        """A test sheet for each section and need, and what all of them find."""
+        sections = {section.letter: section for section in self.network.sections.sections}
+        for proof in self.proofs.proofs:
+            section = sections.get(proof.section)
+            name = f"test/{_SHEETS[proof.need]}"
+            if section is not None and len(sections) > 1:
+                name += f"-{proof.section}"
+            title = page_title(self.network, f"Test procedure: {proof.need.value}", section)
+            paper = self.paper.procedure
+            self._add(f"{name}.html", procedure_page(self.network, title, self.status, proof.procedure, paper))
+            make = partial(procedure_pdf, self.network, title, self.status, proof.procedure, self.hash, paper)
+            self._print(f"{name}.pdf", make)
+        tables = [coverage_table(self.proofs), untested_table(self.proofs), alike_table(self.proofs)]
+        shown = [table for table in tables if table.rows]
+        self._add("test/coverage.csv", table_csv(shown[:1], self.status))
+        self._add("test/coverage.html", tables_page(page_title(self.network, "Fault coverage"), self.status, shown))
 
     def _states(self) -> None:
         for state, point in self.physics.points.items():

@@ -46,7 +46,7 @@ def build(path: str | Path, folder: str | Path, paper: str = "a4") -> list[Path]
     """
     from harnessgen.build import Wishes, build_files
 
-    built = build_files(check(path), Wishes(paper))
+    built = build_files(run.prove(check(path)), Wishes(paper))
     if built.files:
         write_all(Path(folder), built.files)
     return [Path(folder) / name for name in built.files]

@@ -4,7 +4,7 @@ The command line and the Python interface share it, so that both see the same fi
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from harnessgen.catalogue import RULES
@@ -12,9 +12,10 @@ from harnessgen.design.read import TextOf, UnreadableFile, read_files
 from harnessgen.design.understand import Understood, understand
 from harnessgen.evidence.finding import Finding, from_fault
 from harnessgen.remedies.mends import with_mends
-from harnessgen.rules.examine import Examination, examine
+from harnessgen.rules.examine import Examination, examine, examine_bench
 
 if TYPE_CHECKING:
+    from harnessgen.bench.proof import Proofs
     from harnessgen.network.network import Network
     from harnessgen.physics.physics import Physics
     from harnessgen.remedies.place import Placing
@@ -89,6 +90,32 @@ def better_places(checked: Checked, text_of: TextOf, aim: str) -> "Placing | Non
         return made.examination, made.physics
 
     return place(checked.physics, checked.examination, checked.understood.texts, again, Aim(aim))
+
+
+@dataclass(frozen=True)
+class Proved:
+    """A checked design with the fault simulation: `checked` holds the findings of its rules too."""
+
+    checked: Checked
+    proofs: "Proofs | None"
+
+
+def prove(checked: Checked) -> Proved:
+    """Lay every fault into every step of the test procedures, and examine the rules on what they show.
+
+    `proofs` is None where the faults of the file leave no network.
+
+    Raises:
+        RuleCrash: a check failed by itself.
+    """
+    if checked.network is None or checked.physics is None:
+        return Proved(checked, None)
+    from harnessgen.bench.proof import proofs_of
+
+    proofs = proofs_of(checked.network, checked.physics)
+    accepted = checked.understood.written.accept if checked.understood.written is not None else ()
+    examination = examine_bench(RULES, checked.examination, proofs, accepted)
+    return Proved(replace(checked, examination=examination), proofs)
 
 
 @dataclass(frozen=True)

@@ -1,17 +1,19 @@
 """First two phases with meter: that what belongs together is joined, and that nothing else is."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from harnessgen.bench.cautions import BATTERY_OFF, LOCAL_RULES, MATING_CONTACT, NO_ELECTRONICS
 from harnessgen.bench.half import halves
 from harnessgen.bench.instruments import OHM_METER, OPEN_OHM
 from harnessgen.bench.path import ohm_between, way
+from harnessgen.bench.rig import METAL_POINT
 from harnessgen.bench.section_net import SectionNet
 from harnessgen.bench.step import Expected, Phase, Setup, Step, TouchPlace
 from harnessgen.network.network import HarnessSection, Network
 
 MOST_PAIRS = 600
-"""Above this many pairs in a section each net is tried against all that follow it, joined."""
+"""Above this many pairs in a section they are not offered one by one."""
 
 
 def continuity_setup(network: Network, section: HarnessSection) -> Setup:
@@ -65,18 +67,39 @@ def continuity_steps(net: SectionNet) -> Iterator[Step]:
         yield Step("", f"circuit {net.circuits}", expected, OHM_METER, first, place, passed)
 
 
+def joined_setup(network: Network, section: HarnessSection) -> Setup:
+    """The setup in which each circuit is tried against all others at once."""
+    plain = isolation_setup(network, section)
+    lines = (
+        *plain.lines[:2],
+        "Clip all circuits of the section together, and to clean bare metal of block or body. Take one contact after"
+        " another out of the clip and read from it to the clip: open each time. A contact that was read stays out.",
+    )
+    return replace(plain, title=f"Isolation of {section.number}, the others clipped together", lines=lines)
+
+
 def isolation_steps(nets: Sequence[SectionNet], metal: TouchPlace) -> Iterator[Step]:
-    """Every pair of nets that share a connector or a part of the route, then every net to bare metal."""
+    """Every pair of nets that share a connector or a part of the route, then every net to bare metal.
+
+    Nothing where the pairs are too many to try one by one: then `joined_steps` serve.
+    """
     touched = [net for net in nets if net.places]
-    pairs = sharing_pairs(touched)
-    if pairs is None:
-        yield from _each_to_the_rest(touched)
-    else:
-        for one, other in pairs:
-            action = f"circuit {one.circuits} to {other.circuits}"
-            yield _apart(*_pair_places(one, other), action)
+    for one, other in sharing_pairs(touched) or ():
+        action = f"circuit {one.circuits} to {other.circuits}"
+        yield _apart(*_pair_places(one, other), action)
     for net in touched:
         yield _apart(net.places[0], metal, f"circuit {net.circuits} to metal")
+
+
+def joined_steps(nets: Sequence[SectionNet], metal: TouchPlace) -> Iterator[Step]:
+    """Each net in turn against all nets after it and bare metal, clipped together."""
+    touched = [net for net in nets if net.places]
+    for index, net in enumerate(touched, start=1):
+        left = len(touched) - index
+        name = f"the clip: {left} others and {metal.name}" if left else metal.name
+        rest = TouchPlace("", name, "", "", metal.reach if not left else "")
+        step = _apart(net.places[0], rest, f"circuit {net.circuits}, out of the clip")
+        yield replace(step, joined=(*(other.places[0].node for other in touched[index:]), METAL_POINT))
 
 
 def sharing_pairs(nets: Sequence[SectionNet]) -> list[tuple[SectionNet, SectionNet]] | None:
@@ -99,12 +122,6 @@ def _pair_places(one: SectionNet, other: SectionNet) -> tuple[TouchPlace, TouchP
         if beside is not None:
             return place, beside
     return one.places[0], other.places[0]
-
-
-def _each_to_the_rest(nets: Sequence[SectionNet]) -> Iterator[Step]:
-    for index, net in enumerate(nets[:-1], start=1):
-        rest = TouchPlace("", f"the {len(nets) - index} nets after it, joined", "", "", "all clipped together")
-        yield _apart(net.places[0], rest, f"circuit {net.circuits} to every circuit after it in this list")
 
 
 def _apart(a: TouchPlace, b: TouchPlace, action: str) -> Step:

@@ -32,6 +32,14 @@ OHM_METER = Instrument(
 VOLT_METER = Instrument(
     "hand meter, volts DC", "V", 0.005, 0.02, 2, common_practice("hand meter showing 0.01 V: 0.5 % and 2 digits")
 )
+DROP_METER = Instrument(
+    "hand meter, millivolts DC, beside the clips",
+    "V",
+    0.005,
+    0.003,
+    3,
+    common_practice("hand meter showing 0.001 V: 0.5 % and 3 digits"),
+)
 CLAMP_METER = Instrument(
     "DC clamp meter", "A", 0.03, 0.1, 2, common_practice("DC clamp meter, zeroed beside the wire: 3 % and 0.1 A")
 )

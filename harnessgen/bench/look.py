@@ -21,7 +21,9 @@ def look_setup(section: HarnessSection) -> Setup:
 
 def look_steps(network: Network, section: HarnessSection) -> Iterator[Step]:
     """Label, then each connector half, each splice, each landed terminal."""
-    yield Step("", f"section label reads {section.number}", Expected("label there and legible"))
+    yield Step(
+        "", f"section label reads {section.number}", Expected("label there and legible"), looks_at=section.number
+    )
     held: Mapping[str, Half] = halves(network)
     for name, half in held.items():
         if half.section == section.letter:
@@ -30,7 +32,12 @@ def look_steps(network: Network, section: HarnessSection) -> Iterator[Step]:
         wires = [wire for wire in network.wires_at.get(name, ()) if wire.section == section.letter]
         if wires:
             marks = ", ".join(wire.mark for wire in wires)
-            yield Step("", f"splice {name}: {marks}", Expected("barrel closed, no loose strand, sealed all along"))
+            yield Step(
+                "",
+                f"splice {name}: {marks}",
+                Expected("barrel closed, no loose strand, sealed all along"),
+                looks_at=name,
+            )
     yield from _landing_steps(network, section)
 
 
@@ -40,16 +47,23 @@ def _half_steps(network: Network, name: str, half: Half) -> Iterator[Step]:
     for cavity in half.part.cavities:
         wires = network.wires_at.get(f"{name}/{cavity}", [])
         if wires:
-            wired.append(f"{cavity}: {' + '.join(f'{wire.mark} {wire.colour}' for wire in wires)}")
+            wired.append(f"{cavity}: {' + '.join(f'{wire.mark} {wire.colour} {wire.size}' for wire in wires)}")
         else:
             free.append(cavity)
     sealed = seal_in(network, half, half.part.cavities[0]) is not None
     seals = ", seals in" if sealed else ""
-    words = f"each colour in its cavity, contacts latched (a light pull holds){seals}"
-    yield Step("", f"{name}, {half.contacts}, cavity {'; '.join(wired) or 'without a wire'}", Expected(words))
+    words = f"each colour and size in its cavity, contacts latched (a light pull holds){seals}"
+    yield Step(
+        "", f"{name}, {half.contacts}, cavity {'; '.join(wired) or 'without a wire'}", Expected(words), looks_at=name
+    )
     if free:
         what = "cavity plugs in" if sealed else "empty"
-        yield Step("", f"{name}, {'cavity' if len(free) == 1 else 'cavities'} {runs_text(free)}", Expected(what))
+        yield Step(
+            "",
+            f"{name}, {'cavity' if len(free) == 1 else 'cavities'} {runs_text(free)}",
+            Expected(what),
+            looks_at=f"{name} free",
+        )
 
 
 def runs_text(names: list[str]) -> str:
@@ -67,13 +81,17 @@ def runs_text(names: list[str]) -> str:
 
 def _landing_steps(network: Network, section: HarnessSection) -> Iterator[Step]:
     landed: dict[tuple[str, str], list[str]] = {}
+    fuses = network.design.fuses
     for wire in network.wires:
         if wire.section != section.letter:
             continue
         for end in wire.ends:
             contact = network.contact_at(end) if end.kind is EndKind.LANDING else None
             if contact is not None:
-                words = f"{end.terminal}: {wire.mark} {wire.colour}" if end.terminal else f"{wire.mark} {wire.colour}"
+                said = f"{wire.mark} {wire.colour} {wire.size}"
+                words = f"{end.terminal}: {said}" if end.terminal else said
                 landed.setdefault((end.designator, contact.title), []).append(words)
     for (designator, title), wires in sorted(landed.items(), key=lambda item: natural_key(item[0][0])):
-        yield Step("", f"{designator}, {'; '.join(wires)}", Expected(f"{title}: crimp whole, insulation held"))
+        rating = f"; fuse of {fuses[designator].rating_a.value:g} A beside it" if designator in fuses else ""
+        expected = Expected(f"{title}: crimp whole, insulation held{rating}")
+        yield Step("", f"{designator}, {'; '.join(wires)}", expected, looks_at=designator)

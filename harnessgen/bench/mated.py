@@ -19,7 +19,7 @@ _FEEDS = (ElementKind.FUSE, ElementKind.MAKE, ElementKind.BREAK)
 
 def mated_block(fitted: Fitted) -> tuple[Setup, list[Step]] | None:
     """Each driver's return to its feed, through disconnects and loads; None where no output can be touched."""
-    harness = _Mated(fitted)
+    harness = MatedHarness(fitted)
     steps = [step for driver in harness.outputs for step in harness.steps(driver)]
     if not steps:
         return None
@@ -40,7 +40,9 @@ def _is_across_load(element: Element) -> bool:
 
 
 @dataclass(frozen=True)
-class _Mated:
+class MatedHarness:
+    """The harness mated, controllers apart, fuses and relays out, with the loads that may be read through."""
+
     fitted: Fitted
 
     @cached_property
@@ -52,24 +54,21 @@ class _Mated:
     @cached_property
     def bounds(self) -> tuple[Beside, Beside, Beside]:
         """The harness with every load at its nominal, its lowest and its highest resistance."""
+        return beside(self.edges("value")), beside(self.edges("lowest")), beside(self.edges("highest"))
+
+    def edges(self, which: str) -> list[Edge]:
+        """Wires, contacts and loads; each load at its nominal (`value`), `lowest` or `highest` resistance."""
         network, physics = self.fitted.network, self.fitted.physics
-        lasting: list[Edge] = []
+        found: list[Edge] = []
         for each in network.electrical.elements:
             if each.wire is not None:
                 ohm = cold_ohm(network, each.wire, physics.lengths[each.wire.mark])
-                lasting.append(Edge(each.name, each.a, each.b, ohm))
+                found.append(Edge(each.name, each.a, each.b, ohm))
             elif each.kind in (ElementKind.CONTACT, ElementKind.MATING) or _is_across_load(each):
-                lasting.append(Edge(each.name, each.a, each.b, physics.ohms[each.name]))
+                found.append(Edge(each.name, each.a, each.b, physics.ohms[each.name]))
         figures = self.fitted.figures
-
-        def at(which: str) -> Beside:
-            loads = (
-                Edge(each.name, each.a, each.b, max(getattr(figures[each.name].ohm, which), 1e-6))
-                for each in self.loads
-            )
-            return beside([*lasting, *loads])
-
-        return at("value"), at("lowest"), at("highest")
+        loads = ((each, max(getattr(figures[each.name].ohm, which), 1e-6)) for each in self.loads)
+        return [*found, *(Edge(each.name, each.a, each.b, ohm) for each, ohm in loads)]
 
     @cached_property
     def holders(self) -> Mapping[int, TouchPlace]:

@@ -69,6 +69,11 @@ class Output:
         """Whether it may be held on while a clamp is read."""
         return self.hottest_w <= MOST_HELD_W
 
+    @property
+    def on(self) -> tuple[str, ...]:
+        """All that is on while it works."""
+        return (*self.switches, self.name)
+
     def steps(self) -> Iterator[Step]:
         """Pulsed, then held on while its current is read."""
         reactions, figures = self.reactions, self.figures
@@ -76,7 +81,7 @@ class Output:
         title = self.fitted.network.design.drivers[self.name].title
         named = f"{self.name} ({title})" if title else self.name
         if not figures:
-            yield Step("", f"{ready}{named} on", Expected("nothing reacts"), reactions=reactions)
+            yield Step("", f"{ready}{named} on", Expected("nothing reacts"), on=self.on, reactions=reactions)
             return
         if {load.kind for load in figures.values()} <= {"coil"}:
             on_ms = on_time_ms(figures.values())
@@ -84,7 +89,7 @@ class Output:
         else:
             action = f"{ready}switch {named} on for {HOLD_S:.0f} s"
         signs = listed([f"{name} {figures[name].sign}" for name in reactions.work])
-        yield Step("", action, Expected(signs), reactions=reactions)
+        yield Step("", action, Expected(signs), on=self.on, reactions=reactions)
         if self.may_be_held:
             yield self._held(f"{ready}hold {named} on, {HOLD_S:.0f} s at most")
 
@@ -102,7 +107,7 @@ class Output:
         low, high = self.bounds_a
         linear = all(load.is_linear for load in self.figures.values())
         bounds = (low - CLAMP_METER.allowance(low), high + CLAMP_METER.allowance(high)) if linear else (None, None)
-        return Step("", action, Expected(words, self.ampere, "A", *bounds), CLAMP_METER, place, None, marks)
+        return Step("", action, Expected(words, self.ampere, "A", *bounds), CLAMP_METER, place, None, marks, self.on)
 
 
 def outputs_of(fitted: Fitted) -> tuple[Output, ...]:

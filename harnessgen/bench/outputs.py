@@ -36,7 +36,8 @@ def _state_step(fitted: Fitted, position: Position) -> Step:
         clamp = TouchPlace(post.node, f"round {listed(post.wires)}", "", "", where, post.wires)
     meter = CLAMP_METER if clamp is not None else None
     reactions = reactions_of(fitted, shares_of(fitted, point), {})
-    return Step("", position.words, Expected(words, total, "A"), meter, clamp, None, (), reactions)
+    expected = Expected(words, total, "A")
+    return Step("", position.words, expected, meter, clamp, on=position.on, reactions=reactions)
 
 
 def outputs_block(fitted: Fitted, outputs: Sequence[Output]) -> tuple[Setup, list[Step]] | None:

@@ -79,7 +79,7 @@ def volts_steps(
     for position, point in points.items():
         for place in places:
             expected = volts_expected(fitted, point.volts[place.node])
-            yield Step("", position.words, expected, VOLT_METER, place, fitted.metal, place.wires)
+            yield Step("", position.words, expected, VOLT_METER, place, fitted.metal, place.wires, position.on)
 
 
 def first_live_steps(
@@ -119,4 +119,5 @@ def ground_steps(
         return
     for place in places:
         volts = point.volts[post.node] - point.volts[place.node]
-        yield Step("", position.words, volts_expected(fitted, volts), VOLT_METER, post, place, place.wires)
+        expected = volts_expected(fitted, volts)
+        yield Step("", position.words, expected, VOLT_METER, post, place, place.wires, position.on)

@@ -1,9 +1,20 @@
-"""The first test procedure of a harness: every phase in an order that is safe, its values from the solution."""
+"""Every step that can be made on a harness: all phases in an order that is safe, the values from the solution.
+
+`proof` chooses from them what a need asks for.
+"""
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from harnessgen.bench.continuity import continuity_setup, continuity_steps, isolation_setup, isolation_steps
+from harnessgen.bench.continuity import (
+    continuity_setup,
+    continuity_steps,
+    isolation_setup,
+    isolation_steps,
+    joined_setup,
+    joined_steps,
+)
+from harnessgen.bench.drop_test import drop_setup, drop_steps
 from harnessgen.bench.feeds import volts_blocks
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.look import look_setup, look_steps
@@ -18,17 +29,15 @@ from harnessgen.bench.through_loads import loads_setup, loads_steps
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.physics.physics import Physics
 
-NO_COVERAGE = "Fault coverage is not computed yet: nothing here says which faults these steps find and which they miss."
 PREFACE = (
     "Go through the phases in order. Stop at the first step that does not come out: each phase relies on those"
     " before it.",
     "Write each reading down, also the good ones, with the instrument that gave it.",
-    NO_COVERAGE,
 )
 
 
 def procedure_of(network: Network, physics: Physics) -> Procedure:
-    """The procedure of a harness: section by section without power, then the whole harness with it."""
+    """All steps of a harness: section by section without power, then the whole harness with it."""
     fitted = Fitted(network, physics)
     outputs = outputs_of(fitted) if network.design.supplies else ()
     numbered: list[Block] = []
@@ -38,7 +47,7 @@ def procedure_of(network: Network, physics: Physics) -> Procedure:
             number = len(numbered) + 1
             named = tuple(replace(step, number=f"{number}.{index}") for index, step in enumerate(own, start=1))
             numbered.append(Block(number, setup, named))
-    return Procedure(PREFACE, tuple(numbered), tuple(_not_tested(fitted, outputs, numbered)))
+    return Procedure(PREFACE, tuple(numbered), tuple(_not_tested(fitted, outputs)))
 
 
 def _blocks(fitted: Fitted, outputs: Sequence[Output]) -> Iterator[tuple[Setup, Iterable[Step]]]:
@@ -63,7 +72,10 @@ def _section_blocks(fitted: Fitted, section: HarnessSection) -> Iterator[tuple[S
     nets = section_nets(network, fitted.physics.lengths, section.letter)
     yield look_setup(section), look_steps(network, section)
     yield continuity_setup(network, section), (step for net in nets for step in continuity_steps(net))
-    yield isolation_setup(network, section), isolation_steps(nets, fitted.metal)
+    isolation = isolation_setup(network, section)
+    yield isolation, isolation_steps(nets, fitted.metal)
+    yield joined_setup(network, section), joined_steps(nets, fitted.metal)
+    yield drop_setup(network, section, isolation.apart), (step for net in nets for step in drop_steps(net))
     yield loads_setup(fitted, section), loads_steps(fitted, nets)
 
 
@@ -71,15 +83,7 @@ def _has_wires(network: Network, section: HarnessSection) -> bool:
     return any(wire.section == section.letter for wire in network.wires)
 
 
-def _not_tested(fitted: Fitted, outputs: Sequence[Output], blocks: list[Block]) -> Iterator[str]:
-    yield "Joints: no step loads a path with current and reads its drop, so a poor crimp can pass them all."
-    yield "Faults that come and go: no step bends the harness under load."
-    yield "Insulation: an ohmmeter tells a short, not weak insulation."
-    steps = [step for block in blocks for step in block.steps]
-    passed = {mark for step in steps if step.instrument is not None for mark in step.covers}
-    missed = [wire.mark for wire in fitted.network.wires if wire.mark not in passed]
-    if missed:
-        yield f"No reading passes {', '.join(missed)}."
+def _not_tested(fitted: Fitted, outputs: Sequence[Output]) -> Iterator[str]:
     unheld = [output.name for output in outputs if not output.may_be_held]
     if unheld:
         yield f"The current of {listed(unheld)}: a coil there takes more than {MOST_HELD_W:.0f} W and is only pulsed."

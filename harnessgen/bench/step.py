@@ -13,6 +13,7 @@ class Phase(Enum):
     LOOK = "Look"
     CONTINUITY = "Continuity"
     ISOLATION = "Isolation"
+    DROP = "Drop under load"
     THROUGH_LOADS = "Through the loads"
     FEEDS = "Feeds and grounds"
     RETURNS_AT_REST = "Returns at rest"
@@ -90,7 +91,9 @@ class Reactions:
 class Step:
     """One step: the instrument from place `a` to place `b`, or `action` alone; what it should show.
 
-    `covers` are the marks of the wires that the reading passes, `reactions` what else has to happen or not.
+    `covers` are the marks of the wires that the reading passes, `reactions` what else has to happen or not. `on` are
+    the switches and outputs that are on, `joined` the points that are clipped together at `b`; `looks_at` is the
+    connector, splice or device that a look is at. `points_to` says what is wrong if the step does not come out.
     """
 
     number: str
@@ -100,7 +103,11 @@ class Step:
     a: TouchPlace | None = None
     b: TouchPlace | None = None
     covers: tuple[str, ...] = ()
+    on: tuple[str, ...] = ()
+    joined: tuple[str, ...] = ()
+    looks_at: str = ""
     reactions: Reactions | None = None
+    points_to: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,11 +121,12 @@ class Block:
 
 @dataclass(frozen=True, slots=True)
 class Procedure:
-    """The whole procedure: what is said first, the blocks in order, and what it does not test."""
+    """A procedure: what is said first, the blocks in order, what it finds, and what it does not test."""
 
     preface: tuple[str, ...]
     blocks: tuple[Block, ...]
     not_tested: tuple[str, ...]
+    finds: tuple[str, ...] = ()
 
     @property
     def steps(self) -> Iterator[Step]:

@@ -35,7 +35,7 @@ def loads_setup(fitted: Fitted, section: HarnessSection) -> Setup:
 
 def loads_steps(fitted: Fitted, nets: Sequence[SectionNet]) -> Iterator[Step]:
     """For each bank of a section: from a place on its feed to one on its return, away from the loads' own plugs."""
-    circuit = _LoadedSection(fitted, nets)
+    circuit = LoadedSection(fitted, nets)
     for (first, second), elements in circuit.banks.items():
         a, b = circuit.place(first), circuit.place(second)
         if first == second or a is None or b is None:
@@ -75,7 +75,7 @@ def _why_low(loads: Sequence[LoadFigures]) -> str:
 
 
 @dataclass(frozen=True)
-class _LoadedSection:
+class LoadedSection:
     """A section with the loads that may be read through."""
 
     fitted: Fitted
@@ -118,21 +118,16 @@ class _LoadedSection:
     @cached_property
     def bounds(self) -> tuple[Beside, Beside, Beside]:
         """The circuit with every load at its nominal, its lowest and its highest resistance."""
-        wires = [edge for net in self.nets for edge in net.edges]
+        return beside(self.edges("value")), beside(self.edges("lowest")), beside(self.edges("highest"))
+
+    def edges(self, which: str) -> list[Edge]:
+        """Wires, contacts and loads; each load at its nominal (`value`), `lowest` or `highest` resistance."""
+        found = [edge for net in self.nets for edge in net.edges]
         pins = {node for element in self.plugged for node in (element.a, element.b)}
-        ohms = self.fitted.physics.ohms
-        wires += [Edge(node, _cavity(node), node, ohms[_cavity(node)]) for node in sorted(pins)]
-        loads = [(each, self.fitted.figures[_load(each)].ohm) for each in self.plugged]
-
-        def at(values: Sequence[float]) -> Beside:
-            pairs = zip(loads, values, strict=True)
-            return beside([*wires, *(Edge(each.name, each.a, each.b, max(ohm, 1e-6)) for (each, _), ohm in pairs)])
-
-        return (
-            at([ohm.value for _, ohm in loads]),
-            at([ohm.lowest for _, ohm in loads]),
-            at([ohm.highest for _, ohm in loads]),
-        )
+        ohms, figures = self.fitted.physics.ohms, self.fitted.figures
+        found += [Edge(_cavity(node), _cavity(node), node, ohms[_cavity(node)]) for node in sorted(pins)]
+        loads = ((each, max(getattr(figures[_load(each)].ohm, which), 1e-6)) for each in self.plugged)
+        return [*found, *(Edge(each.name, each.a, each.b, ohm) for each, ohm in loads)]
 
 
 def _load(element: Element) -> str:

@@ -13,6 +13,7 @@ from harnessgen.disk import text_of, write_all
 from harnessgen.evidence.finding import Finding, NotExamined, Severity
 from harnessgen.run import Checked
 from harnessgen.run import check as check_design
+from harnessgen.run import prove as prove_design
 from harnessgen.schedules.status import NOT_FOR_BUILD
 from harnessgen.source.place import Place
 
@@ -79,7 +80,8 @@ def build(options: argparse.Namespace) -> int:
     except UnreadableFile as error:
         print(f"{main} cannot be read: {error}.", file=sys.stderr)
         return 2
-    examination = checked.examination
+    proved = prove_design(checked)
+    checked, examination = proved.checked, proved.checked.examination
     print_findings("text", examination.findings, examination.not_examined, dict(checked.understood.texts))
     if checked.physics is None:
         print("Nothing was written: mend the file first.")
@@ -92,7 +94,7 @@ def build(options: argparse.Namespace) -> int:
     from harnessgen.build import Wishes, build_files
 
     folder = Path(options.folder) if options.folder else Path("output") / Path(main).stem
-    built = build_files(checked, Wishes(options.paper, tuple(options.annotate)))
+    built = build_files(proved, Wishes(options.paper, tuple(options.annotate)))
     try:
         write_all(folder, built.files)
     except OSError as error:
@@ -134,6 +136,26 @@ def cut(options: argparse.Namespace) -> int:
     else:
         sys.stdout.write(cutting_text.render(plan, number, status))
     return checked.exit_status
+
+
+def prove(options: argparse.Namespace) -> int:
+    """Print what the fault simulation shows of the test procedures of a design."""
+    main = Path(options.design).as_posix()
+    try:
+        checked: Checked = check_design(main, text_of)
+    except UnreadableFile as error:
+        print(f"{main} cannot be read: {error}.", file=sys.stderr)
+        return 2
+    proved = prove_design(checked)
+    examination = proved.checked.examination
+    if proved.proofs is None:
+        print_findings("text", examination.findings, examination.not_examined, dict(checked.understood.texts))
+        print("Nothing is proved: mend the file first.", file=sys.stderr)
+        return max(checked.exit_status, 1)
+    from harnessgen.documents import proof_json, proof_text
+
+    sys.stdout.write((proof_json if options.format == "json" else proof_text).render(proved.proofs))
+    return proved.checked.exit_status
 
 
 def schema(options: argparse.Namespace) -> int:

@@ -100,6 +100,11 @@ def _parser() -> argparse.ArgumentParser:
     place.add_argument("--write", dest="copy", metavar="FILE", help="write a copy of the design with these places")
     place.set_defaults(command=places.place)
 
+    prove = kinds.add_parser("prove", help="say which faults the test procedures show, and which they miss")
+    prove.add_argument("design", metavar="DESIGN", help="a design file (YAML)")
+    prove.add_argument("--format", choices=("text", "json"), default="text", help="form of the result")
+    prove.set_defaults(command=commands.prove)
+
     explain = kinds.add_parser("explain", help="say all that is known of one thing, and where each number comes from")
     explain.add_argument("design", metavar="DESIGN", help="a design file (YAML)")
     explain.add_argument("what", metavar="WHAT", help="a wire, fuse, load, cavity, splice, state ...: 21A, F1, C1/3")

@@ -8,6 +8,7 @@ from harnessgen.design.cable import Cable
 from harnessgen.design.circuit import Circuit, WireOwnSize
 from harnessgen.design.connector import Connector, Disconnect, Splice
 from harnessgen.design.device import Bus, Device, Driver, Fuse, Ground, Load, Relay, Supply, Switch
+from harnessgen.design.fault_sizes import FaultSizes
 from harnessgen.design.limits import Limits
 from harnessgen.design.route import Point, Stretch
 from harnessgen.design.state import Acceptance, State
@@ -84,6 +85,12 @@ class Design(Record):
         factory=dict,
     )
     states: Mapping[str, State] = key("states", MapOf(RecordOf(State), "state"), "Operating states.", factory=dict)
+    fault_sizes: FaultSizes = key(
+        "fault-sizes",
+        RecordOf(FaultSizes),
+        "How large the faults are taken to be that the test procedure is held against.",
+        factory=FaultSizes,
+    )
     limits: Limits = key("limits", RecordOf(Limits), "Limits in place of the defaults.", factory=Limits)
     accept: tuple[Acceptance, ...] = key(
         "accept", ListOf(RecordOf(Acceptance)), "Findings that are accepted.", default=()

@@ -11,7 +11,15 @@ from harnessgen.bench.step import Block, Phase, Procedure, Reactions, Step
 from harnessgen.documents.face_picture import face_picture
 from harnessgen.documents.page import LOCAL_CODES, PageTitle
 from harnessgen.documents.paper import Line, Picture, Round, rounds_pdf
-from harnessgen.documents.procedure_steps import action_words, number_words, passes_words, reaches, rows_of, touched
+from harnessgen.documents.procedure_steps import (
+    action_words,
+    number_words,
+    passes_words,
+    pointer_words,
+    reaches,
+    rows_of,
+    touched,
+)
 from harnessgen.network.network import Network
 from harnessgen.schedules.status import Status
 from harnessgen.schedules.table import Cell, Column, Table, tick_column
@@ -21,7 +29,8 @@ _BOX = "\u25a1"
 _WHOLE = "whole harness"
 _BLANK = "______"
 _SIGN_OFF = "Serial ________________   Meter ________________   Tested by ________________   Date ________________"
-_TIPS = ("what", "one tip", "other tip", "should show", "passes", "reading")
+_TIPS = ("what", "one tip", "other tip", "should show", "passes", "if not", "reading")
+_IF_NOT = Column("if_not", "if not")
 
 
 def procedure_pdf(
@@ -49,7 +58,7 @@ def _contents(procedure: Procedure, numbers: Mapping[str, str]) -> Round:
         (str(each.number), each.setup.title, numbers.get(each.setup.section) or _WHOLE, str(len(each.steps)), None)
         for each in procedure.blocks
     )
-    notes = (*(f"Not tested here: {each}" for each in procedure.not_tested), _SIGN_OFF)
+    notes = (*procedure.finds, *(f"Not tested here: {each}" for each in procedure.not_tested), _SIGN_OFF)
     table = Table("contents", "Phases", (*columns, tick_column()), rows, notes)
     return Round(table)
 
@@ -85,11 +94,20 @@ def _table(block: Block) -> Table:
     phase, name = block.setup.phase, f"{block.number} {block.setup.title}"
     step, tick = Column("step", "step"), tick_column("ok", "ok")
     if phase is Phase.LOOK:
-        seen = (step, Column("look", "look at"), Column("right", "right when"), tick)
-        rows = tuple((each.number, each.action, each.expected.words, None) for each in block.steps)
+        seen = (step, Column("look", "look at"), Column("right", "right when"), _IF_NOT, tick)
+        rows = tuple(
+            (each.number, each.action, each.expected.words, pointer_words([each]), None) for each in block.steps
+        )
         return Table("block", name, seen, rows)
     if phase in (Phase.STATES, Phase.OUTPUTS):
-        done = (step, Column("do", "do"), Column("happens", "what happens"), Column("reading", "reading"), tick)
+        done = (
+            step,
+            Column("do", "do"),
+            Column("happens", "what happens"),
+            _IF_NOT,
+            Column("reading", "reading"),
+            tick,
+        )
         return Table("block", name, done, tuple(map(_work, block.steps)))
     columns = (step, *(Column(each.replace(" ", "_"), each) for each in _TIPS), tick)
     return Table("block", name, columns, tuple(map(_row, rows_of(block))))
@@ -103,7 +121,7 @@ def _work(step: Step) -> tuple[Cell, ...]:
         happens.append(f"passes from {passes}")
     if step.reactions is not None:
         happens += _reactions(step.reactions)
-    return (step.number, do, "; ".join(each for each in happens if each), _reading(step), None)
+    return (step.number, do, "; ".join(each for each in happens if each), pointer_words([step]), _reading(step), None)
 
 
 def _reactions(reactions: Reactions) -> list[str]:
@@ -127,6 +145,7 @@ def _row(steps: tuple[Step, ...]) -> tuple[Cell, ...]:
         other,
         first.expected.words,
         passes_words(first),
+        pointer_words(steps),
         _reading(first),
         None,
     )

@@ -9,7 +9,15 @@ from harnessgen.bench.section_net import cavity_reach
 from harnessgen.bench.step import Block, Phase, Procedure, Reactions, Step, TouchPlace
 from harnessgen.documents.face_picture import face_picture
 from harnessgen.documents.page import LOCAL_CODES, PageTitle, render
-from harnessgen.documents.procedure_steps import action_words, number_words, passes_words, reaches, rows_of, touched
+from harnessgen.documents.procedure_steps import (
+    action_words,
+    number_words,
+    passes_words,
+    pointer_words,
+    reaches,
+    rows_of,
+    touched,
+)
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.schedules.status import Status
@@ -38,6 +46,7 @@ class _ShownStep:
     passes: str
     unit: str
     reactions: Reactions | None
+    points_to: str
 
 
 @frozen
@@ -128,6 +137,7 @@ def _row(steps: Sequence[Step], held: Mapping[str, Half], legend: tuple[_Tip, ..
         passes_words(first),
         first.expected.unit if first.instrument is not None else "",
         first.reactions,
+        pointer_words(steps),
     )
 
 

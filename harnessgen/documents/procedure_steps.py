@@ -51,6 +51,16 @@ def action_words(steps: Sequence[Step]) -> str:
     return steps[0].action if len(steps) == 1 else steps[0].action.partition(" to ")[0]
 
 
+def pointer_words(steps: Sequence[Step]) -> str:
+    """What a row points to that does not come out; a row of several steps says what each of them would show."""
+    lines = dict.fromkeys(line for step in steps for line in step.points_to)
+    if len(steps) > 1:
+        # The two places that do not read open say which two nets touch.
+        kinds = dict.fromkeys(line.partition(":")[0] for line in lines)
+        return ", ".join(kinds)
+    return "; ".join(lines)
+
+
 def passes_words(step: Step) -> str:
     """Between which readings a step passes; empty where it is judged by words or for information."""
     return range_text(step.expected, step.instrument.decimals if step.instrument is not None else 2)

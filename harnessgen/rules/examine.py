@@ -60,6 +60,9 @@ def examine(
         is_earlier = not rule.check
         if is_earlier and (rule.need is Need.FILE or network is not None or rule.name in told):
             continue
+        if rule.need is Need.BENCH:
+            # Examined by `examine_bench`, once the faults are simulated.
+            continue
         subject = {Need.NETWORK: network, Need.PHYSICS: physics}.get(rule.need)
         if is_earlier or subject is None:
             not_examined.append(NotExamined(rule.name, why_not))
@@ -69,10 +72,32 @@ def examine(
             findings.extend(check(subject))
         except Exception as error:
             raise RuleCrash(rule.name, error) from error
-    skipped = {each.rule for each in not_examined}
+    skipped = {each.rule for each in not_examined} | {rule.name for rule in rules if rule.need is Need.BENCH}
     settled = _with_acceptances(findings, acceptances, {rule.name for rule in rules}, skipped)
     told_once = _folded(settled) if network is None else with_common_causes(_folded(settled), network)
     return Examination(tuple(in_order(told_once)), tuple(not_examined))
+
+
+def examine_bench(
+    rules: Sequence[Rule], examination: Examination, proofs: object, acceptances: Sequence[Acceptance]
+) -> Examination:
+    """The examination with the rules on the fault simulation; acceptances of them meet or miss their findings here.
+
+    Raises:
+        RuleCrash: a check failed by itself.
+    """
+    findings: list[Finding] = []
+    own = [rule for rule in rules if rule.need is Need.BENCH]
+    for rule in own:
+        check = rule.load_check()
+        try:
+            findings.extend(check(proofs))
+        except Exception as error:
+            raise RuleCrash(rule.name, error) from error
+    names = {rule.name for rule in own}
+    settled = _with_acceptances(findings, [each for each in acceptances if each.rule in names], names, set())
+    whole = in_order([*examination.findings, *_folded(settled)])
+    return Examination(tuple(whole), examination.not_examined)
 
 
 def _with_acceptances(

@@ -9,12 +9,15 @@ import pytest
 from harnessgen.build import Built, Wishes, build_files
 from harnessgen.documents import paper
 from harnessgen.documents.paper import design_hash
-from harnessgen.run import examine_text
+from harnessgen.run import examine_text, prove
 from tests.documents.small_designs import LAMP
 
 PRINTED = {
     "cut-list.pdf",
-    "test-procedure.pdf",
+    "test/bench.pdf",
+    "test/powered.pdf",
+    "test/vehicle.pdf",
+    "test/after-service.pdf",
     "circuit.pdf",
     "layout.pdf",
     "formboard.pdf",
@@ -28,7 +31,7 @@ TABLES = {
 
 
 def built(text: str = LAMP) -> Built:
-    return build_files(examine_text(text))
+    return build_files(prove(examine_text(text)))
 
 
 def names(made: Built, ending: str) -> set[str]:
@@ -60,7 +63,7 @@ def test_pages_have_the_size_that_was_asked_for(
     drawings_mm: set[tuple[float, float]],
 ) -> None:
     """ISO 216 A4 and A3, and 8.5 by 11 in with its double sheet, exact; a second build gives the same bytes."""
-    made = build_files(examine_text(LAMP), Wishes(word))
+    made = build_files(prove(examine_text(LAMP)), Wishes(word))
     for name, allowed in {
         "cut-list.pdf": {lists_mm},
         "test-procedure.pdf": {procedure_mm},
@@ -73,7 +76,7 @@ def test_pages_have_the_size_that_was_asked_for(
     for name, (wide, high) in {"cut-list.html": lists_mm, "test-procedure.html": procedure_mm}.items():
         assert f"@page {{ size: {wide:g}mm {high:g}mm; " in made.files[name].decode()
     # Remade in full: nothing may hang on what the first build left in caches.
-    assert build_files(examine_text(LAMP), Wishes(word)).files == made.files
+    assert build_files(prove(examine_text(LAMP)), Wishes(word)).files == made.files
 
 
 def test_the_title_block_of_a_drawing_has_the_hash_too() -> None:

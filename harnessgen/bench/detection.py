@@ -1,0 +1,226 @@
+"""Which step shows which fault: every fault is laid into the harness of every step, and the reading is worked out anew.
+
+A step shows a fault only where the faulty reading, with all that the instrument may be off, lies outside the band that
+passes. So a band that cannot be told from the fault's reading does not count. Terms follow IEEE Std 1522-2004 where it
+has them: a fault is detected if a step fails, and faults that fail the same steps are an ambiguity group.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from math import isinf
+
+import numpy as np
+
+from harnessgen.bench.fault import Change, Fault, Series, Spot
+from harnessgen.bench.fitted import Fitted
+from harnessgen.bench.mated import MatedHarness
+from harnessgen.bench.path import Edge
+from harnessgen.bench.powered_readings import PoweredSet, Readings
+from harnessgen.bench.powered_rig import PoweredRig
+from harnessgen.bench.rig import METAL_POINT, Rig
+from harnessgen.bench.section_net import section_nets
+from harnessgen.bench.step import Block, Phase, Step, TouchPlace
+from harnessgen.bench.through_loads import LoadedSection
+from harnessgen.network.electrical import REFERENCE, ElementKind
+from harnessgen.physics.nodal_elements import Flags, Floats
+
+_WORKS_SHARE = 0.3
+"""From this share of the supply's volts on a load is seen to work (common practice, no source)."""
+_STILL_SHARE = 0.1
+"""Below this share it is seen not to."""
+
+
+@dataclass(frozen=True)
+class Detection:
+    """The detection matrix: for each fault, by its place in the list, the numbers of the steps that show it."""
+
+    faults: tuple[Fault, ...]
+    shown_by: tuple[frozenset[str], ...]
+
+    @cached_property
+    def shows(self) -> Mapping[str, tuple[int, ...]]:
+        """For each step, by its number, the places of the faults that it shows."""
+        found: dict[str, list[int]] = {}
+        for place, steps in enumerate(self.shown_by):
+            for number in steps:
+                found.setdefault(number, []).append(place)
+        return {number: tuple(places) for number, places in found.items()}
+
+    @property
+    def undetected(self) -> tuple[Fault, ...]:
+        """Faults that no step shows."""
+        return tuple(fault for fault, steps in zip(self.faults, self.shown_by, strict=True) if not steps)
+
+    @cached_property
+    def ambiguity_groups(self) -> tuple[tuple[Fault, ...], ...]:
+        """Detected faults that the same steps show, the largest groups first."""
+        groups: dict[frozenset[str], list[Fault]] = {}
+        for fault, steps in zip(self.faults, self.shown_by, strict=True):
+            if steps:
+                groups.setdefault(steps, []).append(fault)
+        return tuple(sorted(map(tuple, groups.values()), key=len, reverse=True))
+
+    def within(self, numbers: frozenset[str]) -> "Detection":
+        """The same with these steps alone."""
+        return Detection(self.faults, tuple(steps & numbers for steps in self.shown_by))
+
+
+def detect(fitted: Fitted, blocks: Sequence[Block], faults: Sequence[Fault]) -> Detection:
+    """The detection matrix of a procedure."""
+    shown: list[set[str]] = [set() for _ in faults]
+    looked: dict[str, list[str]] = {}
+    for block in blocks:
+        if block.setup.phase is Phase.LOOK:
+            for step in block.steps:
+                looked.setdefault(step.looks_at, []).append(step.number)
+    for place, fault in enumerate(faults):
+        if fault.is_seen:
+            shown[place].update(looked.get(fault.looks, ()))
+    alike: dict[Change, list[int]] = {}
+    for place, fault in enumerate(faults):
+        if fault.change is not None:
+            alike.setdefault(_plain(fault.change), []).append(place)
+    for block in blocks:
+        for change, numbers in _shown_in(fitted, block, tuple(alike)):
+            for place in alike[change]:
+                shown[place].update(numbers)
+    return Detection(tuple(faults), tuple(map(frozenset, shown)))
+
+
+def _plain(change: Change) -> Change:
+    """Where along a wire it is broken makes no difference to what is read at its ends."""
+    return replace(change, spot=Spot(change.spot.mark)) if isinstance(change, Series) else change
+
+
+def _shown_in(fitted: Fitted, block: Block, changes: Sequence[Change]) -> Iterator[tuple[Change, list[str]]]:
+    phase = block.setup.phase
+    if phase is Phase.LOOK:
+        return
+    if phase.is_powered:
+        yield from _PoweredBlock(fitted, block).shown(changes)
+    else:
+        yield from _OhmBlock(fitted, block).shown(changes)
+
+
+@dataclass(frozen=True)
+class _OhmBlock:
+    """A block without power: the meter's own current is all that flows, or that of the drop test."""
+
+    fitted: Fitted
+    block: Block
+
+    @cached_property
+    def rigs(self) -> tuple[Rig, ...]:
+        """The harness as it stands; with loads at their lowest and at their highest resistance where loads are in."""
+        setup, network = self.block.setup, self.fitted.network
+        if setup.phase is not Phase.THROUGH_LOADS:
+            nets = section_nets(network, self.fitted.physics.lengths, setup.section)
+            return (Rig(network, tuple(edge for net in nets for edge in net.edges), is_landed=False),)
+        grounds = frozenset(each.a for each in network.electrical.elements if each.kind is ElementKind.GROUND)
+        metal = frozenset() if setup.section else grounds - self.fitted.inner
+        return tuple(
+            Rig(network, tuple(self._loaded(which)), not setup.section, metal) for which in ("lowest", "highest")
+        )
+
+    def _loaded(self, which: str) -> list[Edge]:
+        setup, fitted = self.block.setup, self.fitted
+        if not setup.section:
+            return MatedHarness(fitted).edges(which)
+        nets = section_nets(fitted.network, fitted.physics.lengths, setup.section)
+        return LoadedSection(fitted, nets).edges(which)
+
+    def shown(self, changes: Sequence[Change]) -> Iterator[tuple[Change, list[str]]]:
+        at: dict[int, list[Step]] = {}
+        first = self.rigs[0]
+        for step in self.block.steps:
+            for island in self._islands(first, step):
+                at.setdefault(island, []).append(step)
+        for change in changes:
+            near = {step.number: step for island in first.touched(change) for step in at.get(island, ())}
+            numbers = [number for number, step in near.items() if self._shows(step, change)]
+            if numbers:
+                yield change, numbers
+
+    def _islands(self, rig: Rig, step: Step) -> set[int]:
+        return {rig.islands[point] for point in (*self._points(step.a), *self._far(step)) if point in rig.islands}
+
+    def _points(self, place: TouchPlace | None) -> tuple[str, ...]:
+        if place is None:
+            return ()
+        return (METAL_POINT,) if place == self.fitted.metal else (place.node,)
+
+    def _far(self, step: Step) -> tuple[str, ...]:
+        return step.joined or self._points(step.b)
+
+    def _shows(self, step: Step, change: Change) -> bool:
+        expected, instrument = step.expected, step.instrument
+        if instrument is None:
+            return False
+        a, b = self._points(step.a), self._far(step)
+        low, high = (rig.ohm(a, b, change) for rig in (self.rigs[0], self.rigs[-1]))
+        if self.block.setup.phase is Phase.DROP:
+            good = self.rigs[0].ohm(a, b)
+            low, high = (ohm * (expected.value or 0.0) / good for ohm in (low, high))
+        is_low = expected.low is not None and high + instrument.allowance(high) < expected.low
+        is_high = expected.high is not None and (isinf(low) or low - instrument.allowance(low) > expected.high)
+        return is_low or is_high
+
+
+@dataclass(frozen=True)
+class _PoweredBlock:
+    """A block under power: volts and amperes from the solution, and which loads are seen to work."""
+
+    fitted: Fitted
+    block: Block
+
+    def shown(self, changes: Sequence[Change]) -> Iterator[tuple[Change, list[str]]]:
+        rig = PoweredRig(self.fitted, self.block.setup.apart)
+        by_on: dict[tuple[str, ...], list[Step]] = {}
+        for step in self.block.steps:
+            by_on.setdefault(step.on, []).append(step)
+        numbers: list[list[str]] = [[] for _ in changes]
+        for on, steps in by_on.items():
+            readings = PoweredSet(rig, on, tuple(self._nodes(steps))).readings(changes)
+            for step in steps:
+                for row in self._shows(step, readings).nonzero()[0].tolist():
+                    numbers[row].append(step.number)
+        yield from ((change, found) for change, found in zip(changes, numbers, strict=True) if found)
+
+    def _nodes(self, steps: Sequence[Step]) -> Iterator[str]:
+        yield REFERENCE
+        for step in steps:
+            if step.reactions is not None:
+                yield from (
+                    node for each in self.fitted.load_elements.values() for load in each for node in (load.a, load.b)
+                )
+            elif step.expected.unit == "V" and step.a is not None:
+                yield from (step.a.node, self._far(step))
+
+    def _far(self, step: Step) -> str:
+        return REFERENCE if step.b is None or step.b == self.fitted.metal else step.b.node
+
+    def _shows(self, step: Step, readings: Readings) -> Flags:
+        """For each change whether this step shows it."""
+        shown = np.zeros(len(readings.volts), dtype=np.bool_)
+        if step.reactions is not None:
+            for name in step.reactions.work:
+                shown |= self._share(name, readings) < _STILL_SHARE
+            for name in step.reactions.rest:
+                shown |= self._share(name, readings) >= _WORKS_SHARE
+        instrument, expected = step.instrument, step.expected
+        if instrument is None or step.a is None:
+            return shown
+        is_ampere = expected.unit == "A"
+        value = readings.ampere(step.a.designator) if is_ampere else readings.between(step.a.node, self._far(step))
+        off = np.abs(value) * instrument.share + instrument.fixed
+        if expected.low is not None:
+            shown |= value + off < expected.low
+        if expected.high is not None:
+            shown |= value - off > expected.high
+        return shown
+
+    def _share(self, load: str, readings: Readings) -> Floats:
+        volts = [np.abs(readings.between(each.a, each.b)) for each in self.fitted.load_elements[load]]
+        highest: Floats = np.max(volts, axis=0) / (self.fitted.supply_v or 1.0)
+        return highest

@@ -1,0 +1,154 @@
+"""The harness as it stands during a block of steps, unpowered, and what a meter on ohms reads with a fault in it.
+
+The points that wires, mated contacts and loads join for good are one island. A fault touches one or two islands; a step
+whose two places lie in others reads what it read before, so that the work grows with the size of the harness and not
+with its square.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from math import isinf
+
+from harnessgen.bench.fault import Change, Exchanged, Meets, Series, Spot, Swapped, Thinner
+from harnessgen.bench.path import Edge, beside, ohm_between
+from harnessgen.bench.section_net import point_of
+from harnessgen.network.network import Network
+
+METAL_POINT = "metal"
+_TOUCH_OHM = 1e-3
+"""Two conductors that touch: small against any reading, and above zero as the solver wants it."""
+_CUT = " cut end"
+
+
+@dataclass(frozen=True)
+class Rig:
+    """Edges of the harness as it stands; `is_landed` says that wires on one stud touch there.
+
+    `metal` are the points that lie on ground while this rig stands.
+    """
+
+    network: Network
+    edges: tuple[Edge, ...]
+    is_landed: bool
+    metal: frozenset[str] = frozenset()
+
+    @cached_property
+    def _edge_of(self) -> Mapping[str, Edge]:
+        return {edge.name: edge for edge in self.edges}
+
+    @cached_property
+    def islands(self) -> Mapping[str, int]:
+        """Number of the island of each point."""
+        parent: dict[str, str] = {}
+
+        def root(point: str) -> str:
+            while parent.setdefault(point, point) != point:
+                parent[point] = parent[parent[point]]
+                point = parent[point]
+            return point
+
+        for edge in self.edges:
+            parent[root(edge.b)] = root(edge.a)
+        first, *others = sorted(self.metal | {METAL_POINT})
+        for point in others:
+            parent[root(point)] = root(first)
+        numbers: dict[str, int] = {}
+        return {point: numbers.setdefault(root(point), len(numbers)) for point in parent}
+
+    @cached_property
+    def _edges_of(self) -> Mapping[int, list[Edge]]:
+        found: dict[int, list[Edge]] = {}
+        for edge in self.edges:
+            found.setdefault(self.islands[edge.a], []).append(edge)
+        return found
+
+    def point(self, spot: Spot) -> str | None:
+        """The point at which an end of a wire is; None where that wire is no part of the rig."""
+        if not spot.mark:
+            return METAL_POINT
+        edge = self._edge_of.get(spot.mark)
+        if edge is None:
+            return None
+        wire = self.network.wire_of[spot.mark]
+        end = wire.ends[spot.end]
+        return end.node if self.is_landed else point_of(wire, end)
+
+    def touched(self, change: Change | None) -> frozenset[int]:
+        """Islands that a change touches; none where it has no part in this rig."""
+        points = [point for point in self._points(change) if point is not None]
+        return frozenset(self.islands[point] for point in points if point in self.islands)
+
+    def _points(self, change: Change | None) -> Iterator[str | None]:
+        match change:
+            case Series(spot=spot):
+                yield self.point(spot)
+            case Meets(one=one, other=other) | Swapped(one=one, other=other):
+                both = self.point(one), self.point(other)
+                # A wire of another section is not on this bench.
+                if None not in both:
+                    yield from both
+            case Thinner(mark=mark):
+                yield self.point(Spot(mark))
+            case Exchanged(one=one, other=other):
+                yield from (node for edge in self._mates(one, other) for node in (edge.a, edge.b))
+            case _:
+                return
+
+    def _mates(self, *connectors: str) -> list[Edge]:
+        """Contacts between the cavities of these connectors and what is plugged into them."""
+        return [edge for edge in self.edges if edge.b == f"{edge.a} mate" and edge.a.partition("/")[0] in connectors]
+
+    def ohm(self, a: Sequence[str], b: Sequence[str], change: Change | None = None) -> float:
+        """Resistance between two places, each of one or more points clipped together, with a fault in the harness."""
+        wanted = {self.islands[point] for point in (*a, *b) if point in self.islands}
+        held = wanted | (self.touched(change) if change is not None else frozenset())
+        edges = [edge for island in sorted(held) for edge in self._edges_of.get(island, ())]
+        if change is not None:
+            edges = list(self._changed(edges, change))
+        metal = sorted(self.metal)
+        edges += [Edge("", METAL_POINT, point, _TOUCH_OHM) for point in metal]
+        edges += [Edge("", points[0], point, _TOUCH_OHM) for points in (a, b) for point in points[1:]]
+        return ohm_between(beside(edges), a[0], b[0])
+
+    def _changed(self, edges: Iterable[Edge], change: Change) -> Iterator[Edge]:
+        match change:
+            case Series(spot=spot, ohm=ohm):
+                for edge in edges:
+                    if edge.name != spot.mark:
+                        yield edge
+                    elif not isinf(ohm):
+                        yield edge._replace(ohm=edge.ohm + ohm)
+                    else:
+                        # The wire hangs on at its other end.
+                        kept = edge.b if self.point(spot) == edge.a else edge.a
+                        yield Edge(edge.name, kept, spot.mark + _CUT, edge.ohm)
+            case Thinner(mark=mark, times=times):
+                yield from (e._replace(ohm=e.ohm * times) if e.name == mark else e for e in edges)
+            case Meets(one=one, other=other, ohm=ohm):
+                yield from edges
+                first, second = self.point(one), self.point(other)
+                if first is not None and second is not None:
+                    yield Edge("touching", first, second, max(ohm, _TOUCH_OHM))
+            case Swapped(one=one, other=other):
+                first, second = self.point(one), self.point(other)
+                moved = {one.mark: (first, second), other.mark: (second, first)}
+                for edge in edges:
+                    left, arrived = moved.get(edge.name, (None, None))
+                    if left is None or arrived is None or None in (first, second):
+                        yield edge
+                    elif edge.a == left:
+                        yield edge._replace(a=arrived)
+                    else:
+                        yield edge._replace(b=arrived)
+            case Exchanged(one=one, other=other):
+                mates = {edge.name for edge in self._mates(one, other)}
+                other_of = {one: other, other: one}
+                for edge in edges:
+                    if edge.name in mates:
+                        name, _, cavity = edge.a.partition("/")
+                        yield edge._replace(a=f"{other_of[name]}/{cavity}")
+                    else:
+                        yield edge
+            case _:
+                yield from edges

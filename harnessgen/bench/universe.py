@@ -1,0 +1,267 @@
+"""Every fault of a harness that its network and its geometry can have, class by class, and what was left out."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import combinations, product
+from math import ceil, inf
+
+from harnessgen.bench.consequence import Consequences
+from harnessgen.bench.fault import (
+    METAL,
+    Consequence,
+    Exchanged,
+    Fault,
+    FaultKind,
+    Gone,
+    Meets,
+    Series,
+    Shorted,
+    Spot,
+    Stuck,
+    Swapped,
+    Thinner,
+)
+from harnessgen.bench.fitted import Fitted
+from harnessgen.bench.half import Half
+from harnessgen.bench.seen_faults import seen_faults
+from harnessgen.design.device import Load, Relay
+from harnessgen.design.fault_sizes import FaultSizes
+from harnessgen.measures.designator import natural_key
+from harnessgen.network.network import Network
+from harnessgen.network.route import Leg
+from harnessgen.network.wires import EndKind, Wire
+from harnessgen.parts.suppression import Suppression
+
+
+@dataclass(frozen=True, slots=True)
+class Universe:
+    """All faults that are simulated, in the order of their classes, and what is left out with the reason."""
+
+    faults: tuple[Fault, ...]
+    left_out: tuple[str, ...]
+
+    @property
+    def counts(self) -> Mapping[FaultKind, int]:
+        """Number of faults of each class."""
+        return Counter(fault.kind for fault in self.faults)
+
+
+def universe_of(fitted: Fitted) -> Universe:
+    """The faults of a whole harness; those of its wires and connectors say which section they are in."""
+    maker = _Maker(fitted)
+    return Universe(tuple(maker.faults()), tuple(maker.left_out()))
+
+
+@dataclass(frozen=True)
+class _Maker:
+    fitted: Fitted
+
+    @cached_property
+    def network(self) -> Network:
+        return self.fitted.network
+
+    @cached_property
+    def sizes(self) -> FaultSizes:
+        return self.network.design.fault_sizes
+
+    @cached_property
+    def weigh(self) -> Consequences:
+        return Consequences(self.fitted)
+
+    def faults(self) -> Iterator[Fault]:
+        for wire in self.network.wires:
+            yield from self._wire(wire)
+        for wire in self.network.wires:
+            yield from self._chafed(wire)
+        yield from self._bridged_nets()
+        for name, half in self.fitted.halves.items():
+            yield from self._connector(name, half)
+        yield from self._exchanged()
+        yield from self._devices()
+        yield from seen_faults(self.fitted, self.weigh)
+
+    def left_out(self) -> Iterator[str]:
+        yield (
+            "Faults that come and go: every open and poor joint may also be one; they show only while the harness is"
+            " bent under load (the wiggle step), never for certain."
+        )
+        yield "Two faults at once, and faults inside a load, a controller or a relay."
+        yield "Insulation that is weak but not through: a meter on ohms does not see it."
+        if self._alike:
+            yield (
+                "Harmless exchanges, since both connectors lie on the same two nets: "
+                + ", ".join(f"{one} with {other}" for one, other in self._alike)
+            )
+
+    def _wire(self, wire: Wire) -> Iterator[Fault]:
+        weigh, section = self.weigh, wire.section
+        opened = weigh.opened(wire)
+        yield Fault(
+            FaultKind.WIRE_OPEN, f"{wire.mark} broken", wire.mark, Series(Spot(wire.mark), inf), opened, section
+        )
+        for end, place in enumerate(wire.ends):
+            spot = Spot(wire.mark, end)
+            is_splice = place.kind is EndKind.SPLICE
+            kind = FaultKind.SPLICE_LEG_OPEN if is_splice else FaultKind.TERMINAL_OPEN
+            words = f"{wire.mark} not in splice {place}" if is_splice else f"{wire.mark} without contact at {place}"
+            yield Fault(kind, words, wire.mark, Series(spot, inf), opened, section, place.designator)
+            for ohm in (each.value for each in self.sizes.joints_ohm):
+                name = f"{wire.mark} at {place}: joint of {ohm:g} ohm"
+                yield Fault(
+                    FaultKind.POOR_JOINT, name, wire.mark, Series(spot, ohm), weigh.poor_joint(wire, ohm), section
+                )
+        yield from self._thinner(wire)
+
+    def _thinner(self, wire: Wire) -> Iterator[Fault]:
+        """The next smaller size of its family, where there is one."""
+        area_mm2 = wire.figures.area_mm2.value
+        smaller = [
+            (size.area_mm2.value, label, size.resistance_ohm_per_m.value)
+            for label, size in wire.family.sizes.items()
+            if size.area_mm2.value < area_mm2
+        ]
+        if smaller:
+            _, label, ohm_per_m = max(smaller)
+            change = Thinner(wire.mark, ohm_per_m / wire.figures.resistance_ohm_per_m.value)
+            name = f"{wire.mark} of size {label} in place of {wire.size}"
+            grave = self.weigh.too_thin(wire)
+            yield Fault(FaultKind.SIZE_WRONG, name, wire.mark, change, grave, wire.section, wire.a.designator, True)
+
+    def _chafed(self, wire: Wire) -> Iterator[Fault]:
+        """To metal in each stretch that it lies in; the end nearer to that stretch stands for the place."""
+        for leg, ohm in product(wire.way, (each.value for each in self.sizes.chafes_ohm)):
+            name = f"{wire.mark} chafed to ground between {leg.from_point} and {leg.to_point}, {ohm:g} ohm"
+            change = Meets(Spot(wire.mark, self._nearer_end(wire, leg)), METAL, ohm)
+            grave = self.weigh.chafed(wire)
+            yield Fault(FaultKind.CHAFED_TO_GROUND, name, wire.mark, change, grave, wire.section)
+
+    @staticmethod
+    def _nearer_end(wire: Wire, leg: Leg) -> int:
+        before_mm = sum(each.length_mm for each in wire.way[: wire.way.index(leg)])
+        whole_mm = sum(each.length_mm for each in wire.way)
+        return int(before_mm + leg.length_mm / 2 > whole_mm / 2)
+
+    def _bridged_nets(self) -> Iterator[Fault]:
+        """Every two nets that lie side by side in a stretch."""
+        net_of = self.network.net_of
+        for (start, end), wires in self.network.wires_by_leg.items():
+            of_net: dict[int, Wire] = {}
+            for wire in wires:
+                of_net.setdefault(net_of[wire.a.node], wire)
+            for one, other in combinations(of_net.values(), 2):
+                name = f"{one.mark} and {other.mark} chafed together between {start} and {end}"
+                change = Meets(Spot(one.mark), Spot(other.mark), 0.0)
+                grave = self.weigh.joined(one, other)
+                yield Fault(FaultKind.NETS_BRIDGED, name, f"{one.mark} and {other.mark}", change, grave, one.section)
+
+    def _connector(self, name: str, half: Half) -> Iterator[Fault]:
+        at = self._wires_in(name)
+        for one, other in neighbours(half):
+            if one in at and other in at and not self._is_one_net(at[one], at[other]):
+                words = f"{name}/{one} and {name}/{other} bridged"
+                touching = Meets(at[one], at[other], 0.0)
+                grave = self.weigh.joined(self._wire_of(at[one]), self._wire_of(at[other]))
+                yield Fault(FaultKind.NEIGHBOURS_BRIDGED, words, name, touching, grave, half.section, name)
+        for one, other in combinations(at, 2):
+            if self._is_one_net(at[one], at[other]):
+                continue
+            first, second = self._wire_of(at[one]), self._wire_of(at[other])
+            words = f"{first.mark} and {second.mark} in each other's place, {name}/{one} and {name}/{other}"
+            is_seen = first.colour != second.colour
+            grave = self.weigh.swapped(first, second)
+            change = Swapped(at[one], at[other])
+            yield Fault(FaultKind.WIRES_SWAPPED, words, name, change, grave, half.section, name, is_seen)
+
+    def _wires_in(self, name: str) -> dict[str, Spot]:
+        """The one wire in each wired cavity of a connector; a cavity with two wires has the first stand for both."""
+        found: dict[str, Spot] = {}
+        for cavity in self.fitted.halves[name].part.cavities:
+            for wire in self.network.wires_at.get(f"{name}/{cavity}", ()):
+                end = next(place for place, each in enumerate(wire.ends) if each.node == f"{name}/{cavity}")
+                found.setdefault(cavity, Spot(wire.mark, end))
+        return found
+
+    def _wire_of(self, spot: Spot) -> Wire:
+        return self.network.wire_of[spot.mark]
+
+    def _is_one_net(self, one: Spot, other: Spot) -> bool:
+        net_of = self.network.net_of
+        return net_of[self._wire_of(one).a.node] == net_of[self._wire_of(other).a.node]
+
+    @cached_property
+    def _pairs(self) -> list[tuple[str, str]]:
+        """Connectors of one family that are near enough to be plugged into the wrong thing, loads behind both."""
+        design = self.network.design
+        served = [name for name in self.fitted.load_connectors if self.fitted.served[name]]
+        served.sort(key=natural_key)
+        return [
+            (one, other)
+            for one, other in combinations(served, 2)
+            if design.connectors[one].part == design.connectors[other].part and self._in_reach(one, other)
+        ]
+
+    def _in_reach(self, one: str, other: str) -> bool:
+        route, design = self.network.route, self.network.design
+        way = route.path(route.node_of(design.connectors[one].at), route.node_of(design.connectors[other].at))
+        if way is None:
+            return False
+        return sum(each.length_mm for each in way if isinstance(each, Leg)) <= self.sizes.exchange_reach_mm.value
+
+    @cached_property
+    def _alike(self) -> list[tuple[str, str]]:
+        return [pair for pair in self._pairs if self._nets_behind(pair[0]) == self._nets_behind(pair[1])]
+
+    def _nets_behind(self, name: str) -> dict[str, int]:
+        cavities = self.fitted.halves[name].part.cavities
+        net_of = self.network.net_of
+        return {cavity: net_of[f"{name}/{cavity}"] for cavity in cavities if f"{name}/{cavity}" in net_of}
+
+    def _exchanged(self) -> Iterator[Fault]:
+        for one, other in self._pairs:
+            if (one, other) not in self._alike:
+                loads = tuple(device.name for name in (one, other) for device in self.fitted.served[name])
+                name = f"{one} and {other} plugged into each other's place ({', '.join(loads)})"
+                grave = self.weigh.exchanged(loads)
+                section = self.fitted.halves[one].section
+                yield Fault(FaultKind.CONNECTORS_EXCHANGED, name, one, Exchanged(one, other), grave, section, one)
+
+    def _devices(self) -> Iterator[Fault]:
+        design = self.network.design
+        for name in design.fuses:
+            missing = f"{name} missing or blown"
+            yield Fault(FaultKind.FUSE_MISSING, missing, name, Gone(name), self.weigh.fuse_out(name), looks=name)
+            wrong = f"{name} of a higher rating than {design.fuses[name].rating_a.value:g} A"
+            yield Fault(FaultKind.FUSE_WRONG, wrong, name, None, Consequence.FIRE, looks=name, is_seen=True)
+        coils: list[Relay | Load] = [*design.relays.values(), *design.loads.values()]
+        for device in coils:
+            if self._diode(device) is not None:
+                words = f"diode across {device.name} the wrong way round"
+                grave = self.weigh.load_out((device.name,))
+                yield Fault(
+                    FaultKind.DIODE_REVERSED, words, device.name, Shorted(device.name), grave, looks=device.name
+                )
+        for name in design.drivers:
+            stuck_on, stuck_off = self.weigh.output(name)
+            yield Fault(FaultKind.OUTPUT_STUCK_ON, f"{name} stuck on", name, Stuck(name), stuck_on)
+            yield Fault(FaultKind.OUTPUT_STUCK_OFF, f"{name} stuck off", name, Gone(name), stuck_off)
+
+    def _diode(self, device: Relay | Load) -> Suppression | None:
+        parts = self.network.parts
+        family = parts.relays[device.part] if isinstance(device, Relay) else parts.loads.get(device.part)
+        held = device.suppression or (family.suppression if family is not None else None)
+        return held if held is not None and held.kind == "diode" else None
+
+
+def neighbours(half: Half) -> Sequence[tuple[str, str]]:
+    """Pairs of cavities that lie side by side or one above the other on the face of a connector."""
+    cavities = half.part.cavities
+    across = ceil(len(cavities) / half.part.rows)
+    grid = {(place // across, place % across): name for place, name in enumerate(cavities)}
+    return [
+        (name, grid[beside])
+        for (row, column), name in grid.items()
+        for beside in ((row, column + 1), (row + 1, column))
+        if beside in grid
+    ]

@@ -1,0 +1,76 @@
+"""What the test procedures find, as rows: faults by class, what nothing shows, and which faults read alike."""
+
+from collections.abc import Iterator
+
+from harnessgen.bench.fault import Fault
+from harnessgen.bench.proof import Need, Proofs, weighted
+from harnessgen.schedules.table import Cell, Column, Table, number_column
+
+_NEEDS = {
+    Need.BENCH: "bench",
+    Need.POWERED: "powered",
+    Need.VEHICLE: "vehicle",
+    Need.SERVICE: "service",
+}
+_MOST_ALIKE = 40
+
+
+def coverage_table(proofs: Proofs) -> Table:
+    """Number of faults of each class, and how many of them all steps together and each procedure show."""
+    needs = [need for need in Need if any(each.need is need for each in proofs.proofs)]
+    columns = (
+        Column("fault", "fault"),
+        number_column("faults", "faults", ""),
+        number_column("shown", "shown by some step", ""),
+        *(number_column(_NEEDS[need], need.value, "") for need in needs),
+    )
+    shown: dict[str, list[bool]] = {}
+    for fault, steps in zip(proofs.detection.faults, proofs.detection.shown_by, strict=True):
+        shown.setdefault(fault.kind.value, []).append(bool(steps))
+    by_need = {need: _shown_by(proofs, need) for need in needs}
+    rows = [
+        (kind, len(found), sum(found), *(by_need[need].get(kind, "not asked") for need in needs))
+        for kind, found in shown.items()
+    ]
+    whole: tuple[Cell, ...] = (
+        "all",
+        len(proofs.detection.faults),
+        sum(sum(found) for found in shown.values()),
+        *(sum(by_need[need].values()) for need in needs),
+    )
+    notes = (
+        f"Each class weighed by how often it is met: {weighted(proofs.detection):.1%} shown by some step.",
+        *proofs.universe.left_out,
+    )
+    return Table("coverage", "Faults shown, computed", columns, (*rows, whole), notes)
+
+
+def _shown_by(proofs: Proofs, need: Need) -> dict[str, int]:
+    found: dict[str, int] = {}
+    for proof in proofs.proofs:
+        if proof.need is need:
+            for each in proof.covered:
+                found[each.kind.value] = found.get(each.kind.value, 0) + each.shown
+    return found
+
+
+def untested_table(proofs: Proofs) -> Table:
+    """Each fault that no step shows, with what it leads to."""
+    columns = (Column("fault", "fault"), Column("class", "class"), Column("consequence", "leads to"))
+    return Table("untested", "Shown by no step", columns, tuple(map(_row, proofs.untested)))
+
+
+def _row(fault: Fault) -> tuple[Cell, ...]:
+    return (fault.name, fault.kind.value, fault.consequence.value)
+
+
+def alike_table(proofs: Proofs) -> Table:
+    """Faults that the same steps show, so that the readings alone do not part them."""
+    columns = (number_column("count", "faults", ""), Column("names", "that read alike"))
+    return Table("alike", "Ambiguity groups", columns, tuple(_groups(proofs)))
+
+
+def _groups(proofs: Proofs) -> Iterator[tuple[Cell, ...]]:
+    for group in proofs.detection.ambiguity_groups[:_MOST_ALIKE]:
+        if len(group) > 1:
+            yield (len(group), "; ".join(fault.name for fault in group))
