@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
-from itertools import combinations
+from itertools import islice
 
 from harnessgen.sheets.box import Box, Point
 from harnessgen.sheets.contact import common_end, contacts, joined_at_ends
@@ -75,10 +75,15 @@ class _Raster:
     def neighbours(self) -> list[tuple[int, int]]:
         """Pairs of marks with outlines whose boxes meet, each pair once, in order."""
         found: set[tuple[int, int]] = set()
-        for held in self.cells.values():
-            for (first, _, box), (second, _, other) in combinations(held, 2):
-                if first != second and box.intersects(other):
-                    found.add((first, second) if first < second else (second, first))
+        for cell in self.cells.values():
+            # From left to right, so that each is compared only with those that begin before it ends.
+            held = sorted((box.x0, box.x1, box.y0, box.y1, index) for index, _, box in cell)
+            for place, (_, right, upper, lower, first) in enumerate(held, 1):
+                for left, _, other_upper, other_lower, second in islice(held, place, None):
+                    if left >= right:
+                        break
+                    if upper < other_lower and other_upper < lower and first != second:
+                        found.add((first, second) if first < second else (second, first))
         return sorted(found)
 
     def near(self, point: Point, reach_mm: float) -> Iterator[int]:
