@@ -10,7 +10,7 @@ from harnessgen.drawings.circuit_blocks import wire_words
 from harnessgen.drawings.circuit_drawing import circuit_sheets
 from harnessgen.network.network import Network
 from harnessgen.sheets.clearance import collisions
-from harnessgen.sheets.sheet import Sheet
+from harnessgen.sheets.sheet import STATIONERY, Sheet
 from tests.drawings.circuit_reading import unjoined, words
 from tests.drawings.generated import design_text, network_of
 
@@ -54,6 +54,19 @@ def test_generated_designs_are_drawn_without_fault(first: int) -> None:
     for seed in range(first, first + BATCH):
         network = network_of(design_text(seed))
         assert (seed, faults(network, circuit_sheets(network))) == (seed, [])
+
+
+@pytest.mark.parametrize("word", ["letter", "a3"])
+def test_other_paper_is_without_fault(word: str) -> None:
+    """Each sheet, the index too, is of the paper that was asked for, and nothing on it is wrong."""
+    asked = STATIONERY[word]
+    allowed = {asked.procedure, *asked.drawings}
+    for text in (*map(design_text, range(8)), design_text(0, loads=40, disconnects=2)):
+        network = network_of(text)
+        sheets = circuit_sheets(network, stationery=asked)
+        assert {sheet.paper for sheet in sheets} <= allowed
+        assert faults(network, sheets) == []
+    assert len(sheets) > 1
 
 
 @cache
