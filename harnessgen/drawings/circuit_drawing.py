@@ -44,7 +44,7 @@ def _formats_on(stationery: Stationery) -> _Formats:
         tuple(
             Format(paper, module_mm) for paper in (small, stationery.procedure, *larger) for module_mm in _MODULES_MM
         ),
-        tuple(Format(stationery.drawings[-1], module_mm, has_paths=True) for module_mm in _MODULES_MM),
+        tuple(Format(paper, module_mm, has_paths=True) for paper in stationery.drawings for module_mm in _MODULES_MM),
         tuple(Format(paper, _MODULES_MM[-1], has_paths=True) for paper in stationery.oversize),
     )
 

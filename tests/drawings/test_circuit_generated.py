@@ -78,7 +78,7 @@ def sixty(seed: int, disconnects: int) -> tuple[Network, tuple[Sheet, ...]]:
 
 @pytest.mark.parametrize(("seed", "disconnects"), [(0, 3), (1, 0)])
 def test_sixty_loads_are_shared_out_over_sheets(seed: int, disconnects: int) -> None:
-    """A design far too large for one sheet is drawn on several of A3, each numbered."""
+    """A design far too large for one sheet is drawn on several, each numbered."""
     network, sheets = sixty(seed, disconnects)
     assert len(network.design.loads) == 60
     assert faults(network, sheets) == []
@@ -86,10 +86,8 @@ def test_sixty_loads_are_shared_out_over_sheets(seed: int, disconnects: int) -> 
     assert [(sheet.block.sheet, sheet.block.sheets) for sheet in sheets] == [
         (number, len(sheets)) for number in range(1, len(sheets) + 1)
     ]
-    names = [sheet.paper.name for sheet in sheets]
-    assert names == sorted(names)
-    assert set(names) == {"A3 landscape", "A4 landscape"}
-    assert all(("index" in sheet.block.title) == (sheet.paper.name == "A4 landscape") for sheet in sheets)
+    assert {sheet.paper.name for sheet in sheets} == {"A3 landscape", "A4 landscape"}
+    assert all(sheet.paper.name == "A4 landscape" for sheet in sheets if "index" in sheet.block.title)
 
 
 def test_a_bank_stays_on_one_sheet() -> None:
