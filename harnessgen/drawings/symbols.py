@@ -188,22 +188,23 @@ def switch(
 ) -> Symbol:
     """A switch, drawn open: contact, lever, and the dashed link to what works it.
 
-    `acts_on` is `hand` (a handle), `temperature` or `pressure` (a box with its letter), or `level` (a float).
+    `acts_on` is `hand` (a handle), `temperature` or `pressure` (a box with its letter), `level` (a float), or `signal`
+    (nothing that could be seen moving, so the contact alone).
     """
     pen = _Pen(x, y, name, module_mm)
-    link = Polyline(
-        (pen.at(-2.4, 3), pen.at(-0.55, 3)),
-        _THIN * module_mm,
-        dash_mm=(0.3 * module_mm, 0.2 * module_mm),
-        kind=MarkKind.SYMBOL,
-        subject=name,
-    )
-    marks = [*_open_contact(pen), link, *_ACTUATORS[acts_on](pen), *pen.words(lines, 1.0, 3)]
+    marks = [*_open_contact(pen), *_ACTUATORS[acts_on](pen), *pen.words(lines, 1.0, 3)]
     return _symbol(marks, top=pen.at(0, 0), bottom=pen.at(0, 6))
 
 
+def _link(pen: _Pen) -> Polyline:
+    """The dashed link from a lever to what moves it."""
+    m = pen.module_mm
+    ends = (pen.at(-2.4, 3), pen.at(-0.55, 3))
+    return Polyline(ends, _THIN * m, dash_mm=(0.3 * m, 0.2 * m), kind=MarkKind.SYMBOL, subject=pen.name)
+
+
 def _handle(pen: _Pen) -> list[Mark]:
-    return [pen.line((-2.4, 2.4), (-2.4, 3.6))]
+    return [_link(pen), pen.line((-2.4, 2.4), (-2.4, 3.6))]
 
 
 def _lettered(letter: str) -> Callable[[_Pen], list[Mark]]:
@@ -211,7 +212,7 @@ def _lettered(letter: str) -> Callable[[_Pen], list[Mark]]:
 
     def drawn(pen: _Pen) -> list[Mark]:
         words = Text(letter, *pen.at(-3.3, 3.36), pen.module_mm, "middle", subject=pen.name)
-        return [pen.line((-2.4, 2.1), (-2.4, 3.9), (-4.2, 3.9), (-4.2, 2.1), (-2.4, 2.1)), words]
+        return [pen.line((-2.4, 2.1), (-2.4, 3.9), (-4.2, 3.9), (-4.2, 2.1), (-2.4, 2.1)), _link(pen), words]
 
     return drawn
 
@@ -221,7 +222,7 @@ def _float(pen: _Pen) -> list[Mark]:
     ball = Circle(
         *pen.at(-3.1, 3), 0.7 * pen.module_mm, _BOLD * pen.module_mm, fill=WHITE, kind=MarkKind.SYMBOL, subject=pen.name
     )
-    return [ball, pen.line((-4.6, 3), (-3.8, 3)), pen.line((-3.8, 3), (-2.4, 3))]
+    return [_link(pen), ball, pen.line((-4.6, 3), (-3.8, 3)), pen.line((-3.8, 3), (-2.4, 3))]
 
 
 _ACTUATORS: dict[str, Callable[[_Pen], list[Mark]]] = {
@@ -229,6 +230,7 @@ _ACTUATORS: dict[str, Callable[[_Pen], list[Mark]]] = {
     "temperature": _lettered("\u03b8"),
     "pressure": _lettered("p"),
     "level": _float,
+    "signal": lambda pen: [],
 }
 
 
