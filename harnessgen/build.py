@@ -27,6 +27,7 @@ from harnessgen.schedules.status import NOT_FOR_BUILD, Status, status_of
 from harnessgen.schedules.volts import fuel_table, volts_table
 from harnessgen.sheets.preview import PreviewUnavailable, png_bytes
 from harnessgen.sheets.sheet import STATIONERY, Sheet, sheet_svg
+from harnessgen.source.kind import names_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,6 +160,7 @@ class _Builder:
         from harnessgen.drawings.circuit_order import PlacementUnavailable
         from harnessgen.drawings.circuit_readings import readings_of
         from harnessgen.drawings.layout_drawing import layout_sheets
+        from harnessgen.drawings.protection_drawing import protection_sheets, unjudged_fuses
 
         drawings: dict[str, tuple[Sheet, ...]] = {}
         readings = {state: readings_of(self.network, self.physics.points[state]) for state in self.annotate}
@@ -169,6 +171,10 @@ class _Builder:
         except PlacementUnavailable as error:
             self.remarks.append(f"The circuit drawing is missing: {error}")
         drawings["layout"] = layout_sheets(self.network, papers=self.paper.drawings)
+        if charts := protection_sheets(self.physics):
+            drawings["protection"] = charts
+        if unjudged := unjudged_fuses(self.physics):
+            self.remarks.append(f"No curve against their wires for {names_in(unjudged)}: no opening times, or not fed.")
         for stem, plain in drawings.items():
             large = dict.fromkeys(sheet.paper.name for sheet in plain if sheet.paper in self.paper.oversize)
             if large:

@@ -14,6 +14,7 @@ from harnessgen.physics.physics import Physics
 from harnessgen.rules.cavity.terminal_misfit import misfits
 from harnessgen.rules.loading.steady import highest_steady
 from harnessgen.rules.protection.fused import protected
+from harnessgen.rules.protection.guards import guards
 from harnessgen.source.place import Place
 
 
@@ -422,6 +423,10 @@ def _rated(good: Good, choose: Callable[[list[float], float, float], list[float]
     for each in protected(good.network):
         form = good.network.parts.fuses[each.fuse.form]
         allowed = min((good.physics.allowed[wire.name].allowed_a for wire in each.wires), default=0.0)
+        guard = next((guard for guard in guards(good.physics) if guard.protects.fuse is each.fuse), None)
+        if guard is not None and guard.wires:
+            held = guard.curve.holds_up_to_a / guard.curve.rating_a
+            allowed = min(allowed, *(wire.for_ever_a / held for wire in guard.wires))
         carries, _ = highest_steady(good.physics, each.element)
         ratings = [rating for rating in sorted(map(float, form.ratings)) if rating != each.fuse.rating_a.value]
         for rating in choose(ratings, carries, allowed):

@@ -12,8 +12,9 @@ from tests.line import examine_text, physics_of
 from tests.mutators import MUTATORS as OTHERS
 from tests.mutators import Good
 from tests.mutators_electrical import ELECTRICAL
+from tests.mutators_protection import PROTECTION
 
-MUTATORS = {**OTHERS, **ELECTRICAL}
+MUTATORS = {**OTHERS, **ELECTRICAL, **PROTECTION}
 
 DESIGNS = sorted((Path(__file__).parents[1] / "designs").glob("*.yaml"))
 LEAST_DESIGNS = 2

@@ -1,7 +1,7 @@
 """The one table of default limits, and what a design sets in their place."""
 
 from harnessgen.design.default_limit import DefaultLimit
-from harnessgen.design.heat_limits import HeatLimits
+from harnessgen.design.heat_limits import HEAT_LIMITS, HeatLimits
 from harnessgen.design.limit_sources import CRANKING_SOURCE, DROP_SOURCE, HIGH_SOURCE, NORMAL_SOURCE
 from harnessgen.design.shop_limits import SHOP_LIMITS
 from harnessgen.evidence.publication import Publication, Standing, common_practice
@@ -11,6 +11,7 @@ from harnessgen.source.key import key, keys_of, record
 from harnessgen.source.measure_kind import Measure
 
 DEFAULT_LIMITS = {
+    **HEAT_LIMITS,
     "ambient": DefaultLimit(Quantity(40.0), "degC", common_practice("ambient of a stretch that lies in no zone")),
     "cutting-tolerance": DefaultLimit(Quantity(0.0, 3.0, 3.0), "mm", common_practice("hand cutting to a rule")),
     "cutting-step": DefaultLimit(
@@ -52,11 +53,6 @@ DEFAULT_LIMITS = {
     "motor-stall": DefaultLimit(
         Quantity(4.0), "1", common_practice("current of a motor that is held over its running current")
     ),
-    "stall-lasts": DefaultLimit(
-        Quantity(10.0), "s", common_practice("a blocked motor before somebody switches it off")
-    ),
-    "inrush-lasts": DefaultLimit(Quantity(0.2), "s", common_practice("warming of a filament")),
-    "cranking-lasts": DefaultLimit(Quantity(30.0), "s", common_practice("one try of a starter")),
     "diode-drop": DefaultLimit(Quantity(0.7), "V", common_practice("forward voltage of a silicon diode")),
     "driver-clamp": DefaultLimit(
         Quantity(60.0),

@@ -35,6 +35,13 @@ class WireFamily(Part):
     rating_degc: Quantity = key(
         "rating", Measure(TEMPERATURE), "Highest conductor temperature that the insulation stands."
     )
+    overload_degc: Quantity | None = key(
+        "overload",
+        Measure(TEMPERATURE),
+        "Highest conductor temperature that the insulation stands once, until a fuse has opened.",
+        default=None,
+        default_words="the rating",
+    )
     sizes: Mapping[str, WireSize] = key(
         "sizes", MapOf(RecordOf(WireSize), "size", SIZE_PATTERN), "Figures of each size, by its label."
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from harnessgen.network.electrical import Element
 from harnessgen.network.network import Network
@@ -42,6 +42,9 @@ class Physics:
     _drops: dict[tuple[str, Case], tuple[LoadDrop, ...]] = field(
         default_factory=dict, init=False, repr=False, compare=False
     )
+
+    kept: dict[str, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+    """What a later stage worked out from it once and asks for again, by a name of that stage's own."""
 
     @cached_property
     def lengths(self) -> Mapping[str, WireLength]:

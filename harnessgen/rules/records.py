@@ -5,7 +5,8 @@ from harnessgen.evidence.finding import Severity
 from harnessgen.evidence.publication import Publication, Standing, common_practice
 from harnessgen.evidence.rule import Need, Rule
 from harnessgen.physics.air import AIR_SOURCE, CONVECTION_SOURCE, RADIATION_SOURCE
-from harnessgen.physics.kirchhoff import VOLTAGE_LAW
+from harnessgen.physics.kirchhoff import CURRENT_LAW, VOLTAGE_LAW
+from harnessgen.physics.protection_sources import FUSE_TIME_SOURCE, PROTECTION_SOURCES
 from harnessgen.physics.resistance import TEMPERATURE_SOURCE
 
 _ROOT = "harnessgen.rules"
@@ -149,8 +150,40 @@ RULES = (
         Need.PHYSICS,
         "a fuse that carries more in steady running than a fuse should",
         _page("protection", "fuse_too_small"),
-        (common_practice("three quarters of the rating"),),
+        (
+            common_practice("three quarters of the rating"),
+            Publication(
+                "Published data sheet of a 40 A large blade fuse declared to ISO 8820-3", "rerating by ambient"
+            ),
+        ),
         _check("protection", "fuse_too_small"),
+    ),
+    Rule(
+        "fuse-too-slow",
+        Severity.ERROR,
+        Need.PHYSICS,
+        "a fuse that at some current opens only after the insulation of a wire behind it is hurt",
+        _page("protection", "fuse_too_slow"),
+        PROTECTION_SOURCES,
+        _check("protection", "fuse_too_slow"),
+    ),
+    Rule(
+        "fuse-nuisance",
+        Severity.WARNING,
+        Need.PHYSICS,
+        "a fuse that the inrush of sound lamps and motors may open",
+        _page("protection", "fuse_nuisance"),
+        (FUSE_TIME_SOURCE, common_practice("inrush that fades exponentially, judged by its RMS since the start")),
+        _check("protection", "fuse_nuisance"),
+    ),
+    Rule(
+        "breaking-capacity",
+        Severity.ERROR,
+        Need.PHYSICS,
+        "a fuse that a short right behind it asks to break more than it breaks safely",
+        _page("protection", "breaking_capacity"),
+        (Publication("ISO 8820-3 and ISO 8820-5", "breaking capacity at 32 V", Standing.FROM_MEMORY), CURRENT_LAW),
+        _check("protection", "breaking_capacity"),
     ),
     Rule(
         "return-to-ground-hazard",

@@ -60,6 +60,9 @@ _TABLE: tuple[tuple[MarkKind, tuple[MarkKind, ...], Meeting], ...] = (
     (_K.TITLE_RULE, (_K.TITLE_RULE, _K.FRAME), Meeting.ALWAYS),
     (_K.STATUS, (_K.STATUS,), Meeting.ALWAYS),
     (_K.GAUGE, (_K.GAUGE,), Meeting.SAME_SUBJECT),
+    # Charts: curves cross each other and begin at the frame; text stands clear of both.
+    (_K.AXIS, (_K.AXIS, _K.CURVE), Meeting.ALWAYS),
+    (_K.CURVE, (_K.CURVE,), Meeting.ALWAYS),
     (_K.GAUGE, (_K.FRAME,), Meeting.ALWAYS),
 )
 

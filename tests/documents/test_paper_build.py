@@ -12,7 +12,15 @@ from harnessgen.documents.paper import design_hash
 from harnessgen.run import examine_text
 from tests.documents.small_designs import LAMP
 
-PRINTED = {"cut-list.pdf", "test-procedure.pdf", "circuit.pdf", "layout.pdf", "volts.pdf"}
+PRINTED = {
+    "cut-list.pdf",
+    "test-procedure.pdf",
+    "circuit.pdf",
+    "layout.pdf",
+    "formboard.pdf",
+    "protection.pdf",
+    "volts.pdf",
+}
 TABLES = {"cut-list", "splice-schedule", "cavity-chart", "covering-list", "sample-crimps", "parts-to-buy", "volts"}
 
 

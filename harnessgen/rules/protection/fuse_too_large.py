@@ -10,6 +10,7 @@ from harnessgen.physics.physics import Physics
 from harnessgen.rules.loading.larger import larger_sizes_of_all
 from harnessgen.rules.loading.wire_overload import overloaded
 from harnessgen.rules.protection.fused import Protected, protected
+from harnessgen.rules.protection.guards import Guard, guards
 
 RULE = "fuse-too-large"
 
@@ -20,8 +21,35 @@ def check(physics: Physics) -> list[Finding]:
     A wire that is too thin for its load already is told by `wire-overload` alone.
     """
     told = {each.wire.mark for each in overloaded(physics)}
-    found = (_finding(physics, each, told) for each in protected(physics.network))
-    return [finding for finding in found if finding is not None]
+    found = [_finding(physics, each, told) for each in protected(physics.network)]
+    static = {finding.subject for finding in found if finding is not None}
+    held = [_holding(physics, guard, told) for guard in guards(physics) if guard.protects.fuse.name not in static]
+    return [finding for finding in (*found, *held) if finding is not None]
+
+
+def _holding(physics: Physics, guard: Guard, told: set[str]) -> Finding | None:
+    """A fuse that may hold for ever what a wire, beside the others as they are loaded, does not stand for ever."""
+    short = [each for each in guard.wires if each.for_ever_a < each.must_a and each.wire.mark not in told]
+    if not short:
+        return None
+    least, fuse = min(short, key=lambda each: each.for_ever_a), guard.protects.fuse
+    message = f"{fuse.name} does not protect wire {least.wire.mark}: it may hold this current for ever, the wire not."
+    where = f" from {least.leg.name}" if least.leg is not None else ""
+    numbers = (
+        Number("holds up to", least.must_a, "A", f"no longest opening time below; {guard.curve.source}"),
+        Number("stands", least.for_ever_a, "A", f"{least.wire.mark}, {least.wire.size}{where}, the others as loaded"),
+    )
+    share = guard.curve.holds_up_to_a / guard.curve.rating_a
+    return Finding(
+        RULE,
+        Severity.ERROR,
+        fuse.name,
+        fuse.where("rating_a"),
+        message,
+        numbers,
+        see=((least.wire.size_place, f"size of {least.wire.mark}"),),
+        proposals=_smaller(physics, guard.protects, least.for_ever_a / share),
+    )
 
 
 def _finding(physics: Physics, each: Protected, told: set[str]) -> Finding | None:

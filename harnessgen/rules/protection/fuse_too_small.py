@@ -5,6 +5,7 @@ from harnessgen.design.limits import Limit, limit
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.electrical import Element
+from harnessgen.physics.load_model import device_degc
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.loading.steady import highest_steady
 
@@ -23,17 +24,22 @@ def _finding(physics: Physics, element: Element, share: Limit) -> Finding | None
     if not isinstance(fuse, Fuse):
         return None
     carries_a, state = highest_steady(physics, element)
-    allowed_a = fuse.rating_a.value * share.value.value
+    if carries_a <= 0.0:
+        return None
+    form = physics.network.parts.fuses[fuse.form]
+    # Three quarters leave room for some 85 degC; where it is hotter the published rerating asks for less.
+    used, source, ambient_degc = share.value.value, str(share.source), device_degc(physics.network, fuse)
+    if form.rerating is not None and form.rerating.share_at(ambient_degc) < used:
+        used = form.rerating.share_at(ambient_degc)
+        source = f"at {plain_number(ambient_degc, 1)} degC, {form.rerating.publication}"
+    allowed_a = fuse.rating_a.value * used
     if carries_a <= allowed_a:
         return None
     numbers = (
         Number("carries", carries_a, "A", f"in state {state}"),
-        Number(
-            "at most", allowed_a, "A", f"{100 * share.value.value:g} % of {fuse.rating_a.value:g} A, {share.source}"
-        ),
+        Number("at most", allowed_a, "A", f"{plain_number(100 * used, 1)} % of {fuse.rating_a.value:g} A, {source}"),
     )
-    form = physics.network.parts.fuses[fuse.form]
-    larger = sorted((label for label in form.ratings if float(label) * share.value.value >= carries_a), key=float)
+    larger = sorted((label for label in form.ratings if float(label) * used >= carries_a), key=float)
     place = fuse.where("rating_a")
     return Finding(
         RULE,

@@ -16,6 +16,8 @@ class Protected:
     fuse: Fuse
     element: Element
     wires: tuple[Element, ...]
+    near: str
+    """Node of the fuse on its side away from the supplies."""
 
 
 def unfused_ways(network: Network) -> Conduction:
@@ -29,15 +31,25 @@ def protected(network: Network) -> Iterator[Protected]:
     for element in network.electrical.elements:
         if not isinstance(element.device, Fuse):
             continue
-        wires: dict[str, Element] = {}
-        for node in (element.a, element.b):
+        for node in _away(network, element):
+            wires: dict[str, Element] = {}
             # Beyond a ground point no wire is protected by this fuse; a way that leads there is a short, told as one.
             reached = ways.ways_from(node, avoid=ways.grounds)
             if any(each in ways.supplies for each in reached):
                 continue
             for at in reached:
                 wires.update({each.name: each for _, each in ways.neighbours.get(at, ()) if each.wire is not None})
-        yield Protected(element.device, element, tuple(wires.values()))
+        yield Protected(element.device, element, tuple(wires.values()), node)
+
+
+def _away(network: Network, fuse: Element) -> tuple[str, ...]:
+    """Ends of a fuse that no supply reaches but through it, other fuses closed; both where that tells nothing."""
+    ways = conduction(network.electrical.elements, lambda each: each is not fuse)
+    ends = (fuse.a, fuse.b)
+    away = tuple(
+        node for node in ends if not any(each in ways.supplies for each in ways.ways_from(node, avoid=ways.grounds))
+    )
+    return away if len(away) == 1 else ends
 
 
 @frozen

@@ -1,0 +1,157 @@
+"""Each wire behind a fuse against that fuse: for every current, the latest opening against what the insulation stands.
+
+What the fuse may carry for ever, the wire has to stand for ever at its rating. What opens it, the wire has to stand
+until the latest opening, up to the temperature that its insulation stands once.
+"""
+
+import math
+from collections.abc import Mapping, Sequence
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from harnessgen.design.limits import limit
+from harnessgen.measures.frozen import frozen
+from harnessgen.network.electrical import Element
+from harnessgen.network.network import Network
+from harnessgen.network.route import Leg
+from harnessgen.network.wires import Wire
+from harnessgen.physics.ampacity import heated
+from harnessgen.physics.bundle import bundle_diameter
+from harnessgen.physics.bundle_heat import bundle_temperatures
+from harnessgen.physics.element_resistance import ambient_degc
+from harnessgen.physics.fuse_curve import FuseCurve
+from harnessgen.physics.operating_point import OperatingPoint
+from harnessgen.physics.short_current import ShortCurrents
+from harnessgen.physics.wire_heating import Heating, Surroundings, heating, steady_current_a
+
+if TYPE_CHECKING:
+    from harnessgen.physics.physics import Physics
+
+LOWEST_SHARE = 1.1
+"""Share of its rating that every fuse holds (ISO 8820-3, from memory): the curve is judged from here on."""
+_STEPS = 8
+
+
+@frozen
+class Guarded:
+    """A wire behind a fuse, in the stretch that it is least guarded in (None: it lies in none).
+
+    `for_ever_a` is what it stands for ever, `must_a` what the fuse may carry for ever. At `at_a` the fuse has opened
+    after `opens_s` at the latest, the wire stands `stands_s`: there their ratio `margin` is least over all currents
+    that open the fuse, up to `up_to_a`. `margin` is `inf` where no current that can flow opens the fuse.
+    """
+
+    wire: Wire
+    leg: Leg | None
+    around: Surroundings
+    heating: Heating
+    for_ever_a: float
+    must_a: float
+    at_a: float
+    opens_s: float
+    stands_s: float
+    up_to_a: float
+
+    @property
+    def margin(self) -> float:
+        """What the wire stands over the latest opening, at the current where that is least."""
+        return math.inf if math.isinf(self.stands_s) else self.stands_s / self.opens_s
+
+    @property
+    def is_hurt(self) -> bool:
+        """True where the insulation is hurt before the fuse opens, at some current."""
+        return self.for_ever_a < self.must_a or self.margin < 1.0
+
+    @property
+    def is_itself_the_fuse(self) -> bool:
+        """True where even the copper melts first (Onderdonk's case: no heat lost): a remark, no measure."""
+        span = math.log(1317.5 / (234.5 + self.heating.start_degc))
+        hurt = math.log((234.5 + self.heating.most_degc) / (234.5 + self.heating.start_degc))
+        return hurt > 0.0 and self.margin < 1.0 and self.stands_s * span / hurt < self.opens_s
+
+
+class LegHeats:
+    """Steady heat of every stretch in the lasting states, each worked out once."""
+
+    def __init__(self, physics: "Physics") -> None:
+        self._network: Network = physics.network
+        self._points: Mapping[str, OperatingPoint] = physics.lasting
+        self._known: dict[str, dict[str, Surroundings]] = {}
+
+    def around(self, wire: Wire, leg: Leg | None) -> Surroundings:
+        """Surroundings of a wire in a stretch, in the state in which it is hottest there."""
+        key = f"{leg.start} {leg.end}" if leg is not None else f"wire {wire.mark}"
+        if key not in self._known:
+            self._known[key] = self._hottest(wire, leg)
+        return self._known[key][wire.mark]
+
+    def _hottest(self, wire: Wire, leg: Leg | None) -> dict[str, Surroundings]:
+        network = self._network
+        wires = network.wires_by_leg[leg.start, leg.end] if leg is not None else [wire]
+        ambient = ambient_degc(network, leg) if leg is not None else limit("ambient", network.design.limits).value.value
+        bodies = [heated(each) for each in wires]
+        around_mm = bundle_diameter([each.outside_diameter_mm for each in bodies]).diameter_mm
+        found = {each.mark: Surroundings(around_mm, 0.0, ambient, ambient, "") for each in wires}
+        seen: set[tuple[float, ...]] = set()
+        for state, point in self._points.items():
+            currents = tuple(abs(point.amperes[each.mark]) for each in wires)
+            if currents in seen or not any(currents):
+                continue
+            seen.add(currents)
+            heat = bundle_temperatures(bodies, currents, around_mm, ambient)
+            for each, own, degc in zip(wires, heat.heats_w_per_m, heat.conductors_degc, strict=True):
+                if degc > found[each.mark].start_degc:
+                    others = heat.heat_w_per_m - own if math.isfinite(degc) else math.inf
+                    found[each.mark] = Surroundings(around_mm, others, ambient, degc, state)
+        return found
+
+
+def guarded(heats: LegHeats, curve: FuseCurve, currents: ShortCurrents, wire: Element) -> Guarded | None:
+    """One wire against its fuse, in the stretch where it fares worst; None where it is too hot before any fault."""
+    assert wire.wire is not None
+    legs: Sequence[Leg | None] = wire.wire.way or (None,)
+    found = [_in_leg(heats, curve, currents.near.current_a, wire.wire, leg) for leg in legs]
+    held = [each for each in found if each is not None]
+    if not held:
+        return None
+    worst = min(held, key=lambda each: (each.margin, each.for_ever_a / max(each.must_a, 1e-9)))
+    least = min(held, key=lambda each: each.for_ever_a)
+    chosen = least if least.for_ever_a < least.must_a else worst
+    return _refined(chosen, curve)
+
+
+def _in_leg(heats: LegHeats, curve: FuseCurve, up_to_a: float, wire: Wire, leg: Leg | None) -> Guarded | None:
+    around = heats.around(wire, leg)
+    rating = wire.family.rating_degc.value
+    if around.start_degc >= rating:
+        return None
+    overload = wire.family.overload_degc
+    body = heated(wire)
+    most = overload.value if overload is not None else rating
+    way = heating(body, wire.figures.area_mm2.value, around, max(most, rating))
+    for_ever = steady_current_a(body, around, rating)
+    must = min(curve.holds_up_to_a, up_to_a)
+    begin = Guarded(wire, leg, around, way, for_ever, must, up_to_a, math.inf, math.inf, up_to_a)
+    return _least(begin, curve, [current for current, _ in curve.longest])
+
+
+def _refined(coarse: Guarded, curve: FuseCurve) -> Guarded:
+    """The same with currents between the published ones looked at too."""
+    first, last = curve.longest[0][0], coarse.up_to_a
+    if last <= first:
+        return coarse
+    edges = [current for current, _ in curve.longest if current < last] + [last]
+    currents = [low * (high / low) ** (step / _STEPS) for low, high in pairwise(edges) for step in range(_STEPS + 1)]
+    return _least(coarse, curve, currents)
+
+
+def _least(each: Guarded, curve: FuseCurve, currents: Sequence[float]) -> Guarded:
+    """`each` with the current at which the margin is least."""
+    tried = [current for current in (*currents, each.up_to_a) if curve.holds_up_to_a <= current <= each.up_to_a]
+    rows = [(each.heating.stands_s(current), curve.longest_s(current), current) for current in tried]
+    if not rows:
+        return each
+    stands, opens, at = min(rows, key=lambda row: (row[0] / row[1], row[2]))
+    return Guarded(
+        each.wire, each.leg, each.around, each.heating, each.for_ever_a, each.must_a, at, opens, stands, each.up_to_a
+    )

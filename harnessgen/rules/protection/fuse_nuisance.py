@@ -1,0 +1,44 @@
+"""A fuse that the inrush of sound lamps and motors may open."""
+
+import math
+
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.measures.quantity import plain_number
+from harnessgen.physics.inrush import Inrush, inrushes
+from harnessgen.physics.physics import Physics
+from harnessgen.rules.loading.steady import highest_steady
+from harnessgen.rules.protection.fuse_too_small import check as too_small
+from harnessgen.rules.protection.guards import Guard, guards
+
+RULE = "fuse-nuisance"
+
+
+def check(physics: Physics) -> list[Finding]:
+    """One finding for each fuse, with the state whose start is hardest; `fuse-too-small` comes first."""
+    every = {guard.protects.fuse.name: guard for guard in guards(physics)}
+    worst: dict[str, tuple[float, float, float, Inrush]] = {}
+    for each in inrushes(physics, frozenset(every)):
+        share, time_s, rms_a = each.worst(every[each.fuse].curve)
+        if share < min(1.0, worst[each.fuse][0] if each.fuse in worst else math.inf):
+            worst[each.fuse] = (share, time_s, rms_a, each)
+    if not worst:
+        return []
+    told = {each.subject for each in too_small(physics)}
+    return [_finding(physics, every[name], *found) for name, found in worst.items() if name not in told]
+
+
+def _finding(physics: Physics, guard: Guard, share: float, time_s: float, rms_a: float, inrush: Inrush) -> Finding:
+    fuse = guard.protects.fuse
+    doing = "what stands still" if math.isfinite(inrush.lasts_s) else "the start"
+    message = f"{fuse.name} may open by {doing} in state {inrush.state}, though nothing is broken."
+    begins = f"{plain_number(inrush.first_a, 1)} A at first, {plain_number(inrush.run_a, 1)} A running"
+    numbers = (
+        Number("carries", rms_a, "A", f"RMS over {time_s:.3g} s; {begins}"),
+        Number("may open", share * time_s, "s", f"shortest at this current; {guard.curve.source}", 3),
+    )
+    place = fuse.where("rating_a")
+    carries_a, _ = highest_steady(physics, guard.protects.element)
+    ratings = physics.network.parts.fuses[fuse.form].ratings
+    larger = sorted((label for label in ratings if float(label) > max(fuse.rating_a.value, carries_a)), key=float)
+    proposals = tuple(Proposal(place, f"{label} A", f"{label} A") for label in larger[:2])
+    return Finding(RULE, Severity.WARNING, fuse.name, place, message, numbers, proposals=proposals)

@@ -1,0 +1,145 @@
+"""Fuses over time: too slow, opening at a start, breaking too little, and which of the rules speaks."""
+
+from math import exp
+
+import pytest
+
+from harnessgen.evidence.publication import common_practice
+from harnessgen.physics.fuse_curve import FuseCurve
+from harnessgen.physics.inrush import Inrush, inrushes
+from tests.line import examine_text, only, physics_of, told, underlined
+
+HORN = """\
+format: 1
+harness: {title: Horn harness, number: HN-1, revision: A, wire: thin-wall-175}
+route: {battery: {block: 300, horn: 900}}
+supplies: {BAT: {voltage: 13.5 V, resistance: 20 mohm, at: battery}}
+grounds: {G1: {at: block}}
+fuses:
+  F1: {rating: 30 A, form: strip, at: battery}
+loads: {H1: {kind: motor, power: 60 W, at: horn}}
+circuits:
+  10: {from: BAT, to: F1, color: RD, size: 2.5 mm2}
+  11: {from: F1, to: H1/1, color: RD, size: 1.5 mm2}
+  90: {from: H1/2, to: G1, color: BK, size: 1.5 mm2}
+states: {horn: {on: []}}
+"""
+BAY = "zones: {bay: 90 degC}\nroute: {battery: {block: 300, horn: {length: 900, zone: bay}}}"
+
+
+def changed(*changes: tuple[str, str]) -> str:
+    """The horn with pieces of its text replaced."""
+    text = HORN
+    for old, new in changes:
+        assert text.count(old) == 1, old
+        text = text.replace(old, new)
+    return text
+
+
+def test_a_slow_fuse_is_told_with_the_current_and_both_times() -> None:
+    """The wire stands 40.5 A for ever and 30 A too, but not the 15 s at 60 A and what follows."""
+    finding = only(HORN)
+    assert (finding.rule, finding.subject, underlined(HORN, finding)) == ("fuse-too-slow", "F1", "30 A")
+    opens, stands = finding.numbers
+    assert stands.value < opens.value
+    assert "F1 opens too late for wire 11A: at " in finding.message
+    assert "from memory" in stands.source
+    # The copper itself would melt later: the remark belongs to worse cases alone.
+    assert "the wire itself is the fuse" not in finding.message
+
+
+def test_one_cause_gives_one_finding() -> None:
+    """A fuse that its wire does not even carry for ever is too large, and not told as too slow besides."""
+    thin = changed(("RD, size: 1.5 mm2", "RD, size: 0.5 mm2"))
+    assert [rule for rule, _, _ in told(thin)] == ["fuse-too-large"]
+    # In a bay of 90 degC 1.5 mm2 carries the rating of 15 A and not the 20.25 A that the fuse may hold for ever.
+    held = changed(
+        ("wire: thin-wall-175", "wire: thin-wall-125"),
+        ("route: {battery: {block: 300, horn: 900}}", BAY),
+        ("rating: 30 A, form: strip", "rating: 15 A"),
+        ("power: 60 W", "power: 150 W"),
+    )
+    finding = only(held)
+    assert finding.rule == "fuse-too-large"
+    assert [each.name for each in finding.numbers] == ["holds up to", "stands"]
+    assert finding.numbers[0].value == pytest.approx(20.25)
+    assert [rule for rule, _, _ in told(held.replace("RD, size: 1.5 mm2", "RD, size: 2.5 mm2"))] == []
+
+
+def test_a_fuse_that_holds_a_far_short_is_told() -> None:
+    """Twenty-five metres of 1.5 mm2 let a 30 A fuse hold a dead short at the horn."""
+    finding = only(
+        changed(("horn: 900", "horn: 12500"), ("power: 60 W", "power: 6 W"), ("form: strip, ", "form: blade-medium, "))
+    )
+    assert finding.rule == "fuse-too-slow"
+    assert finding.message == "F1 may hold a dead short at H1 for ever."
+    draws, holds = finding.numbers
+    assert draws.value < holds.value == pytest.approx(40.5)
+
+
+def test_breaking_needs_a_supply_that_says_what_it_gives() -> None:
+    """A battery of 5 mohm asks more of a blade than 1000 A; one that says nothing is not judged."""
+    blade = ("rating: 30 A, form: strip", "rating: 15 A")
+    strong = changed(blade, ("20 mohm", "5 mohm"))
+    finding = only(strong)
+    assert (finding.rule, underlined(strong, finding)) == ("breaking-capacity", "15 A")
+    assert finding.numbers[0].value > finding.numbers[1].value == 1000.0
+    assert told(changed(blade, ("resistance: 20 mohm, ", ""))) == []
+
+
+def test_a_hot_fuse_carries_less() -> None:
+    """4.3 A is less than 75 % of 7.5 A and more than the 55 % that is left at 125 degC."""
+    zone = (
+        "route: {battery: {block: 300,",
+        "zones: {hot: 125 degC}\nroute: {battery: {block: {length: 300, zone: hot},",
+    )
+    small = ("rating: 30 A, form: strip", "rating: 7.5 A")
+    assert "fuse-too-small" not in {rule for rule, _, _ in told(changed(small))}
+    found = [each for each in examine_text(changed(small, zone)).findings if each.rule == "fuse-too-small"]
+    assert found[0].numbers[1].value == pytest.approx(0.55 * 7.5)
+    assert "at 125 degC" in found[0].numbers[1].source
+
+
+def test_a_start_that_may_open_the_fuse() -> None:
+    """A motor of 60 W that takes ten times as much at first may open 7.5 A, and not 30 A."""
+    motor = ("power: 60 W", "power: 60 W, stall: 0.3 ohm")
+    small = changed(motor, ("rating: 30 A, form: strip", "rating: 7.5 A"))
+    assert [rule for rule, _, _ in told(small)] == ["fuse-nuisance"]
+    assert told(small.replace("rating: 7.5 A", "rating: 25 A")) == []
+    quick = small.replace("states:", "limits: {motor-run-up: 5 ms}\nstates:")
+    assert told(quick) == []
+
+
+def test_a_held_motor_is_judged_for_as_long_as_the_state_says() -> None:
+    """Held for two seconds at four times its current a motor may open a fuse that its start does not."""
+    held = changed(
+        ("rating: 30 A, form: strip", "rating: 10 A"),
+        ("{horn: {on: []}}", "{horn: {on: []}, held: {on: [], stalled: H1, lasts: 2 s}}"),
+    )
+    finding = only(held)
+    assert finding.rule == "fuse-nuisance"
+    assert "what stands still in state held" in finding.message
+    assert told(held.replace("lasts: 2 s", "lasts: 100 ms")) == []
+
+
+def test_the_rms_current_of_an_inrush_against_small_steps() -> None:
+    """The closed form of the RMS current is that of the squares added up, and its derivation gives it again."""
+    inrush = Inrush("F1", "on", 4.0, 20.0, 12.0, 0.03, 0.1)
+    for end in (0.01, 0.2, 2.0):
+        step = end / 20000
+        square = sum(
+            (4 + 20 * exp(-t / 0.03) + 12 * exp(-t / 0.1)) ** 2 * step for t in (step * (n + 0.5) for n in range(20000))
+        )
+        assert inrush.rms_a(end) == pytest.approx((square / end) ** 0.5, rel=1e-6)
+        derived = inrush.rms_derivation(end)
+        assert derived.again() == derived.result == pytest.approx(inrush.rms_a(end), rel=1e-9)
+
+
+def test_the_inrush_of_the_horn_is_its_stall() -> None:
+    """At first it takes what its stalled resistance and the wires let through."""
+    (found,) = inrushes(physics_of(changed(("power: 60 W", "power: 60 W, stall: 0.3 ohm"))), frozenset({"F1"}))
+    assert found.run_a == pytest.approx(13.5 / (13.5**2 / 60 + 0.063), rel=0.02)
+    assert found.first_a == pytest.approx(13.5 / (0.3 + 0.063), rel=0.05)
+    curve = FuseCurve(5.0, ((6.75, 1.0),), ((6.75, 0.5),), common_practice())
+    share, time_s, rms_a = found.worst(curve)
+    assert share == pytest.approx(curve.shortest_s(rms_a) / time_s)
