@@ -171,7 +171,7 @@ class _Builder:
         except PlacementUnavailable as error:
             self.remarks.append(f"The circuit drawing is missing: {error}")
         drawings["layout"] = layout_sheets(self.network, papers=self.paper.drawings)
-        if charts := protection_sheets(self.physics):
+        if charts := protection_sheets(self.physics, self.paper.drawings[0]):
             drawings["protection"] = charts
         if unjudged := unjudged_fuses(self.physics):
             self.remarks.append(f"No curve against their wires for {names_in(unjudged)}: no opening times, or not fed.")

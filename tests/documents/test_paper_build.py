@@ -64,6 +64,7 @@ def test_pages_have_the_size_that_was_asked_for(
         "test-procedure.pdf": {procedure_mm},
         "layout.pdf": drawings_mm,
         "circuit.pdf": {*drawings_mm, procedure_mm},
+        "protection.pdf": drawings_mm,
         "formboard.pdf": {lists_mm, procedure_mm},
     }
     assert set(sizes_mm) == names(made, ".pdf")
