@@ -173,8 +173,8 @@ class _Builder:
         shown = [table for table in tables if table.rows or table.notes]
         title = page_title(self.network, "Volts at the loads")
         shown.append(limits_table(limit_rows(self.network)))
-        self._add("volts.html", tables_page(title, self.status, shown))
-        self._print("volts.pdf", partial(tables_pdf, title, self.status, shown, self.hash))
+        self._add("volts.html", tables_page(title, self.status, shown, paper=self.paper.lists))
+        self._print("volts.pdf", partial(tables_pdf, title, self.status, shown, self.hash, self.paper.lists))
 
     def _drawings(self) -> None:
         from harnessgen.drawings.circuit_drawing import circuit_sheets
@@ -186,20 +186,22 @@ class _Builder:
         drawings: dict[str, tuple[Sheet, ...]] = {}
         readings = {state: readings_of(self.network, self.physics.points[state]) for state in self.annotate}
         try:
-            drawings["circuit"] = circuit_sheets(self.network)
+            drawings["circuit"] = circuit_sheets(self.network, stationery=self.paper)
             for state, found in readings.items():
-                drawings[f"circuit-in-{state}"] = circuit_sheets(self.network, readings=found)
+                drawings[f"circuit-in-{state}"] = circuit_sheets(self.network, readings=found, stationery=self.paper)
         except PlacementUnavailable as error:
             self.remarks.append(f"The circuit drawing is missing: {error}")
         drawings["layout"] = layout_sheets(self.network, papers=self.paper.drawings)
-        if charts := protection_sheets(self.physics):
+        if charts := protection_sheets(self.physics, self.paper.drawings[0]):
             drawings["protection"] = charts
         if unjudged := unjudged_fuses(self.physics):
             self.remarks.append(f"No curve against their wires for {names_in(unjudged)}: no opening times, or not fed.")
         for stem, plain in drawings.items():
-            if any(sheet.paper not in self.paper.drawings for sheet in plain) and self.paper is not STATIONERY["a4"]:
-                sizes = ", ".join(dict.fromkeys(sheet.paper.name for sheet in plain))
-                self.remarks.append(f"The {stem} drawing is laid out for {sizes}: print it to fit your paper.")
+            large = dict.fromkeys(sheet.paper.name for sheet in plain if sheet.paper in self.paper.oversize)
+            if large:
+                self.remarks.append(
+                    f"The {stem} drawing needs {', '.join(large)}: have that printed, or print it to fit."
+                )
             sheets = tuple(map(self._stamped, plain))
             self._print(f"{stem}.pdf", partial(sheets_pdf, sheets, self.hash))
             for name, sheet in _numbered(stem, sheets).items():

@@ -22,6 +22,8 @@ from harnessgen.source.key import Record, key, record
 from harnessgen.source.kind import Choice, End, EndOf, Ref, Text
 from harnessgen.source.measure_kind import Measure
 
+ACTS_ON = ("hand", "temperature", "pressure", "level", "signal")
+"""What works a switch; `signal` is that of a control unit whose output the switch stands for."""
 SIGNAL = "signal"
 """The third terminal that a sensor may have: what it tells the controller."""
 
@@ -185,6 +187,13 @@ class Switch(Device):
     )
     current_a: Quantity | None = key(
         "current", Measure(CURRENT, above=0), "Highest current it may switch.", default=None
+    )
+    acts_on: str = key(
+        "acts-on",
+        Choice(ACTS_ON),
+        "What works it, so it is drawn; `signal`: a control unit whose output it stands for.",
+        default="hand",
+        default_words="`hand`",
     )
 
     noun = "a switch"

@@ -86,7 +86,7 @@ def arranged(
                     draft = _draft(blocks, graph, layers, order, module_mm, evenly=False)
                 drafts[module_mm] = draft
         kept = drafts[module_mm]
-        marks = _fitted(blocks, graph, kept, each) if kept is not None else None
+        marks = _fitted(blocks, graph, kept, each, _note(blocks, strands)) if kept is not None else None
         if marks is not None:
             return Arranged(each, marks)
     return None
@@ -111,7 +111,7 @@ def _draft(
     return _Draft(layers, places, bars, words, names_mm, max(rights, default=0.0))
 
 
-def _fitted(blocks: Blocks, graph: CircuitGraph, draft: _Draft, each: Format) -> tuple[Mark, ...] | None:
+def _fitted(blocks: Blocks, graph: CircuitGraph, draft: _Draft, each: Format, words: str) -> tuple[Mark, ...] | None:
     area = each.area
     if draft.width_mm > area.width_mm:
         return None
@@ -133,18 +133,18 @@ def _fitted(blocks: Blocks, graph: CircuitGraph, draft: _Draft, each: Format) ->
     dx_mm = area.x0 + (area.width_mm - box.width_mm) / 2 - box.x0
     spare_mm = area.height_mm - _NOTE_ROOM_MM - box.height_mm
     dy_mm = area.y0 + 0.5 + max(0.0, _TOP_SHARE * (spare_mm - 1.0)) - box.y0
-    note = Text(_note(blocks), area.x0 + 1.0, area.y1 - 1.0, _NOTE_MM)
+    note = Text(words, area.x0 + 1.0, area.y1 - 1.0, _NOTE_MM)
     paths = ruler(usable_area(each.paper)) if each.has_paths else ()
     return (*(mark.shift(dx_mm, dy_mm) for mark in marks), *paths, note)
 
 
-def _note(blocks: Blocks) -> str:
-    """How to read the texts on the drawing, in one line."""
-    network = blocks.network
+def _note(blocks: Blocks, strands: Sequence[Strand]) -> str:
+    """How to read the texts on a sheet with these strands, in one line: nothing that does not occur on it."""
+    elements = [piece.element for strand in strands for piece in strand.pieces]
     note = "on each conductor: mark, colour, size in mm2"
-    if any(wire.size.system != "mm2" for wire in network.wires):
+    if any(element.wire is not None and element.wire.size.system != "mm2" for element in elements):
         note += " unless it says AWG"
-    if any(element.kind is ElementKind.MATING for element in network.electrical.elements):
+    if any(element.kind is ElementKind.MATING for element in elements):
         note += "; at a disconnect: s socket half, p pin half"
     if blocks.readings is not None:
         note += (

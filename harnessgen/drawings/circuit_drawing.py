@@ -2,48 +2,61 @@
 
 import re
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from harnessgen.drawings.circuit_arrange import Arranged, Format, arranged
 from harnessgen.drawings.circuit_blocks import Blocks
 from harnessgen.drawings.circuit_graph import CircuitGraph, Reference, Strand, circuit_graph
-from harnessgen.drawings.circuit_index import INDEX_PAPER, index_pages
+from harnessgen.drawings.circuit_index import index_pages
 from harnessgen.drawings.circuit_order import PlacementUnavailable
 from harnessgen.drawings.circuit_readings import Readings
 from harnessgen.drawings.circuit_references import Share, sheet_strands
 from harnessgen.drawings.circuit_split import Sharing, cut_to_fit
 from harnessgen.network.network import Network
-from harnessgen.sheets.sheet import PAPERS, Paper, Sheet
+from harnessgen.sheets.sheet import STATIONERY, Sheet, Stationery
 from harnessgen.sheets.title_block import TitleBlock
 
-__all__ = ["FORMATS", "PlacementUnavailable", "circuit_sheets"]
+__all__ = ["PlacementUnavailable", "circuit_sheets"]
 
 _MODULES_MM = (2.5, 2.2)
 """Modules that are tried: the smaller one makes the smallest text 2.0 mm."""
-FORMATS = tuple(
-    Format(PAPERS[name], module_mm)
-    for name in ("A4 landscape", "A4 portrait", "A3 landscape")
-    for module_mm in _MODULES_MM
-)
-"""Formats of a drawing on one sheet, the most wanted first."""
-_LARGEST = tuple(Format(PAPERS["A3 landscape"], module_mm, has_paths=True) for module_mm in _MODULES_MM)
-"""Formats of a drawing on several sheets."""
 _PATIENT_ATTEMPTS = 60
 _FIGURE = re.compile("[0-9]")
-_OVERSIZE = tuple(
-    Format(Paper(name, width_mm, height_mm), _MODULES_MM[-1], has_paths=True)
-    for name, width_mm, height_mm in (
-        ("A2 landscape", 594.0, 420.0),
-        ("A1 landscape", 841.0, 594.0),
-        ("A0 landscape", 1189.0, 841.0),
+
+
+@dataclass(frozen=True, slots=True)
+class _Formats:
+    """Formats on one stationery, the most wanted first: of a lone sheet, of one of several, of what is indivisible."""
+
+    lone: tuple[Format, ...]
+    shared: tuple[Format, ...]
+    oversize: tuple[Format, ...]
+
+    def of(self, share: Share) -> tuple[Format, ...]:
+        """Formats for a share of several: larger ones only where it cannot be made smaller."""
+        return self.shared if len(share) > 1 else (*self.shared, *self.oversize)
+
+
+def _formats_on(stationery: Stationery) -> _Formats:
+    """The formats that a circuit drawing is tried in on the papers of a shop."""
+    small, *larger = stationery.drawings
+    return _Formats(
+        tuple(
+            Format(paper, module_mm) for paper in (small, stationery.procedure, *larger) for module_mm in _MODULES_MM
+        ),
+        tuple(Format(paper, module_mm, has_paths=True) for paper in stationery.drawings for module_mm in _MODULES_MM),
+        tuple(Format(paper, _MODULES_MM[-1], has_paths=True) for paper in stationery.oversize),
     )
-)
-"""Formats for what cannot be divided: a joint of very many strands. Sizes by ISO 216."""
 
 
 def circuit_sheets(
-    network: Network, status: str = "", status_detail: str = "", readings: Readings | None = None
+    network: Network,
+    status: str = "",
+    status_detail: str = "",
+    readings: Readings | None = None,
+    stationery: Stationery = STATIONERY["a4"],
 ) -> tuple[Sheet, ...]:
-    """The circuit drawing of a network: one sheet if A4 or A3 holds it, else several with an index.
+    """The circuit drawing of a network: one sheet if a paper of the shop holds it, else several with an index.
 
     A network without wires and devices has no sheet.
 
@@ -57,10 +70,12 @@ def circuit_sheets(
     if not graph.strands:
         return ()
     blocks = Blocks(network, readings)
-    whole = arranged(blocks, graph, graph.strands, FORMATS)
-    drawn = [whole] if whole is not None else _on_several(blocks, graph)
+    formats = _formats_on(stationery)
+    whole = arranged(blocks, graph, graph.strands, formats.lone)
+    drawn = [whole] if whole is not None else _on_several(blocks, graph, formats)
     papers = [(each.format.paper, each.marks) for each in drawn]
-    index = [(INDEX_PAPER, marks) for marks in index_pages(network, papers)] if len(papers) > 1 else []
+    index_on = stationery.drawings[0]
+    index = [(index_on, marks) for marks in index_pages(network, papers, index_on)] if len(papers) > 1 else []
     title = network.design.harness
     subject = f"Circuit in the state {readings.state}" if readings is not None else "Circuit"
     sheets: list[Sheet] = []
@@ -80,14 +95,14 @@ def circuit_sheets(
     return tuple(sheets)
 
 
-def _on_several(blocks: Blocks, graph: CircuitGraph) -> list[Arranged]:
+def _on_several(blocks: Blocks, graph: CircuitGraph, formats: _Formats) -> list[Arranged]:
     """The circuit on several sheets: shared out by a coarse reckoning, and again what turned out too large.
 
     Whether a sheet fits does not hang on the numbers of the sheets that it refers to, since all figures are equally
     wide; so while sheets are shared out again, and their numbers move, each is tried but once.
     """
-    graph = cut_to_fit(blocks, graph, _LARGEST[-1])
-    sharing = Sharing(blocks, graph, _LARGEST[-1])
+    graph = cut_to_fit(blocks, graph, formats.shared[-1])
+    sharing = Sharing(blocks, graph, formats.shared[-1])
     fits: dict[tuple[object, ...], bool] = {}
     attempts = 0
     while True:
@@ -100,23 +115,19 @@ def _on_several(blocks: Blocks, graph: CircuitGraph) -> list[Arranged]:
         for at, (share, strands) in enumerate(zip(shared, sheets, strict=True)):
             key = _key(strands)
             if key not in fits:
-                drawn[at] = _arranged(blocks, graph, strands, share)
+                drawn[at] = arranged(blocks, graph, strands, formats.of(share))
                 fits[key] = drawn[at] is not None
             if not fits[key]:
                 _refuse(sharing, share, strands)
         if sharing.loose:
             continue
         for at, (share, strands) in enumerate(zip(shared, sheets, strict=True)):
-            found = drawn[at] = drawn.get(at) or _arranged(blocks, graph, strands, share)
+            found = drawn[at] = drawn.get(at) or arranged(blocks, graph, strands, formats.of(share))
             if found is None:
                 fits[_key(strands)] = False
                 _refuse(sharing, share, strands)
         if not sharing.loose:
             return [each for _, each in sorted(drawn.items(), key=lambda item: item[0]) if each is not None]
-
-
-def _arranged(blocks: Blocks, graph: CircuitGraph, strands: Sequence[Strand], share: Share) -> Arranged | None:
-    return arranged(blocks, graph, strands, _LARGEST if len(share) > 1 else (*_LARGEST, *_OVERSIZE))
 
 
 def _refuse(sharing: Sharing, share: Share, strands: Sequence[Strand]) -> None:

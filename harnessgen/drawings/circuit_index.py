@@ -18,7 +18,6 @@ from harnessgen.sheets.sheet import PAPERS, Paper, usable_area
 PATHS = 10
 RULER_MM = 5.0
 """Height of the numbered paths along the upper edge."""
-INDEX_PAPER: Paper = PAPERS["A4 landscape"]
 _TEXT_MM = 2.2
 _ROW_MM = 3.7
 _COLUMNS = 2
@@ -56,16 +55,19 @@ def path_of(area: Box, x: float) -> int:
     return min(PATHS, max(1, 1 + int((x - area.x0) / area.width_mm * PATHS)))
 
 
-def index_pages(network: Network, drawn: Sequence[tuple[Paper, Sequence[Mark]]]) -> list[tuple[Mark, ...]]:
-    """The marks of the index, page by page, read from the drawn sheets: their papers and their marks, in order."""
+def index_pages(
+    network: Network, drawn: Sequence[tuple[Paper, Sequence[Mark]]], paper: Paper = PAPERS["A4 landscape"]
+) -> list[tuple[Mark, ...]]:
+    """The marks of the index on `paper`, page by page, read from the drawn sheets: papers and marks, in order."""
     contents = ((f"sheet {number}", "", _contents(network, marks)) for number, (_, marks) in enumerate(drawn, 1))
     places = sorted(_places(network, drawn).items(), key=lambda item: natural_key(item[0]))
     things = ((name, _title(network, name), ", ".join(found)) for name, found in places)
+    area = usable_area(paper)
+    column_mm = (area.width_mm - (_COLUMNS - 1) * _GAP_MM) / _COLUMNS - 1.0
     tables = (
-        _table("what is on each sheet", list(contents), 0.0),
-        _table("on which sheet / path each thing is", list(things), _TITLE_MM),
+        _table("what is on each sheet", list(contents), 0.0, column_mm),
+        _table("on which sheet / path each thing is", list(things), _TITLE_MM, column_mm),
     )
-    area = usable_area(INDEX_PAPER)
     pages: list[list[Mark]] = [[]]
     column, y = 0, area.y0 + _TOP_MM
     for table in tables:
@@ -77,7 +79,7 @@ def index_pages(network: Network, drawn: Sequence[tuple[Paper, Sequence[Mark]]])
             if column == _COLUMNS:
                 pages.append([])
                 column = 0
-            x = area.x0 + 1.0 + column * (_column_mm() + _GAP_MM)
+            x = area.x0 + 1.0 + column * (column_mm + _GAP_MM)
             if has_head:
                 pages[-1].append(Text(table.head, x, y, 1.2 * _TEXT_MM, bold=True))
                 y += 1.6 * _ROW_MM
@@ -86,15 +88,11 @@ def index_pages(network: Network, drawn: Sequence[tuple[Paper, Sequence[Mark]]])
     return [tuple(page) for page in pages]
 
 
-def _column_mm() -> float:
-    return (usable_area(INDEX_PAPER).width_mm - (_COLUMNS - 1) * _GAP_MM) / _COLUMNS - 1.0
-
-
-def _table(head: str, entries: Sequence[tuple[str, str, str]], title_mm: float) -> _Table:
+def _table(head: str, entries: Sequence[tuple[str, str, str]], title_mm: float, column_mm: float) -> _Table:
     """Rows of entries, what follows the title wrapped; the names have as much room as the longest needs."""
     name_mm = max(text_width_mm(name, _TEXT_MM, bold=True) for name, _, _ in entries) + 3.0
     name_mm = min(_MOST_NAME_MM, max(_NAME_MM, name_mm))
-    rest_mm = _column_mm() - name_mm - title_mm
+    rest_mm = column_mm - name_mm - title_mm
     rows: list[tuple[str, str, str]] = []
     for name, title, rest in entries:
         first, *others = wrap_text(rest, rest_mm, _TEXT_MM) or ("",)

@@ -92,9 +92,10 @@ def joint_words(network: Network, graph: CircuitGraph, joint: Joint, readings: R
     if joint.kind is JunctionKind.BUS:
         name = graph.junctions[joint.name].device
         return JointWords(name, fit_text(network.design.devices[name].title, _MOST_WORDS_MM, 2.0, 2.0)[0])
-    at = [each for each in network.electrical.elements if joint.name in (each.a, each.b)]
-    if joint.kind is JunctionKind.TERMINAL and all(each.kind is ElementKind.WIRE for each in at):
-        return JointWords(joint.name.replace("/", " "))
+    if joint.kind is JunctionKind.TERMINAL:
+        at = [each for each in network.electrical.elements if joint.name in (each.a, each.b)]
+        if all(each.kind is ElementKind.WIRE for each in at):
+            return JointWords(joint.name.replace("/", " "))
     return JointWords()
 
 

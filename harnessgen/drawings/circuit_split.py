@@ -62,6 +62,12 @@ class Sharing:
         self.blocks = [blocks.of(graph, strand, self.module_mm) for strand in graph.strands]
         ends = joint_ends(graph)
         self.at = {name: [*above, *below] for name, (above, below) in ends.items()}
+        self.joints_of: list[list[int]] = [[] for _ in graph.strands]
+        """Numbers of the joints that each strand comes to."""
+        self.joints = list(self.at.items())
+        for number, (_, places) in enumerate(self.joints):
+            for place in dict.fromkeys(places):
+                self.joints_of[place].append(number)
         self.cables = _cable_strands(blocks.network, graph)
         self.trunk = {name: trunk_of(graph, name, *sides) for name, sides in ends.items()}
         all_mm = self._reckon(tuple(range(len(self.blocks))))[1]
@@ -185,7 +191,8 @@ class Sharing:
     def _crossed(self, own: set[int]) -> dict[str, int]:
         """Joints that a group draws and that have strands elsewhere, with the number of these."""
         found: dict[str, int] = {}
-        for name, places in self.at.items():
+        for number in sorted({number for place in own for number in self.joints_of[place]}):
+            name, places = self.joints[number]
             inside = len(own.intersection(places))
             trunk = self.trunk[name]
             is_home = trunk in own if trunk is not None else 2 * inside >= len(places)

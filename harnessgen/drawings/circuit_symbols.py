@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from functools import cache
 
-from harnessgen.design.device import SIGNAL, Device, Driver, Fuse, Load, Relay
+from harnessgen.design.device import SIGNAL, Device, Driver, Fuse, Load, Relay, Switch
 from harnessgen.drawings import symbols
 from harnessgen.drawings.circuit_graph import Piece
 from harnessgen.drawings.circuit_readings import Readings, volt_words
@@ -41,7 +41,8 @@ def piece_symbol(network: Network, piece: Piece, module_mm: float, readings: Rea
         case ElementKind.FUSE:
             return symbols.fuse(0, 0, name, lines, m)
         case ElementKind.SWITCH:
-            return symbols.switch(0, 0, name, lines, m)
+            acts_on = device.acts_on if isinstance(device, Switch) else "hand"
+            return symbols.switch(0, 0, name, lines, m, acts_on)
         case ElementKind.COIL:
             coil = _clear_of_pins(symbols.relay_coil(0, 0, name, lines, m, pins), pins, m)
             return with_suppression(network, piece, coil, _BESIDE_RELAY, m)
@@ -51,7 +52,7 @@ def piece_symbol(network: Network, piece: Piece, module_mm: float, readings: Rea
             return _break_contact(name, lines, m, pins)
         case ElementKind.DRIVER:
             return _driver(name, lines, m, is_clamped=isinstance(device, Driver) and device.clamp_v is not None)
-    draw = {"coil": symbols.coil, "motor": symbols.motor, "lamp": symbols.lamp}
+    draw = {"coil": symbols.coil, "motor": symbols.motor, "lamp": symbols.lamp, "sensor": symbols.sensor}
     symbol = draw.get(_load_kind(network, device), symbols.resistor)(0, 0, name, lines, m)
     return with_suppression(network, piece, symbol, _BESIDE_MOTOR if symbol.body.x0 < -1.5 * m else _BESIDE_COIL, m)
 

@@ -6,10 +6,9 @@ from harnessgen.physics.physics import Physics
 from harnessgen.rules.protection.guards import guards
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.marks import Mark, Text
-from harnessgen.sheets.sheet import PAPERS, Sheet, usable_area
+from harnessgen.sheets.sheet import PAPERS, Paper, Sheet, usable_area
 from harnessgen.sheets.title_block import TitleBlock
 
-_PAPER = PAPERS["A4 landscape"]
 _COLUMNS, _ROWS = 2, 2
 _NOTE_MM = 5.0
 _NOTE = (
@@ -18,7 +17,7 @@ _NOTE = (
 )
 
 
-def protection_sheets(physics: Physics) -> tuple[Sheet, ...]:
+def protection_sheets(physics: Physics, paper: Paper = PAPERS["A4 landscape"]) -> tuple[Sheet, ...]:
     """The charts of all fuses with opening times, in the order of the design; none where there is no such fuse."""
     listed = guards(physics)
     harness = physics.network.design.harness
@@ -29,8 +28,12 @@ def protection_sheets(physics: Physics) -> tuple[Sheet, ...]:
     sheets: list[Sheet] = []
     for at, group in enumerate(groups, 1):
         block = TitleBlock(f"{title}: fuses and their wires", number, revision, date, at, len(groups))
-        marks = [mark for guard, cell in zip(group, _cells(), strict=False) for mark in chart_marks(guard, cell)]
-        sheets.append(Sheet(_PAPER, block, (*marks, _note())))
+        marks = [
+            mark
+            for guard, cell in zip(group, _cells(usable_area(paper)), strict=False)
+            for mark in chart_marks(guard, cell)
+        ]
+        sheets.append(Sheet(paper, block, (*marks, _note(usable_area(paper)))))
     return tuple(sheets)
 
 
@@ -41,8 +44,7 @@ def unjudged_fuses(physics: Physics) -> list[str]:
     return [each.name for each in devices if isinstance(each, Fuse) and each.name not in judged]
 
 
-def _cells() -> list[Box]:
-    area = usable_area(_PAPER)
+def _cells(area: Box) -> list[Box]:
     width_mm, height_mm = area.width_mm / _COLUMNS, (area.height_mm - _NOTE_MM) / _ROWS
     return [
         Box(
@@ -56,6 +58,5 @@ def _cells() -> list[Box]:
     ]
 
 
-def _note() -> Mark:
-    area = usable_area(_PAPER)
+def _note(area: Box) -> Mark:
     return Text(_NOTE, area.x0 + 3.0, area.y1 - 1.2, 2.4)

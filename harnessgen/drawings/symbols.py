@@ -6,7 +6,7 @@ so that terminals fall on a raster. Proportions are drawn from the general forms
 connector as two arcs follows common practice of service manuals (common practice, no source).
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import cos, pi
 
@@ -124,6 +124,14 @@ def resistor(x: float, y: float, name: str, lines: Sequence[str] = (), module_mm
     return _symbol(marks, top=pen.at(0, 0), bottom=pen.at(0, 6))
 
 
+def sensor(x: float, y: float, name: str, lines: Sequence[str] = (), module_mm: float = MODULE_MM) -> Symbol:
+    """A sensor of two terminals: a resistor whose value changes by itself, so with a slanted stroke that has a foot."""
+    pen = _Pen(x, y, name, module_mm)
+    marks = [pen.lead((0, 0), (0, 1)), pen.block(-0.8, 1, 0.8, 5), pen.lead((0, 5), (0, 6))]
+    stroke = pen.line((-2.2, 4.2), (-1.4, 4.2), (1.3, 1.8))
+    return _symbol([*marks, stroke, *pen.words(lines, 1.7, 3)], top=pen.at(0, 0), bottom=pen.at(0, 6))
+
+
 def coil(x: float, y: float, name: str, lines: Sequence[str] = (), module_mm: float = MODULE_MM) -> Symbol:
     """An inductive load: four half turns one under the other, open to the left."""
     pen = _Pen(x, y, name, module_mm)
@@ -175,19 +183,55 @@ def _open_contact(pen: _Pen) -> list[Mark]:
     return [pen.lead((0, 0), (0, 2)), pen.line((0, 4), (-1.1, 1.9)), pen.lead((0, 4), (0, 6))]
 
 
-def switch(x: float, y: float, name: str, lines: Sequence[str] = (), module_mm: float = MODULE_MM) -> Symbol:
-    """A hand-operated switch, drawn open: contact, lever, and the dashed link to its handle."""
+def switch(
+    x: float, y: float, name: str, lines: Sequence[str] = (), module_mm: float = MODULE_MM, acts_on: str = "hand"
+) -> Symbol:
+    """A switch, drawn open: contact, lever, and the dashed link to what works it.
+
+    `acts_on` is `hand` (a handle), `temperature` or `pressure` (a box with its letter), `level` (a float), or `signal`
+    (nothing that could be seen moving, so the contact alone).
+    """
     pen = _Pen(x, y, name, module_mm)
-    link = Polyline(
-        (pen.at(-2.4, 3), pen.at(-0.55, 3)),
-        _THIN * module_mm,
-        dash_mm=(0.3 * module_mm, 0.2 * module_mm),
-        kind=MarkKind.SYMBOL,
-        subject=name,
-    )
-    handle = pen.line((-2.4, 2.4), (-2.4, 3.6))
-    marks = [*_open_contact(pen), link, handle, *pen.words(lines, 1.0, 3)]
+    marks = [*_open_contact(pen), *_ACTUATORS[acts_on](pen), *pen.words(lines, 1.0, 3)]
     return _symbol(marks, top=pen.at(0, 0), bottom=pen.at(0, 6))
+
+
+def _link(pen: _Pen) -> Polyline:
+    """The dashed link from a lever to what moves it."""
+    m = pen.module_mm
+    ends = (pen.at(-2.4, 3), pen.at(-0.55, 3))
+    return Polyline(ends, _THIN * m, dash_mm=(0.3 * m, 0.2 * m), kind=MarkKind.SYMBOL, subject=pen.name)
+
+
+def _handle(pen: _Pen) -> list[Mark]:
+    return [_link(pen), pen.line((-2.4, 2.4), (-2.4, 3.6))]
+
+
+def _lettered(letter: str) -> Callable[[_Pen], list[Mark]]:
+    """A box with the letter of the quantity that works a contact."""
+
+    def drawn(pen: _Pen) -> list[Mark]:
+        words = Text(letter, *pen.at(-3.3, 3.36), pen.module_mm, "middle", subject=pen.name)
+        return [pen.line((-2.4, 2.1), (-2.4, 3.9), (-4.2, 3.9), (-4.2, 2.1), (-2.4, 2.1)), _link(pen), words]
+
+    return drawn
+
+
+def _float(pen: _Pen) -> list[Mark]:
+    """A ball at the end of its arm, half under the surface."""
+    ball = Circle(
+        *pen.at(-3.1, 3), 0.7 * pen.module_mm, _BOLD * pen.module_mm, fill=WHITE, kind=MarkKind.SYMBOL, subject=pen.name
+    )
+    return [_link(pen), ball, pen.line((-4.6, 3), (-3.8, 3)), pen.line((-3.8, 3), (-2.4, 3))]
+
+
+_ACTUATORS: dict[str, Callable[[_Pen], list[Mark]]] = {
+    "hand": _handle,
+    "temperature": _lettered("\u03b8"),
+    "pressure": _lettered("p"),
+    "level": _float,
+    "signal": lambda pen: [],
+}
 
 
 def make_contact(

@@ -86,8 +86,7 @@ def box_around(points: Iterable[Point]) -> Box:
     held = tuple(points)
     if not held:
         raise ValueError("a box needs at least one point")
-    xs = [x for x, _ in held]
-    ys = [y for _, y in held]
+    xs, ys = zip(*held, strict=True)
     return Box(min(xs), min(ys), max(xs), max(ys))
 
 

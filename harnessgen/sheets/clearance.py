@@ -4,7 +4,8 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
-from itertools import combinations
+from itertools import islice
+from operator import itemgetter
 
 from harnessgen.sheets.box import Box, Point
 from harnessgen.sheets.contact import common_end, contacts, joined_at_ends
@@ -61,31 +62,44 @@ def _name(mark: Mark) -> str:
     return f"{mark.kind.value}{said}{f' of {mark.subject}' if mark.subject else ''}"
 
 
+_Held = tuple[float, float, float, float, int, Outline]
+"""Left, right, upper and lower end of an outline with its air, the number of its mark, and the outline."""
+
+
 class _Raster:
     """Outlines of all marks sorted into square cells, so that only neighbours are compared."""
 
     def __init__(self, marks: Sequence[Mark]) -> None:
-        self.cells: dict[tuple[int, int], list[tuple[int, Outline, Box]]] = defaultdict(list)
+        self.cells: dict[tuple[int, int], list[_Held]] = defaultdict(list)
+        air_mm = max(TEXT_GAP_MM, CONDUCTOR_GAP_MM) / 2
         for index, mark in enumerate(marks):
             for outline in mark.outlines:
-                box = outline.box.inflate(max(TEXT_GAP_MM, CONDUCTOR_GAP_MM) / 2)
-                for cell in _cells(box):
-                    self.cells[cell].append((index, outline, box))
+                box = outline.box
+                x0, x1, y0, y1 = box.x0 - air_mm, box.x1 + air_mm, box.y0 - air_mm, box.y1 + air_mm
+                held = (x0, x1, y0, y1, index, outline)
+                for column in range(int(x0 // _CELL_MM), int(x1 // _CELL_MM) + 1):
+                    for row in range(int(y0 // _CELL_MM), int(y1 // _CELL_MM) + 1):
+                        self.cells[column, row].append(held)
 
     def neighbours(self) -> list[tuple[int, int]]:
         """Pairs of marks with outlines whose boxes meet, each pair once, in order."""
         found: set[tuple[int, int]] = set()
-        for held in self.cells.values():
-            for (first, _, box), (second, _, other) in combinations(held, 2):
-                if first != second and box.intersects(other):
-                    found.add((first, second) if first < second else (second, first))
+        for cell in self.cells.values():
+            # From left to right, so that each is compared only with those that begin before it ends.
+            held = sorted(cell, key=itemgetter(0))
+            for place, (_, right, upper, lower, first, _) in enumerate(held, 1):
+                for left, _, other_upper, other_lower, second, _ in islice(held, place, None):
+                    if left >= right:
+                        break
+                    if upper < other_lower and other_upper < lower and first != second:
+                        found.add((first, second) if first < second else (second, first))
         return sorted(found)
 
     def near(self, point: Point, reach_mm: float) -> Iterator[int]:
         """Marks whose outlines come within `reach_mm` of `point`."""
         spot = Outline((point,), 0.0, filled=False)
         for cell in _cells(Box(*point, *point).inflate(reach_mm)):
-            for index, outline, _ in self.cells.get(cell, ()):
+            for *_, index, outline in self.cells.get(cell, ()):
                 if outlines_touch(spot, outline, reach_mm):
                     yield index
 

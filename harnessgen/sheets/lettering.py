@@ -12,7 +12,7 @@ and is left to the reader's own fonts, squeezed or spread to that width; combini
 import json
 import re
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Literal
 from unicodedata import category
 
@@ -96,8 +96,27 @@ def _advance_em(sign: str, face: _Face) -> float:
 
 def text_width_mm(text: str, size_mm: float, bold: bool = False) -> float:
     """Width of `text` as drawn, in millimetres, at a font size (the em) of `size_mm`."""
-    face = _face(bold)
-    return size_mm * sum(_advance_em(sign, face) for sign in drawn_text(text))
+    return size_mm * _extent_em(text, bold)[4]
+
+
+@lru_cache(maxsize=8192)
+def _extent_em(text: str, bold: bool) -> tuple[float, float, float, float, float]:
+    """Ink left, low, right and high of a text that starts at 0, and how far it leads on, in ems.
+
+    Kept, since a drawing asks for the same few words at every place that it tries.
+    """
+    left_em, low_em, right_em, high_em = 0.0, -DESCENT_EM, 0.0, ASCENT_EM
+    face, at_em = _face(bold), 0.0
+    for sign in drawn_text(text):
+        advance_em = _advance_em(sign, face)
+        ink = face.ink.get(sign)
+        if ink is None and sign not in face.advance:
+            ink = (0.0, -DESCENT_EM, advance_em, _WITHOUT_GLYPH_RISE_EM)
+        if ink is not None:
+            left_em, right_em = min(left_em, at_em + ink[0]), max(right_em, at_em + ink[2])
+            low_em, high_em = min(low_em, ink[1]), max(high_em, ink[3])
+        at_em += advance_em
+    return left_em, low_em, max(right_em, at_em), high_em, at_em
 
 
 def text_box(
@@ -111,18 +130,7 @@ def text_box(
     rotation: Rotation = 0,
 ) -> Box:
     """The box of a text whose baseline anchor is (x, y): standing height of the lettering, and ink that goes beyond."""
-    left_em, low_em, right_em, high_em = 0.0, -DESCENT_EM, 0.0, ASCENT_EM
-    face, at_em = _face(bold), 0.0
-    for sign in drawn_text(text):
-        advance_em = _advance_em(sign, face)
-        ink = face.ink.get(sign)
-        if ink is None and sign not in face.advance:
-            ink = (0.0, -DESCENT_EM, advance_em, _WITHOUT_GLYPH_RISE_EM)
-        if ink is not None:
-            left_em, right_em = min(left_em, at_em + ink[0]), max(right_em, at_em + ink[2])
-            low_em, high_em = min(low_em, ink[1]), max(high_em, ink[3])
-        at_em += advance_em
-    right_em = max(right_em, at_em)
+    left_em, low_em, right_em, high_em, at_em = _extent_em(text, bold)
     start_em = {"start": 0.0, "middle": -at_em / 2, "end": -at_em}[anchor]
     x0, x1 = (start_em + left_em) * size_mm, (start_em + right_em) * size_mm
     y0, y1 = -high_em * size_mm, -low_em * size_mm

@@ -27,7 +27,7 @@ class Outline:
     @property
     def box(self) -> Box:
         """The box of the outline with its thickness, millimetres."""
-        return box_around(self.points).inflate(self.half_mm)
+        return Box(*self.points[0], *self.points[2]) if self.upright else box_around(self.points).inflate(self.half_mm)
 
     @property
     def segments(self) -> Iterator[Segment]:

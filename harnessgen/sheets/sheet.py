@@ -1,5 +1,6 @@
 """The sheet of paper: sizes, the area that a drawing may use, and a sheet with its frame, title block and marks."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from harnessgen.sheets.box import Box
@@ -45,26 +46,40 @@ PAPERS: dict[str, Paper] = {
         Paper("letter landscape", 279.4, 215.9),
         Paper("letter portrait", 215.9, 279.4),
         Paper("ledger landscape", 431.8, 279.4),
+        Paper("A2 landscape", 594.0, 420.0),
+        Paper("A1 landscape", 841.0, 594.0),
+        Paper("A0 landscape", 1189.0, 841.0),
+        Paper("C landscape", 558.8, 431.8),
+        Paper("D landscape", 863.6, 558.8),
+        Paper("E landscape", 1117.6, 863.6),
     )
 }
-"""Paper sizes by name: ISO 216 A4 and A3, letter (8.5 by 11 in) and ledger (two letters, 17 by 11 in)."""
+"""Paper sizes by name: ISO 216 A4 to A0, letter (8.5 by 11 in), ledger (two letters, 17 by 11 in) and the three next
+larger ones, C to E of ASME Y14.1 (22 by 17, 34 by 22 and 44 by 34 in; from memory)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Stationery:
-    """The paper that a shop has: for lists, for the procedure, and for drawings, the larger ones where they must."""
+    """The paper that a shop has: for lists, for the procedure, and for drawings, the larger ones where they must.
+
+    `oversize` is what a print shop has, for the rare thing that cannot be divided over sheets.
+    """
 
     lists: Paper
     procedure: Paper
     drawings: tuple[Paper, ...]
+    oversize: tuple[Paper, ...]
+
+
+def _stationery(lists: str, procedure: str, drawings: Sequence[str], oversize: Sequence[str]) -> Stationery:
+    drawn, large = (tuple(PAPERS[f"{size} landscape"] for size in sizes) for sizes in (drawings, oversize))
+    return Stationery(PAPERS[lists], PAPERS[procedure], drawn, large)
 
 
 STATIONERY: dict[str, Stationery] = {
-    "a4": Stationery(PAPERS["A4 landscape"], PAPERS["A4 portrait"], (PAPERS["A4 landscape"], PAPERS["A3 landscape"])),
-    "letter": Stationery(
-        PAPERS["letter landscape"], PAPERS["letter portrait"], (PAPERS["letter landscape"], PAPERS["ledger landscape"])
-    ),
-    "a3": Stationery(PAPERS["A3 landscape"], PAPERS["A3 portrait"], (PAPERS["A3 landscape"],)),
+    "a4": _stationery("A4 landscape", "A4 portrait", ("A4", "A3"), ("A2", "A1", "A0")),
+    "letter": _stationery("letter landscape", "letter portrait", ("letter", "ledger"), ("C", "D", "E")),
+    "a3": _stationery("A3 landscape", "A3 portrait", ("A3",), ("A2", "A1", "A0")),
 }
 """By the word that a build is asked for; drawings take the double sheet where a single one holds them badly."""
 

@@ -64,11 +64,17 @@ def test_pages_have_the_size_that_was_asked_for(
 ) -> None:
     """ISO 216 A4 and A3, and 8.5 by 11 in with its double sheet, exact; a second build gives the same bytes."""
     made = build_files(prove(examine_text(LAMP)), Wishes(word))
-    for name, allowed in {
+    sizes_mm = {
         "cut-list.pdf": {lists_mm},
-        "test-procedure.pdf": {procedure_mm},
+        "volts.pdf": {lists_mm},
+        **dict.fromkeys((each for each in PRINTED if each.startswith("test/")), {procedure_mm}),
         "layout.pdf": drawings_mm,
-    }.items():
+        "circuit.pdf": {*drawings_mm, procedure_mm},
+        "protection.pdf": drawings_mm,
+        "formboard.pdf": {lists_mm, procedure_mm},
+    }
+    assert set(sizes_mm) == names(made, ".pdf")
+    for name, allowed in sizes_mm.items():
         pages = pypdf.PdfReader(io.BytesIO(made.files[name])).pages
         sizes = {tuple(float(each) / 72 * 25.4 for each in page.mediabox[2:]) for page in pages}
         for size in sizes:

@@ -26,11 +26,11 @@ def test_every_thing_is_where_the_index_says() -> None:
         if isinstance(mark, Text) and re.fullmatch(r"[\d/, ]+", mark.text) and "/" in mark.text:
             listed.setdefault(mark.subject, set()).update(mark.text.replace(" ", "").strip(",").split(","))
     assert set(listed) == named
-    area = usable_area(PAPERS["A3 landscape"])
     for name, places in listed.items():
         found = {
             f"{number}/{1 + int((mark.box.x0 - area.x0) * 10 / (area.x1 - area.x0))}"
             for number, sheet in enumerate(sheets, 1)
+            for area in [usable_area(sheet.paper)]
             for mark in sheet.marks
             if isinstance(mark, Text) and mark.bold and mark.text == name
         }

@@ -14,6 +14,7 @@ from harnessgen.sheets.box import Box
 from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Circle, Polyline, Text
+from harnessgen.sheets.sheet import STATIONERY
 from tests.drawings.generated import design_text, network_of
 from tests.line import FLAT_SIX, edited, physics_of
 
@@ -39,6 +40,15 @@ def test_every_fuse_of_the_shipped_designs_has_a_clear_chart(path: Path) -> None
         assert sum(text.startswith(f"{guard.protects.fuse.name}, ") for text in texts) == 1
         least = shown_wires(guard)[0].wire
         assert any(f"{least.mark} (" in text for text in texts), guard.protects.fuse.name
+
+
+@pytest.mark.parametrize("word", ["letter", "a3"])
+def test_charts_take_the_paper_that_was_asked_for(word: str) -> None:
+    """On letter and on A3 nothing overlaps either."""
+    paper = STATIONERY[word].drawings[0]
+    for sheet in protection_sheets(physics_of(FLAT_SIX), paper):
+        assert sheet.paper is paper
+        assert [str(each) for each in collisions(sheet.all_marks, paper.frame)] == []
 
 
 def test_generated_designs_are_clear() -> None:

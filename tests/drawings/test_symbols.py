@@ -6,6 +6,7 @@ from xml.etree import ElementTree
 
 import pytest
 
+from harnessgen.design.device import ACTS_ON
 from harnessgen.drawings import symbols
 from harnessgen.drawings.symbols import Symbol
 from harnessgen.sheets.box import Box
@@ -19,12 +20,17 @@ LINES = ("12.0 Ω", "front")
 TWO_TERMINALS: dict[str, Callable[[float, float], Symbol]] = {
     "fuse": lambda x, y: symbols.fuse(x, y, "F1", LINES),
     "resistor": lambda x, y: symbols.resistor(x, y, "R1", LINES),
+    "sensor": lambda x, y: symbols.sensor(x, y, "N1", LINES),
     "coil": lambda x, y: symbols.coil(x, y, "INJ1", LINES),
     "motor": lambda x, y: symbols.motor(x, y, "M1", LINES),
     "lamp": lambda x, y: symbols.lamp(x, y, "H1", LINES),
     "diode": lambda x, y: symbols.diode(x, y, "D1", LINES),
     "diode upwards": lambda x, y: symbols.diode(x, y, "D1", LINES, upwards=True),
     "switch": lambda x, y: symbols.switch(x, y, "SW1", LINES),
+    "thermal switch": lambda x, y: symbols.switch(x, y, "SW2", LINES, acts_on="temperature"),
+    "pressure switch": lambda x, y: symbols.switch(x, y, "SW3", LINES, acts_on="pressure"),
+    "float switch": lambda x, y: symbols.switch(x, y, "SW4", LINES, acts_on="level"),
+    "output": lambda x, y: symbols.switch(x, y, "SW5", LINES, acts_on="signal"),
     "make contact": lambda x, y: symbols.make_contact(x, y, "K1", LINES),
     "make contact with pins": lambda x, y: symbols.make_contact(x, y, "K1", LINES, pins=("30", "87")),
     "change over": lambda x, y: symbols.change_over_contact(x, y, "K1", LINES, pins=("30", "87a", "87")),
@@ -168,3 +174,12 @@ def test_symbols_use_only_allowed_elements() -> None:
         name = element.tag.rpartition("}")[2]
         assert name in ALLOWED
         assert set(element.attrib) <= ALLOWED[name]
+
+
+def test_each_way_of_working_a_switch_has_its_own_form() -> None:
+    """Hand, temperature, pressure, level and signal can be told apart by their strokes and letters alone."""
+    forms = {
+        repr([(mark.outlines, mark.text if isinstance(mark, Text) else "") for mark in made.marks])
+        for made in (symbols.switch(0, 0, "SW1", (), acts_on=each) for each in ACTS_ON)
+    }
+    assert len(forms) == len(ACTS_ON)
