@@ -422,7 +422,7 @@ def _rated(good: Good, choose: Callable[[list[float], float, float], list[float]
     """The first fuse for which `choose` finds a rating, from its ratings, what it carries and what its wires allow."""
     for each in protected(good.network):
         form = good.network.parts.fuses[each.fuse.form]
-        allowed = min((good.physics.allowed[wire.name].allowed_a for wire in each.wires), default=0.0)
+        allowed = min((good.physics.allowed[wire.name].allowed_a for wire in each.held), default=0.0)
         guard = next((guard for guard in guards(good.physics) if guard.protects.fuse is each.fuse), None)
         if guard is not None and guard.wires:
             held = guard.curve.holds_up_to_a / guard.curve.rating_a

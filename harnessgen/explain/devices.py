@@ -54,6 +54,8 @@ def _own_facts(physics: Physics, device: Device) -> Iterator[Fact]:
         for each in protected(network):
             if each.fuse.name == device.name:
                 yield Fact("protects", ", ".join(element.name for element in each.wires) or "no wire")
+                if each.in_line:
+                    yield Fact("its current runs through too", ", ".join(element.name for element in each.in_line))
         for name in ("fuse-load", "fuse-to-wire"):
             yield limit_fact(limit(name, network.design.limits))
     if isinstance(device, Supply):

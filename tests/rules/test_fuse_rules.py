@@ -1,13 +1,15 @@
 """Fuses over time: too slow, opening at a start, breaking too little, and which of the rules speaks."""
 
 from math import exp
+from pathlib import Path
 
 import pytest
 
 from harnessgen.evidence.publication import common_practice
 from harnessgen.physics.fuse_curve import FuseCurve
 from harnessgen.physics.inrush import Inrush, inrushes
-from tests.line import examine_text, only, physics_of, told, underlined
+from harnessgen.rules.protection.fused import protected
+from tests.line import FLAT_SIX, examine_text, only, physics_of, told, underlined
 
 HORN = """\
 format: 1
@@ -21,7 +23,27 @@ loads: {H1: {kind: motor, power: 60 W, at: horn}}
 circuits:
   10: {from: BAT, to: F1, color: RD, size: 2.5 mm2}
   11: {from: F1, to: H1/1, color: RD, size: 1.5 mm2}
-  90: {from: H1/2, to: G1, color: BK, size: 1.5 mm2}
+  90: {from: H1/2, to: G1, color: BK, size: 2.5 mm2}
+states: {horn: {on: []}}
+"""
+BOAT = (Path(__file__).parents[2] / "designs" / "small-boat.yaml").read_text(encoding="utf-8")
+SHARED = """\
+format: 1
+harness: {title: Two horns, number: HN-2, revision: A, wire: thin-wall-175, splice: barrel-large}
+route: {battery: {block: 300, horn: 900}}
+supplies: {BAT: {voltage: 13.5 V, resistance: 20 mohm, at: battery}}
+grounds: {G1: {at: block}}
+fuses:
+  F1: {rating: 5 A, at: battery}
+  F2: {rating: 10 A, at: battery}
+loads: {H1: {kind: motor, power: 20 W, at: horn}, H2: {kind: motor, power: 60 W, at: horn}}
+splices: {S1: {at: battery, offset: 50, toward: horn}}
+circuits:
+  8: {from: BAT, to: F1, color: RD, size: 2.5 mm2}
+  10: {from: BAT, to: F2, color: RD, size: 2.5 mm2}
+  11: {from: F1, to: H1/1, color: RD, size: 1.5 mm2}
+  12: {from: F2, to: H2/1, color: RD, size: 1.5 mm2}
+  90: {from: G1, to: [H1/2, H2/2], splice: S1, color: BK, size: 1.5 mm2}
 states: {horn: {on: []}}
 """
 BAY = "zones: {bay: 90 degC}\nroute: {battery: {block: 300, horn: {length: 900, zone: bay}}}"
@@ -58,18 +80,43 @@ def test_one_cause_gives_one_finding() -> None:
         ("route: {battery: {block: 300, horn: 900}}", BAY),
         ("rating: 30 A, form: strip", "rating: 15 A"),
         ("power: 60 W", "power: 150 W"),
+        ("BK, size: 2.5 mm2", "BK, size: 1.5 mm2"),
     )
     finding = only(held)
     assert finding.rule == "fuse-too-large"
     assert [each.name for each in finding.numbers] == ["holds up to", "stands"]
     assert finding.numbers[0].value == pytest.approx(20.25)
-    assert [rule for rule, _, _ in told(held.replace("RD, size: 1.5 mm2", "RD, size: 2.5 mm2"))] == []
+    assert [rule for rule, _, _ in told(held.replace("size: 1.5 mm2", "size: 2.5 mm2"))] == []
+
+
+@pytest.mark.parametrize(("thick", "mark"), [("RD, size: 2.5 mm2", "10A"), ("BK, size: 2.5 mm2", "90A")])
+def test_wires_before_the_fuse_and_in_the_return_have_to_stand_it(thick: str, mark: str) -> None:
+    """A short in the horn drives the current of F1 through both: 0.5 mm2 carries the horn, and not 25 A for ever."""
+    thin = changed((thick, f"{thick[:2]}, size: 0.5 mm2"), ("30 A, form: strip", "25 A"))
+    assert told(thin.replace("size: 0.5 mm2", "size: 1.5 mm2")) == []
+    finding = only(thin)
+    assert (finding.rule, finding.subject) == ("fuse-too-large", "F1")
+    assert f"does not protect wire {mark}" in finding.message
+    assert thin[finding.see[0][0].start : finding.see[0][0].end] == "0.5 mm2"
+
+
+def test_a_shared_return_counts_with_the_largest_fuse_and_one_past_a_driver_not_at_all() -> None:
+    """By the plan of the designs: small boat 90A and 91A serve F1 alone; the flat six returns its banks by drivers."""
+    boat = {each.fuse.name: {wire.name for wire in each.in_line} for each in protected(physics_of(BOAT).network)}
+    assert boat["F1"] == {"90A", "91A"}
+    assert (boat["F10"], boat["F11"], boat["F3"]) == ({"10A"}, {"13A"}, {"94A"})
+    six = {each.fuse.name: {wire.name for wire in each.in_line} for each in protected(physics_of(FLAT_SIX).network)}
+    assert (six["F1"], six["F2"]) == (set(), set())
+    assert "90A" in six["F3"]
+    # Where both lamps of two fuses share a splice to ground, the trunk counts with the larger, each leg with its own.
+    shared = {each.fuse.name: {wire.name for wire in each.in_line} for each in protected(physics_of(SHARED).network)}
+    assert shared == {"F1": {"8A", "90B"}, "F2": {"10A", "90A", "90C"}}
 
 
 def test_a_fuse_that_holds_a_far_short_is_told() -> None:
-    """Twenty-five metres of 1.5 mm2 let a 30 A fuse hold a dead short at the horn."""
+    """Sixteen metres of 1.5 mm2 there and of 2.5 mm2 back let a 30 A fuse hold a dead short at the horn."""
     finding = only(
-        changed(("horn: 900", "horn: 12500"), ("power: 60 W", "power: 6 W"), ("form: strip, ", "form: blade-medium, "))
+        changed(("horn: 900", "horn: 16500"), ("power: 60 W", "power: 6 W"), ("form: strip, ", "form: blade-medium, "))
     )
     assert finding.rule == "fuse-too-slow"
     assert finding.message == "F1 may hold a dead short at H1 for ever."
@@ -138,8 +185,8 @@ def test_the_rms_current_of_an_inrush_against_small_steps() -> None:
 def test_the_inrush_of_the_horn_is_its_stall() -> None:
     """At first it takes what its stalled resistance and the wires let through."""
     (found,) = inrushes(physics_of(changed(("power: 60 W", "power: 60 W, stall: 0.3 ohm"))), frozenset({"F1"}))
-    assert found.run_a == pytest.approx(13.5 / (13.5**2 / 60 + 0.063), rel=0.02)
-    assert found.first_a == pytest.approx(13.5 / (0.3 + 0.063), rel=0.05)
+    assert found.run_a == pytest.approx(13.5 / (13.5**2 / 60 + 0.057), rel=0.02)
+    assert found.first_a == pytest.approx(13.5 / (0.3 + 0.057), rel=0.05)
     curve = FuseCurve(5.0, ((6.75, 1.0),), ((6.75, 0.5),), common_practice())
     share, time_s, rms_a = found.worst(curve)
     assert share == pytest.approx(curve.shortest_s(rms_a) / time_s)

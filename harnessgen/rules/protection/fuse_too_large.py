@@ -54,7 +54,7 @@ def _holding(physics: Physics, guard: Guard, told: set[str]) -> Finding | None:
 
 def _finding(physics: Physics, each: Protected, told: set[str]) -> Finding | None:
     # A zone hotter than the insulation stands is a finding of its own; no fuse would mend it.
-    allowed = [physics.allowed[element.name] for element in each.wires if element.name not in told]
+    allowed = [physics.allowed[element.name] for element in each.held if element.name not in told]
     allowed = [one for one in allowed if one.ambient_degc < one.rating_degc]
     if not allowed:
         return None

@@ -1,11 +1,13 @@
 """What each fuse protects, and what a supply feeds before any fuse."""
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
+from dataclasses import replace
 
-from harnessgen.design.device import Fuse, Supply
+from harnessgen.design.device import Fuse, Ground, Supply
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
+from harnessgen.physics.short_current import CHAFE_OHM
 from harnessgen.rules.continuity.conduction import Conduction, conduction, way_to
 
 
@@ -18,6 +20,14 @@ class Protected:
     wires: tuple[Element, ...]
     near: str
     """Node of the fuse on its side away from the supplies."""
+    in_line: tuple[Element, ...] = ()
+    """Wires that its current runs through too, though they lie not behind it: from the supply before any fuse, and
+    back to ground from what it feeds. Of several fuses the one of highest rating has them."""
+
+    @property
+    def held(self) -> tuple[Element, ...]:
+        """All wires that have to stand what it lets through."""
+        return *self.wires, *self.in_line
 
 
 def unfused_ways(network: Network) -> Conduction:
@@ -25,8 +35,24 @@ def unfused_ways(network: Network) -> Conduction:
     return conduction(network.electrical.elements, lambda element: element.kind is not ElementKind.FUSE)
 
 
-def protected(network: Network) -> Iterator[Protected]:
+def protected(network: Network) -> tuple[Protected, ...]:
     """Each fuse with what it protects: what its side away from the supplies reaches before loads and other fuses."""
+    found = list(_behind(network))
+    ways = conduction(network.electrical.elements, _is_in_line)
+    holder: dict[str, Protected] = {}
+    lines: dict[str, Element] = {}
+    behind = {wire.name for each in found for wire in each.wires}
+    for each in sorted(found, key=lambda one: -one.fuse.rating_a.value):
+        for wire in _in_line(network, ways, each):
+            if wire.name not in behind:
+                lines[wire.name] = wire
+                holder.setdefault(wire.name, each)
+    return tuple(
+        replace(each, in_line=tuple(wire for name, wire in lines.items() if holder[name] is each)) for each in found
+    )
+
+
+def _behind(network: Network) -> Iterator[Protected]:
     ways = unfused_ways(network)
     for element in network.electrical.elements:
         if not isinstance(element.device, Fuse):
@@ -40,6 +66,46 @@ def protected(network: Network) -> Iterator[Protected]:
             for at in reached:
                 wires.update({each.name: each for _, each in ways.neighbours.get(at, ()) if each.wire is not None})
         yield Protected(element.device, element, tuple(wires.values()), node)
+
+
+def _is_in_line(element: Element) -> bool:
+    # A driver limits what it lets through or fails open; past it a shorted load drives on only after a second fault.
+    return element.kind not in (ElementKind.FUSE, ElementKind.DRIVER)
+
+
+def _in_line(network: Network, ways: Conduction, each: Protected) -> Iterator[Element]:
+    """Wires without a fuse between the supplies and the fuse, and between the loads that it feeds and the grounds."""
+    grounds = {
+        node
+        for node, found in ways.grounds.items()
+        if any(isinstance(one.device, Ground) and one.device.resistance_ohm.value <= CHAFE_OHM for one in found)
+    }
+    before = each.element.b if each.near == each.element.a else each.element.a
+    yield from _wires_between(ways, before, ways.supplies, grounds)
+    fed = set(unfused_ways(network).ways_from(each.near, avoid=ways.grounds))
+    for load in network.electrical.elements:
+        if load.kind.does_work and (load.a in fed) is not (load.b in fed):
+            yield from _wires_between(ways, load.b if load.a in fed else load.a, grounds, ways.supplies)
+
+
+def _wires_between(ways: Conduction, start: str, ends: Container[str], never: Container[str]) -> Iterator[Element]:
+    """Wires on the ways from `start` to any of `ends`; none where a way leads to one of `never` too."""
+    reached = ways.ways_from(start, avoid=never)
+    if any(after in never for node in reached for after, _ in ways.neighbours.get(node, ())):
+        return
+    kept = dict.fromkeys(reached)
+    # What leads nowhere carries nothing: it is taken off from its tips.
+    tips = list(reached)
+    while tips:
+        node = tips.pop()
+        beside = [after for after, _ in ways.neighbours.get(node, ()) if after in kept]
+        if node in kept and node != start and node not in ends and len(beside) <= 1:
+            del kept[node]
+            tips += beside
+    for node in kept:
+        for after, element in ways.neighbours.get(node, ()):
+            if after in kept and element.wire is not None:
+                yield element
 
 
 def _away(network: Network, fuse: Element) -> tuple[str, ...]:

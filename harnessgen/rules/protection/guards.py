@@ -32,7 +32,7 @@ def guards(physics: Physics) -> tuple[Guard, ...]:
 
 def _guards(physics: Physics) -> Iterator[Guard]:
     network = physics.network
-    fuses = {each.fuse.name: each for each in reversed(list(protected(network)))}
+    fuses = {each.fuse.name: each for each in reversed(protected(network))}
     if not fuses:
         return
     heats, networks = LegHeats(physics), short_networks(physics)
@@ -42,7 +42,7 @@ def _guards(physics: Physics) -> Iterator[Guard]:
         currents = short_currents(physics, each.element, each.near, nodes, networks)
         if curve is None or currents is None:
             continue
-        wires = [found for wire in each.wires if (found := guarded(heats, curve, currents, wire)) is not None]
+        wires = [found for wire in each.held if (found := guarded(heats, curve, currents, wire)) is not None]
         yield Guard(each, curve, currents, tuple(sorted(wires, key=_least_first)))
 
 
