@@ -67,7 +67,7 @@ def test_pages_have_the_size_that_was_asked_for(
     sizes_mm = {
         "cut-list.pdf": {lists_mm},
         "volts.pdf": {lists_mm},
-        **dict.fromkeys((each for each in PRINTED if each.startswith("test/")), {procedure_mm}),
+        **{each: {procedure_mm} for each in PRINTED if each.startswith("test/")},
         "layout.pdf": drawings_mm,
         "circuit.pdf": {*drawings_mm, procedure_mm},
         "protection.pdf": drawings_mm,
