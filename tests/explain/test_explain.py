@@ -121,3 +121,16 @@ def test_a_load_has_feed_and_return_apart() -> None:
         + of["drop in the return of INJ1 in boost, hottest, lowest supply"]
     )
     assert taken == pytest.approx(13.8, abs=1e-9)
+
+
+def test_a_fuse_says_what_a_short_does_and_what_its_wires_stand() -> None:
+    """F1 of the flat six: 13.8 V over its loop gives 245 A (worked in `test_protection`); 135 % of 5 A for ever."""
+    (fuse,) = walked("flat-six")[1]["F1"]
+    facts = {fact.what: fact for fact in fuse.facts}
+    assert facts["short right behind it"].value == "245 A"
+    assert facts["may hold for ever"].value == "6.75 A"
+    assert "from memory" in facts["breaks"].source
+    assert facts["guards least"].value.startswith("21C, 0.5 mm2")
+    assert any(each.title.startswith("k2S2 of 21C") for each in fuse.derivations)
+    (coils,) = walked("flat-six")[1]["F3"]
+    assert "91A" in next(fact.value for fact in coils.facts if fact.what == "its current runs through too")
