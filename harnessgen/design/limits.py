@@ -57,6 +57,7 @@ DEFAULT_LIMITS = {
     ),
     "inrush-lasts": DefaultLimit(Quantity(0.2), "s", common_practice("warming of a filament")),
     "cranking-lasts": DefaultLimit(Quantity(30.0), "s", common_practice("one try of a starter")),
+    "altitude": DefaultLimit(Quantity(0.0), "mm", common_practice("sea level")),
     "diode-drop": DefaultLimit(Quantity(0.7), "V", common_practice("forward voltage of a silicon diode")),
     "driver-clamp": DefaultLimit(
         Quantity(60.0),
