@@ -1,12 +1,16 @@
 """For the rules on drop, coils and banks: what breaks a good design in that one way, and what nearly does."""
 
+from collections.abc import Callable
 from statistics import median
 
 from harnessgen.design.device import Ground, Relay, Supply
+from harnessgen.network.wires import Wire
 from harnessgen.physics.fuel_spread import Opening
+from harnessgen.physics.harness_heat import LOADED_A, WireHeat
+from harnessgen.physics.published import Lying, Published, published
 from harnessgen.rules.loading import excess_drop
 from tests.line import physics_of
-from tests.mutators import Change, Good, Mutator, at, line_with, under
+from tests.mutators import Change, Good, Mutator, at, line_with, plain_wires, under
 
 HAIR = 1e-4
 """Share by which a figure is laid beyond or within its limit."""
@@ -166,11 +170,44 @@ def even(good: Good) -> Change | None:
     return _matched(good, HAIR)
 
 
+def _by_method(good: Good, choose: Callable[[Wire], str]) -> Change | None:
+    """A circuit with a method of its own for its allowed current."""
+    for wire, place in plain_wires(good):
+        method = choose(wire) if any(each.current_a > LOADED_A for each in good.physics.heat.by_wire[wire.mark]) else ""
+        if method and "limits:" not in good.text.split("\n")[place.line - 1]:
+            return Change(line_with(good.text, place.line, f", limits: {{ampacity: {method}}}"), place.line)
+    return None
+
+
+def off_the_table(good: Good) -> Change | None:
+    """The table for vacuum, in air."""
+    return _by_method(good, lambda wire: "space-derating")
+
+
+def on_the_table(good: Good) -> Change | None:
+    """A table that knows the wire wherever it carries current, and allows it."""
+
+    def fits(wire: Wire) -> str:
+        def allows(method: str, each: WireHeat) -> bool:
+            lies = each.stretch.bundle
+            loaded = sum(1 for current in each.stretch.currents_a if current > LOADED_A)
+            lying = Lying(wire.size, wire.family.rating_degc.value, lies.ambient_degc, len(lies.wires), loaded)
+            found = published(method, "", lying)
+            return isinstance(found, Published) and each.current_a < 0.8 * found.allowed_a
+
+        places = [each for each in good.physics.heat.by_wire[wire.mark] if each.current_a > LOADED_A]
+        methods = ("boat-table", "aircraft-curves")
+        return next((method for method in methods if all(allows(method, each) for each in places)), "")
+
+    return _by_method(good, fits)
+
+
 ELECTRICAL: dict[str, tuple[Mutator, Mutator]] = {
     "excess-drop": (dropping, not_dropping),
     "weak-pull-in": (pulling_weakly, pulling_in),
     "reversed-diode": (diode_reversed, diode_right),
     "unsuppressed-coil": (bare_coil, resistor_coil),
     "uneven-bank": (uneven, even),
+    "table-out-of-domain": (off_the_table, on_the_table),
 }
 """For each of these rules what breaks a good design in that way, and what nearly does."""

@@ -128,8 +128,8 @@ def _last_point(good: Good) -> str:
 
 
 def _onto_route(text: str, stretch: str) -> Change:
-    """The text with a stretch put first into its route."""
-    found = re.search(r"^route:.*\n", text, re.MULTILINE)
+    """The text with a stretch put last into its route."""
+    found = re.search(r"^route:.*\n(?:  .*\n)*", text, re.MULTILINE)
     assert found is not None
     return Change(f"{text[: found.end()]}  {stretch}\n{text[found.end() :]}", _line_of(text, found.end()))
 
@@ -177,19 +177,23 @@ def accepted_with_cause(good: Good) -> Change | None:
 
 def beyond_the_route(good: Good) -> Change | None:
     """A bus bar on a route of its own, and a circuit that should lead there."""
-    return _island(good, "far-off: {far-bar: 900}")
+    return _bar_at(good, "far-off")
 
 
 def within_the_route(good: Good) -> Change | None:
     """The same bar at the end of a stretch that hangs on the route."""
-    return _near(_island(good, f"{_last_point(good)}: {{far-bar: 900}}"))
+    return _near(_bar_at(good, ""))
 
 
-def _island(good: Good, stretch: str) -> Change | None:
-    ground = next((name for name, each in good.network.design.grounds.items() if each.at), None)
-    if ground is None:
+def _bar_at(good: Good, point: str) -> Change | None:
+    """A bus bar 900 mm from a point, or from a ground point at an end of the route, and a circuit from there to it."""
+    design = good.network.design
+    ends = ((name, each.at) for name, each in design.grounds.items() if each.at and each.at not in design.route)
+    ground, at = next(ends, ("", ""))
+    if not ground:
         return None
-    text = under(_onto_route(good.text, stretch).text, "buses", "B99: {at: far-bar, terminal: ring-m8}").text
+    text = _onto_route(good.text, f"{point or at}: {{far-bar: 900}}").text
+    text = under(text, "buses", "B99: {at: far-bar, terminal: ring-m8}").text
     size = "14 AWG" if "AWG" in good.text else "2.5 mm2"
     return under(text, "circuits", f"Z9: {{from: {ground}, to: B99, color: BK, size: {size}}}")
 

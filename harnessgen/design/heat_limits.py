@@ -1,10 +1,11 @@
-"""Limits on heat: how long a state lasts that does not say so, and how long an inrush."""
+"""Limits on heat: by which method a wire's allowed current is found, in what air, how long states and inrush last."""
 
 from harnessgen.design.bundle_limits import BundleLimits
 from harnessgen.design.default_limit import DefaultLimit
-from harnessgen.evidence.publication import common_practice
-from harnessgen.measures.quantity import TIME, Quantity
+from harnessgen.evidence.publication import Publication, common_practice
+from harnessgen.measures.quantity import LENGTH, TIME, Quantity
 from harnessgen.source.key import key, record
+from harnessgen.source.kind import Choice
 from harnessgen.source.measure_kind import Measure
 
 HEAT_LIMITS = {
@@ -12,6 +13,7 @@ HEAT_LIMITS = {
         Quantity(10.0), "s", common_practice("a blocked motor before somebody switches it off")
     ),
     "inrush-lasts": DefaultLimit(Quantity(0.2), "s", common_practice("warming of a filament")),
+    "altitude": DefaultLimit(Quantity(0.0), "mm", common_practice("sea level")),
     "cranking-lasts": DefaultLimit(Quantity(30.0), "s", common_practice("one try of a starter")),
     "lamp-warm-up": DefaultLimit(
         Quantity(0.03), "s", common_practice("time in which the inrush of a cold filament falls to a third")
@@ -20,6 +22,12 @@ HEAT_LIMITS = {
         Quantity(0.1), "s", common_practice("time in which the inrush of a small motor at rest falls to a third")
     ),
 }
+
+HEAT_BALANCE = "heat-balance"
+AIR = "air"
+METHODS = (HEAT_BALANCE, "boat-table", "aircraft-curves", "space-derating")
+CHOICES = {"ampacity": HEAT_BALANCE, "surroundings": AIR}
+"""Limits that are a word and no quantity, with what holds where the design says nothing."""
 
 
 @record
@@ -62,5 +70,40 @@ class HeatLimits(BundleLimits):
         default=None,
         default_words="100 ms",
     )
+    ampacity: str | None = key(
+        "ampacity",
+        Choice(METHODS),
+        "How a wire's allowed current is found: heat balance, or a published table within its own domain.",
+        default=None,
+        default_words="`heat-balance`",
+    )
+    surroundings: str | None = key(
+        "surroundings",
+        Choice((AIR, "vacuum")),
+        "What lies round the harness.",
+        default=None,
+        default_words="`air`",
+    )
+    altitude_mm: Quantity | None = key(
+        "altitude",
+        Measure(LENGTH, lowest=0, highest=20e6),
+        "Height above the sea up to which the harness works: thin air carries off less heat.",
+        default=None,
+        default_words="0 m",
+    )
 
     noun = "limits on heat"
+
+
+def chosen(name: str, *tables: HeatLimits | None) -> tuple[str, Publication]:
+    """The choice `name` from the first of `tables` that makes it, else the default; and where it comes from.
+
+    Raises:
+        KeyError: there is no choice of this name.
+    """
+    default = CHOICES[name]
+    for table in tables:
+        word: str | None = getattr(table, name) if table is not None else None
+        if table is not None and word is not None:
+            return word, Publication(f"set in the design, {table.where(name)}")
+    return default, common_practice("unless the design says otherwise")

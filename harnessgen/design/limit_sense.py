@@ -28,6 +28,9 @@ OF_A_CIRCUIT = frozenset(
 )
 """Limits that a wire takes from its circuit before the design's; all others hold for the whole harness alone."""
 
+CHOICES_OF_A_CIRCUIT = frozenset({"ampacity"})
+"""The same for limits that are a word and no quantity."""
+
 
 def senseless_limits(design: Design) -> Iterator[Fault]:
     """A fault for each limit of a circuit that only the whole harness has; `design` as written."""
@@ -40,7 +43,11 @@ def senseless_limits(design: Design) -> Iterator[Fault]:
 
 def _of(circuit: str, limits: Limits | None) -> Iterator[Fault]:
     for field_name, declared in keys_of(Limits).values():
-        if limits is not None and field_name in limits.places and declared.name not in OF_A_CIRCUIT:
+        if (
+            limits is not None
+            and field_name in limits.places
+            and declared.name not in OF_A_CIRCUIT | CHOICES_OF_A_CIRCUIT
+        ):
             message = f"Circuit {circuit} has its own limit {declared.name}, which only the whole harness can have."
             mend = f"set {declared.name} under limits at the top of the file"
             yield Fault("bad-value", limits.where(field_name), message, mend, subject=circuit)

@@ -22,6 +22,20 @@ AIR_SOURCE = Publication("U.S. Standard Atmosphere, 1976", "equations for densit
 RADIATION_SOURCE = Publication("CODATA recommended values of the fundamental physical constants, 2018")
 
 
+def pressure_pa(altitude_m: float) -> float:
+    """Air pressure at a geopotential altitude from 0 to 20 km.
+
+    Raises:
+        ValueError: the altitude lies outside.
+    """
+    if not 0.0 <= altitude_m <= 20000.0:
+        raise ValueError(f"no pressure of air for {altitude_m} m")
+    power = _GRAVITY_M_PER_S2 / (_GAS_J_PER_KG_K * 0.0065)
+    tropopause = STANDARD_PRESSURE_PA * (1.0 - 0.0065 * min(altitude_m, 11000.0) / 288.15) ** power
+    above_m = max(altitude_m - 11000.0, 0.0)
+    return float(tropopause * math.exp(-_GRAVITY_M_PER_S2 * above_m / (_GAS_J_PER_KG_K * 216.65)))
+
+
 def viscosity_pa_s(temperature_k: float) -> float:
     """Dynamic viscosity of air at an absolute temperature."""
     return 1.458e-6 * temperature_k * math.sqrt(temperature_k) / (temperature_k + 110.4)

@@ -1,6 +1,7 @@
 """The current that a wire may carry for ever, by heat balance, in the bundle and the zone of each stretch.
 
-Every wire of a stretch is taken to be like this one and as loaded: the hardest case that the bundle allows.
+Every wire of a stretch is taken to be like this one and as loaded: the hardest case that the bundle allows. It is the
+heat balance's, whatever published table the design names for its loads: those say nothing of a fault.
 """
 
 import math
@@ -11,11 +12,13 @@ from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
 from harnessgen.network.wires import Wire
+from harnessgen.physics.air import STANDARD_PRESSURE_PA
 from harnessgen.physics.bundle import bundle_diameter
 from harnessgen.physics.bundle_heat import BUNDLE_W_PER_M_K, allowed_current_in_bundle_a, bundle_temperatures
 from harnessgen.physics.element_resistance import ambient_degc
-from harnessgen.physics.heat_balance import HeatedWire
+from harnessgen.physics.heat_balance import PLASTIC_EMISSIVITY, HeatedWire
 from harnessgen.physics.heat_derivation import bundle_derivation
+from harnessgen.physics.surroundings import surrounding_pressure_pa
 
 INSULATION_W_PER_M_K = 0.2
 """Thermal conductivity of solid plastic insulation (common practice, no source: 0.17 to 0.4)."""
@@ -34,6 +37,7 @@ class AllowedCurrent:
     wires_there: int
     ambient_degc: float
     rating_degc: float
+    pressure_pa: float = STANDARD_PRESSURE_PA
 
 
 def heated(wire: Wire) -> HeatedWire:
@@ -45,19 +49,21 @@ def heated(wire: Wire) -> HeatedWire:
 
 def allowed_current(network: Network, wire: Wire) -> AllowedCurrent:
     """Allowed current of `wire` in the worst part of its way; 0 where the zone is hotter than its insulation stands."""
+    pressure_pa = surrounding_pressure_pa(network.design)
     if not wire.way:
-        return _allowed_in(wire, None, 1, limit("ambient", network.design.limits).value.value)
+        return _allowed_in(wire, None, 1, limit("ambient", network.design.limits).value.value, pressure_pa)
     found = (
-        _allowed_in(wire, leg, len(network.wires_by_leg[leg.start, leg.end]), ambient_degc(network, leg))
+        _allowed_in(wire, leg, len(network.wires_by_leg[leg.start, leg.end]), ambient_degc(network, leg), pressure_pa)
         for leg in wire.way
     )
     return min(found, key=lambda each: each.allowed_a)
 
 
-def _allowed_in(wire: Wire, leg: Leg | None, sharing: int, ambient: float) -> AllowedCurrent:
+def _allowed_in(wire: Wire, leg: Leg | None, sharing: int, ambient: float, pressure_pa: float) -> AllowedCurrent:
     body, rating = heated(wire), wire.family.rating_degc.value
-    allowed = allowed_current_in_bundle_a(body, sharing, _envelope_mm(body, sharing), rating, ambient)
-    return AllowedCurrent(wire.mark, allowed, leg, sharing, ambient, rating)
+    envelope = _envelope_mm(body, sharing)
+    allowed = allowed_current_in_bundle_a(body, sharing, envelope, rating, ambient, pressure_pa=pressure_pa)
+    return AllowedCurrent(wire.mark, allowed, leg, sharing, ambient, rating, pressure_pa)
 
 
 def _envelope_mm(body: HeatedWire, sharing: int) -> float:
@@ -73,7 +79,17 @@ def allowed_current_derivation(wire: Wire, allowed: AllowedCurrent) -> Solved:
     body, count = heated(wire), allowed.wires_there
     bodies, currents = [body] * count, [allowed.allowed_a] * count
     envelope = _envelope_mm(body, count)
-    state = bundle_temperatures(bodies, currents, envelope, allowed.ambient_degc)
+    state = bundle_temperatures(bodies, currents, envelope, allowed.ambient_degc, pressure_pa=allowed.pressure_pa)
     title = f"allowed current of {allowed.mark}"
-    found = bundle_derivation(title, state, 0, bodies, envelope, allowed.ambient_degc, BUNDLE_W_PER_M_K)
+    found = bundle_derivation(
+        title,
+        state,
+        0,
+        bodies,
+        envelope,
+        allowed.ambient_degc,
+        BUNDLE_W_PER_M_K,
+        PLASTIC_EMISSIVITY,
+        allowed.pressure_pa,
+    )
     return Solved(title, found.equations, found.balances, allowed.allowed_a, "A", found.sources)

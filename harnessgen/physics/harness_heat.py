@@ -13,6 +13,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from harnessgen.design.design import Design
+from harnessgen.design.heat_limits import HEAT_BALANCE, chosen
 from harnessgen.design.limits import limit
 from harnessgen.design.state import State
 from harnessgen.measures.frozen import frozen
@@ -24,10 +25,15 @@ from harnessgen.physics.bundle import bundle_diameter
 from harnessgen.physics.element_resistance import ambient_degc
 from harnessgen.physics.heat_balance import MELTING_DEGC, HeatedWire, crossing
 from harnessgen.physics.shared_heat import SharedHeat, shared_heat
+from harnessgen.physics.surroundings import altitude_m, is_in_vacuum, surrounding_pressure_pa
 from harnessgen.physics.warming import warmed
 
 if TYPE_CHECKING:
     from harnessgen.physics.physics import Physics
+    from harnessgen.physics.published import OutOfDomain, Published
+
+LOADED_A = 1e-3
+"""A wire that carries less is not counted among the loaded ones."""
 
 
 @frozen
@@ -100,11 +106,12 @@ class WireHeat:
 class Loading:
     """What a wire carries where and when it uses most of what it may: the current there that brings it to its rating.
 
-    The other wires of the stretch carry what they carry in that state.
+    The other wires of the stretch carry what they carry in that state. `table` is set where a published table says it.
     """
 
     at: WireHeat
     allowed_a: float
+    table: Published | None = None
 
     @property
     def used(self) -> float:
@@ -197,14 +204,23 @@ class HarnessHeat:
     def loading(self, mark: str, above: float = 0.0) -> Loading | None:
         """Where and when a wire uses most of its allowed current; None if it never uses the share `above` of it.
 
+        Where its table says nothing it is left out: `table-out-of-domain` tells that.
+
         Raises:
             KeyError: no wire has this mark.
         """
         found: Loading | None = None
         for each in self.by_wire[mark]:
-            if each.current_a == 0.0 or (above > 0.0 and not self._may_use(each, above)):
+            if each.current_a == 0.0:
                 continue
-            loading = Loading(each, self.allowed_a(each.stretch, each.index))
+            if self.method(each.wire) != HEAT_BALANCE:
+                loading = self._loading_by_table(each)
+            elif above > 0.0 and not self._may_use(each, above):
+                continue
+            else:
+                loading = Loading(each, self.allowed_a(each.stretch, each.index))
+            if loading is None:
+                continue
             if found is None or loading.used > found.used:
                 found = loading
         return found if found is not None and found.used >= above else None
@@ -213,7 +229,13 @@ class HarnessHeat:
         """Current that brings one wire of a bundle to its rating while the others carry theirs, in A.
 
         0 where they, or the zone, make it as hot without. With `wire` this one is taken in its place.
+        By the published table where the design names one; 0 outside its domain.
         """
+        table = self.by_table(stretch, index, wire)
+        if table is not None:
+            from harnessgen.physics.published import Published
+
+            return table.allowed_a if isinstance(table, Published) else 0.0
         bundle = stretch.bundle
         if wire is not None:
             bundle = _with(bundle, index, wire)
@@ -231,6 +253,44 @@ class HarnessHeat:
         while excess(highest) < 0.0:
             highest *= 4.0
         return math.sqrt(crossing(excess, 0.0, highest))
+
+    def method(self, wire: Wire) -> str:
+        """The method by which a wire's allowed current is found."""
+        return chosen("ampacity", wire.limits, self.physics.network.design.limits)[0]
+
+    def by_table(self, stretch: StretchHeat, index: int, wire: Wire | None = None) -> Published | OutOfDomain | None:
+        """What the published table that the design names for a wire says there; None for the heat balance.
+
+        With `wire` this one is taken in its place. The tables speak of currents for ever.
+        """
+        wire = wire if wire is not None else stretch.bundle.wires[index]
+        method = self.method(wire)
+        if method == HEAT_BALANCE:
+            return None
+        from harnessgen.physics.published import Lying, published
+
+        bundle, design = stretch.bundle, self.physics.network.design
+        where = f" from {bundle.leg.name}" if bundle.leg is not None else ""
+        lying = Lying(
+            wire.size,
+            wire.family.rating_degc.value,
+            bundle.ambient_degc,
+            len(bundle.wires),
+            sum(1 for current in stretch.currents_a if current > LOADED_A),
+            altitude_m(design),
+            is_in_vacuum(design),
+        )
+        return published(method, f"allowed current of {wire.mark}{where} in state {stretch.state}, by {method}", lying)
+
+    def _loading_by_table(self, each: WireHeat) -> Loading | None:
+        table = self.by_table(each.stretch, each.index)
+        from harnessgen.physics.published import Published
+
+        return Loading(each, table.allowed_a, table) if isinstance(table, Published) else None
+
+    @cached_property
+    def _pressure_pa(self) -> float:
+        return surrounding_pressure_pa(self.physics.network.design)
 
     def allowed_alone_a(self, at: WireHeat) -> float:
         """The same with the other wires of its bundle cold and without current."""
@@ -285,8 +345,17 @@ class HarnessHeat:
         self, bundle: Bundle, currents: tuple[float, ...], lasts: float | None, starts: tuple[float, ...]
     ) -> SharedHeat:
         if lasts is None:
-            return shared_heat(bundle.bodies, currents, bundle.covering, bundle.ambient_degc)
-        return warmed(bundle.bodies, bundle.areas_mm2, currents, starts, lasts, bundle.covering, bundle.ambient_degc)
+            return shared_heat(bundle.bodies, currents, bundle.covering, bundle.ambient_degc, self._pressure_pa)
+        return warmed(
+            bundle.bodies,
+            bundle.areas_mm2,
+            currents,
+            starts,
+            lasts,
+            bundle.covering,
+            bundle.ambient_degc,
+            self._pressure_pa,
+        )
 
 
 def _with(bundle: Bundle, index: int, wire: Wire) -> Bundle:

@@ -7,6 +7,7 @@ from harnessgen.evidence.rule import Need, Rule
 from harnessgen.physics.air import AIR_SOURCE, CONVECTION_SOURCE, RADIATION_SOURCE
 from harnessgen.physics.kirchhoff import CURRENT_LAW, VOLTAGE_LAW
 from harnessgen.physics.protection_sources import FUSE_TIME_SOURCE, PROTECTION_SOURCES
+from harnessgen.physics.published_sources import PUBLISHED_SOURCES
 from harnessgen.physics.resistance import TEMPERATURE_SOURCE
 
 _ROOT = "harnessgen.rules"
@@ -206,8 +207,18 @@ RULES = (
             RADIATION_SOURCE,
             TEMPERATURE_SOURCE,
             common_practice("conductivity of insulation, bundle and covering, emissivity; a covering as a tube"),
+            *PUBLISHED_SOURCES,
         ),
         _check("loading", "wire_overload"),
+    ),
+    Rule(
+        "table-out-of-domain",
+        Severity.ERROR,
+        Need.PHYSICS,
+        "a wire of which the published table that the design names says nothing",
+        _page("loading", "table_out_of_domain"),
+        PUBLISHED_SOURCES,
+        _check("loading", "table_out_of_domain"),
     ),
     Rule(
         "contact-overload",

@@ -1,5 +1,6 @@
 """The limits that applied: every limit of the table, with the value that was used and where it comes from."""
 
+from harnessgen.design.heat_limits import CHOICES, chosen
 from harnessgen.design.limits import DEFAULT_LIMITS, Limit, limit
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
@@ -31,6 +32,13 @@ def limit_rows(network: Network) -> tuple[LimitRow, ...]:
             own = limit(name, by_circuit[circuit], whole)
             if own != general:
                 rows.append(_row(own, f"circuit {circuit}"))
+    for name in CHOICES:
+        word, source = chosen(name, whole)
+        rows.append(LimitRow(name, word, "", "whole harness", str(source)))
+        for circuit in sorted(by_circuit, key=natural_key):
+            own_word, own_source = chosen(name, by_circuit[circuit], whole)
+            if own_source != source:
+                rows.append(LimitRow(name, own_word, "", f"circuit {circuit}", str(own_source)))
     return tuple(rows)
 
 

@@ -11,12 +11,11 @@ from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.wires import Wire
 from harnessgen.physics.element_resistance import ambient_degc
-from harnessgen.physics.harness_heat import Loading
+from harnessgen.physics.harness_heat import LOADED_A, Loading
 from harnessgen.physics.physics import Physics
 
 RULE = "wire-overload"
 _MOST_PROPOSALS = 4
-_LOADED_A = 1e-3
 
 
 def check(physics: Physics) -> list[Finding]:
@@ -95,9 +94,11 @@ def _when(physics: Physics, each: Overload) -> str:
 
 
 def _origin(each: Overload) -> str:
+    if each.loading.table is not None:
+        return _by_table(each)
     wire, stretch, share = each.wire, each.loading.at.stretch, each.share
     bundle, rating = stretch.bundle, wire.family.rating_degc.value
-    count, loaded = len(bundle.wires), sum(1 for current in stretch.currents_a if current > _LOADED_A)
+    count, loaded = len(bundle.wires), sum(1 for current in stretch.currents_a if current > LOADED_A)
     among = "alone" if count == 1 else f"among {count} wires, {loaded} of them loaded,"
     if each.is_alone:
         among = f"among {count} wires, all others cold,"
@@ -112,6 +113,20 @@ def _origin(each: Overload) -> str:
         words += f"; {plain_number(100 * share.value.value, 1)} % of {each.loading.allowed_a:.2f} A, {share.source}"
     if wire.family.origin(wire.figures).standing is Standing.FROM_MEMORY:
         words += f"; figures of {wire.family.name} from memory"
+    return words
+
+
+def _by_table(each: Overload) -> str:
+    stretch, share, table = each.loading.at.stretch, each.share, each.loading.table
+    assert table is not None
+    where = f", from {stretch.bundle.leg.name}" if stretch.bundle.leg is not None else ""
+    words = f"{table.words}{where}"
+    if table.is_from_memory:
+        words += "; figures of the table from memory"
+    if stretch.lasts_s is not None:
+        words += "; the table is for ever and knows no shorter time"
+    if share.value.value != 1:
+        words += f"; {plain_number(100 * share.value.value, 1)} % of {table.allowed_a:.2f} A, {share.source}"
     return words
 
 

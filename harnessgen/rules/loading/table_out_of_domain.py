@@ -1,0 +1,53 @@
+"""A wire of which the published table that the design names for it says nothing."""
+
+from harnessgen.design.heat_limits import HEAT_BALANCE, chosen
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.network.wires import Wire
+from harnessgen.physics.harness_heat import LOADED_A, WireHeat
+from harnessgen.physics.physics import Physics
+from harnessgen.physics.published import OutOfDomain
+from harnessgen.source.place import Place
+
+RULE = "table-out-of-domain"
+
+
+def check(physics: Physics) -> list[Finding]:
+    """One finding for each wire that carries current in a stretch and state of which its table says nothing.
+
+    Nothing is put in the table's place: there `wire-overload` does not judge the wire.
+    """
+    found: list[Finding] = []
+    for wire in physics.network.wires:
+        if physics.heat.method(wire) == HEAT_BALANCE:
+            continue
+        for each in physics.heat.by_wire[wire.mark]:
+            table = physics.heat.by_table(each.stretch, each.index) if each.current_a > LOADED_A else None
+            if isinstance(table, OutOfDomain):
+                found.append(_finding(physics, wire, each, table))
+                break
+    return found
+
+
+def _finding(physics: Physics, wire: Wire, each: WireHeat, table: OutOfDomain) -> Finding:
+    method, place = _named(physics, wire)
+    leg = each.stretch.bundle.leg
+    where = f"from {leg.name}" if leg is not None else "in no stretch of the route"
+    numbers = (
+        (
+            Number(table.name, table.value, table.unit, f"wire {wire.mark}, {where}", 1),
+            Number(table.bound_name, table.bound, table.unit, method, 1),
+        )
+        if table.name
+        else ()
+    )
+    message = f"Of wire {wire.mark} the {method} says nothing: {table.words}."
+    proposal = Proposal(place, HEAT_BALANCE, HEAT_BALANCE)
+    return Finding(RULE, Severity.ERROR, wire.mark, place, message, numbers, proposals=(proposal,))
+
+
+def _named(physics: Physics, wire: Wire) -> tuple[str, Place]:
+    """The method of a wire, and where the design names it."""
+    design = physics.network.design.limits
+    own = wire.limits is not None and wire.limits.ampacity is not None
+    table = wire.limits if own and wire.limits is not None else design
+    return chosen("ampacity", table)[0], table.where("ampacity")
