@@ -54,6 +54,9 @@ def _numbers(physics: Physics, wire: Wire) -> Iterator[Derivation]:
     allowed = physics.allowed[wire.mark]
     if allowed.allowed_a > 0.0:
         yield allowed_current_derivation(wire, allowed)
+    loading = physics.heat.loading(wire.mark)
+    if loading is not None and loading.table is not None:
+        yield loading.table.derivation
     yield from currents(physics, wire.mark)
 
 
