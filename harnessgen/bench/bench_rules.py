@@ -12,7 +12,7 @@ BENCH_RULES = (
         Severity.ERROR,
         Need.BENCH,
         "a fault with a severe consequence that no step of the test procedures shows",
-        "harnessgen.bench:pages/untested_fault.md",
+        "harnessgen.bench:untested_fault.md",
         (IEEE_1522,),
         "harnessgen.bench.untested_fault:check",
     ),

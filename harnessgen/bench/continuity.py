@@ -94,10 +94,10 @@ def isolation_steps(nets: Sequence[SectionNet], metal: TouchPlace) -> Iterator[S
 def joined_steps(nets: Sequence[SectionNet], metal: TouchPlace) -> Iterator[Step]:
     """Each net in turn against all nets after it and bare metal, clipped together."""
     touched = [net for net in nets if net.places]
+    # A choice may leave steps out, so that the clip holds what has not been read, and no number of it is promised.
+    clip = TouchPlace("", "the clip", "", "", f"the clip lead, on every circuit not read yet and on {metal.name}")
     for index, net in enumerate(touched, start=1):
-        left = len(touched) - index
-        name = f"the clip: {left} others and {metal.name}" if left else metal.name
-        rest = TouchPlace("", name, "", "", metal.reach if not left else "")
+        rest = clip if index < len(touched) else TouchPlace("", metal.name, "", "", metal.reach)
         step = _apart(net.places[0], rest, f"circuit {net.circuits}, out of the clip")
         yield replace(step, joined=(*(other.places[0].node for other in touched[index:]), METAL_POINT))
 

@@ -9,7 +9,7 @@ from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind
 from harnessgen.source.place import NOWHERE, Place
 
-NAME = "untested-fault"
+RULE = "untested-fault"
 
 
 def check(proofs: Proofs) -> list[Finding]:
@@ -26,7 +26,7 @@ def _finding(network: Network, subject: str, severity: Severity, faults: list[Fa
     worst = max((fault.consequence for fault in faults), key=list(type(faults[0].consequence)).index)
     message = f"No step of the test procedures shows {' or '.join(kinds)} of {subject} ({worst.value})."
     reason = " ".join(_reasons(network, subject, faults))
-    return Finding(NAME, severity, subject, _place(network, subject), f"{message} {reason}".strip())
+    return Finding(RULE, severity, subject, _place(network, subject), f"{message} {reason}".strip())
 
 
 def _reasons(network: Network, subject: str, faults: list[Fault]) -> Iterator[str]:

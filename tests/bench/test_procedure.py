@@ -1,11 +1,13 @@
 """The first test procedure of the flat six and of small designs, step by step."""
 
 from collections.abc import Iterator
+from itertools import combinations
 
 import pytest
 
 from harnessgen.bench import continuity
-from harnessgen.bench.procedure import NO_COVERAGE, procedure_of
+from harnessgen.bench.procedure import procedure_of
+from harnessgen.bench.rig import METAL_POINT
 from harnessgen.bench.step import Block, Phase, Procedure, Step
 from tests.documents.small_designs import CHANGE_OVER, LAMP, SMALL, TWO_SUPPLIES
 from tests.line import FLAT_SIX, edited, physics_of
@@ -89,7 +91,7 @@ def test_continuity_of_the_plenum_section() -> None:
 
 def test_isolation_tries_every_pair_that_shares_something() -> None:
     """Two feeds and two returns share the disconnect: six pairs, and each net against bare metal."""
-    (block,) = blocks_of(procedure(), Phase.ISOLATION, "B")
+    block, _ = blocks_of(procedure(), Phase.ISOLATION, "B")
     found = {frozenset(pair) for pair in between(block.steps)}
     cavities = [f"C10p/{number}" for number in range(1, 5)]
     pairs = {frozenset((a, b)) for a in cavities for b in cavities if a != b}
@@ -99,23 +101,34 @@ def test_isolation_tries_every_pair_that_shares_something() -> None:
 
 def test_isolation_of_nets_that_share_nothing_is_not_asked_for() -> None:
     """10 runs from battery to fuse box, 15 from key to controller: no connector and no stretch in common."""
-    (block,) = blocks_of(procedure(), Phase.ISOLATION, "A")
+    block, _ = blocks_of(procedure(), Phase.ISOLATION, "A")
     actions = [step.action for step in block.steps]
     assert "circuit 10 to 13" in actions
     assert not any(action in ("circuit 10 to 15", "circuit 15 to 10") for action in actions)
     assert len(set(actions)) == len(actions)
 
 
-def test_a_section_of_many_nets_is_tried_against_all_the_rest(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_each_net_is_tried_against_all_that_are_still_in_the_clip() -> None:
+    """Four nets: the first against three and metal, and so on; every pair, and each to metal, is tried once."""
+    _, block = blocks_of(procedure(), Phase.ISOLATION, "B")
+    assert [step.b.name for step in block.steps if step.b is not None] == [
+        "the clip",
+        "the clip",
+        "the clip",
+        "metal at G1",
+    ]
+    tried = [frozenset((step.a.node, other)) for step in block.steps if step.a is not None for other in step.joined]
+    touched = [step.a.node for step in block.steps if step.a is not None]
+    assert len(tried) == len(set(tried))
+    assert set(tried) == {frozenset(pair) for pair in combinations([*touched, METAL_POINT], 2)}
+
+
+def test_a_section_of_many_nets_has_no_steps_for_each_pair(monkeypatch: pytest.MonkeyPatch) -> None:
     """Beyond the stated number of pairs the steps grow with the nets, not with their square."""
     monkeypatch.setattr(continuity, "MOST_PAIRS", 5)
-    (block,) = blocks_of(procedure(), Phase.ISOLATION, "B")
-    assert [step.b.name for step in block.steps if step.b is not None][:3] == [
-        "the 3 nets after it, joined",
-        "the 2 nets after it, joined",
-        "the 1 nets after it, joined",
-    ]
-    assert len(block.steps) == 3 + 4
+    pairs, joined = blocks_of(procedure(), Phase.ISOLATION, "B")
+    assert [step.b.name for step in pairs.steps if step.b is not None] == ["metal at G1"] * 4
+    assert len(joined.steps) == 4
 
 
 def test_a_bank_read_through_its_loads() -> None:
@@ -266,18 +279,25 @@ def test_cautions_stand_where_they_matter() -> None:
             assert "Battery off" in names
     (outputs,) = blocks_of(found, Phase.OUTPUTS)
     assert "Dry running" in {caution.name for caution in outputs.setup.cautions}
-    (isolation,) = blocks_of(found, Phase.ISOLATION, "A")
-    assert "Electronics" in {caution.name for caution in isolation.setup.cautions}
+    for isolation in blocks_of(found, Phase.ISOLATION, "A"):
+        assert "Electronics" in {caution.name for caution in isolation.setup.cautions}
     lamp = {caution.name for block in procedure(LAMP).blocks for caution in block.setup.cautions}
     assert not {"Fuel", "Ignition", "Dry running"} & lamp
     assert "Rules" in lamp
 
 
-def test_what_is_not_tested_is_said() -> None:
-    """Fault coverage is not computed; joints, intermittent faults and weak insulation are left open."""
-    found = procedure()
-    assert NO_COVERAGE in found.preface
-    assert [line.partition(":")[0] for line in found.not_tested] == ["Joints", "Faults that come and go", "Insulation"]
+def test_the_drop_of_a_good_path_is_its_current_times_its_resistance() -> None:
+    """Ohm's law between the continuity and the drop step of a path; a joint of 0.2 ohm more lies outside the band."""
+    (continuity_block,) = blocks_of(procedure(), Phase.CONTINUITY, "B")
+    (drop,) = blocks_of(procedure(), Phase.DROP, "B")
+    assert list(between(drop.steps)) == list(between(continuity_block.steps))
+    for closed, loaded in zip(continuity_block.steps, drop.steps, strict=True):
+        ampere = float(loaded.action.rpartition(", ")[2].removesuffix(" A"))
+        ohm, volts = closed.expected.value, loaded.expected.value
+        low, high = loaded.expected.low, loaded.expected.high
+        assert ohm is not None and volts is not None and low is not None and high is not None  # noqa: PT018
+        assert volts == pytest.approx(ohm * ampere, rel=1e-9)
+        assert low < volts < high < (ohm + 0.2) * ampere
 
 
 def test_two_supplies_are_both_named() -> None:

@@ -42,7 +42,7 @@ def test_lists_and_drawings_are_printed_with_the_hash_of_the_design() -> None:
     """Each list and each drawing has its PDF; every page bears the hash of the text it was made from."""
     made = built()
     assert names(made, ".pdf") == PRINTED
-    assert {f"{stem}.csv" for stem in TABLES} == names(made, ".csv")
+    assert {f"{stem}.csv" for stem in (*TABLES, "test/coverage")} == names(made, ".csv")
     for name in PRINTED:
         for page in pypdf.PdfReader(io.BytesIO(made.files[name])).pages:
             assert f"design {design_hash([LAMP])}" in page.extract_text()
@@ -79,7 +79,7 @@ def test_pages_have_the_size_that_was_asked_for(
         sizes = {tuple(float(each) / 72 * 25.4 for each in page.mediabox[2:]) for page in pages}
         for size in sizes:
             assert any(size == pytest.approx(each, abs=0.01) for each in allowed), name
-    for name, (wide, high) in {"cut-list.html": lists_mm, "test-procedure.html": procedure_mm}.items():
+    for name, (wide, high) in {"cut-list.html": lists_mm, "test/bench.html": procedure_mm}.items():
         assert f"@page {{ size: {wide:g}mm {high:g}mm; " in made.files[name].decode()
     # Remade in full: nothing may hang on what the first build left in caches.
     assert build_files(prove(examine_text(LAMP)), Wishes(word)).files == made.files

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from harnessgen.bench.procedure import NO_COVERAGE, procedure_of
+from harnessgen.bench.procedure import procedure_of
 from harnessgen.bench.step import Expected, Phase
 from harnessgen.documents.page import page_title
 from harnessgen.documents.procedure_html import procedure_page
@@ -12,7 +12,7 @@ from harnessgen.documents.procedure_steps import range_text
 from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.schedules.status import Status, status_of
 from harnessgen.source.place import NOWHERE
-from tests.documents.small_designs import SMALL
+from tests.documents.small_designs import LAMP, SMALL
 from tests.line import FLAT_SIX, edited, physics_of
 
 
@@ -57,12 +57,14 @@ def test_the_faces_that_tips_go_to_are_shown_from_the_mating_side() -> None:
     assert "wire side" not in page
 
 
-def test_the_page_says_what_it_does_not_know() -> None:
-    """Fault coverage is not computed, and the page says so; local codes come first."""
-    page = page_of(FLAT_SIX)
-    assert NO_COVERAGE in page
-    assert "Local codes" in page
+def test_the_page_says_what_it_does_not_test() -> None:
+    """A design without a supply has no step with power, and the page says so; local codes come first."""
+    assert "Local codes" in page_of(FLAT_SIX)
+    assert "Not tested here" not in page_of(FLAT_SIX)
+    text = LAMP.replace("supplies: {BAT: {voltage: 12.6 V, at: battery}}\n", "").replace("from: BAT", "from: F2/out")
+    page = page_of(text.replace("fuses: {", "fuses: {F2: {rating: 10 A, at: battery}, "))
     assert "Not tested here" in page
+    assert "no step with power" in page
 
 
 def test_a_harness_that_is_not_for_build_says_so_on_its_procedure() -> None:

@@ -1,0 +1,42 @@
+"""Designs proved, for tests: the fault simulation of a design, and the findings with those of its rules."""
+
+from functools import cache
+from pathlib import Path
+
+from harnessgen import run
+from harnessgen.bench.fitted import Fitted
+from harnessgen.bench.proof import Proofs
+from harnessgen.rules.examine import Examination
+
+FOLDER = Path(__file__).parents[2] / "designs"
+DESIGNS = sorted(path.stem for path in FOLDER.glob("*.yaml"))
+
+
+def text_of(name: str) -> str:
+    """The text of a complete design."""
+    return (FOLDER / f"{name}.yaml").read_text(encoding="utf-8")
+
+
+@cache
+def proved(text: str) -> run.Proved:
+    """A design of one text with its fault simulation, whatever its findings are."""
+    return run.prove(run.examine_text(text))
+
+
+def proofs_of(text: str) -> Proofs:
+    """The fault simulation of a design."""
+    proofs = proved(text).proofs
+    assert proofs is not None
+    return proofs
+
+
+def fitted_of(text: str) -> Fitted:
+    """The harness in its vehicle."""
+    physics = proved(text).checked.physics
+    assert physics is not None
+    return Fitted(physics.network, physics)
+
+
+def examine_all(text: str) -> Examination:
+    """Findings of every rule, those on the fault simulation too."""
+    return proved(text).checked.examination
