@@ -214,13 +214,13 @@ def _runs(network: Network, legs: Iterable[Leg]) -> Iterable[Run]:
         stretch = own[0].stretch
         splices = tuple(network.route.points[leg.end].splice for leg in own[:-1])
         pieces = tuple(Piece(leg.length_mm, _bundle_mm(network, leg)) for leg in own)
-        remark = ""
+        unit = network.design.units.length
+        remark = f"clips every {length_words(stretch.clips_mm.value, unit)}" if stretch.clips_mm is not None else ""
         if len(splices) > MOST_SPLICES:
-            remark = f"{len(splices)} splices, see the splice schedule"
+            remark = ", ".join(filter(None, (f"{len(splices)} splices, see the splice schedule", remark)))
             splices, pieces = (), (Piece(stretch.length_mm.value, max(piece.diameter_mm for piece in pieces)),)
         covering = network.parts.coverings.get(stretch.covering)
         outside_mm = covering.inside_mm.value + 2 * covering.wall_mm.value if covering else 0.0
-        unit = network.design.units.length
         yield Run(
             f"{first} to {last}",
             own[0].start,
