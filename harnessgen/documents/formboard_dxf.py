@@ -66,6 +66,9 @@ def formboard_dxf(network: Network, papers: tuple[Paper, ...], status: Status) -
         low_mm, is_empty = low_mm + box.height_mm + _BETWEEN_MM, False
     if is_empty:
         raise ValueError("no section has a stretch to lay on a board")
+    # The library adds its classes in the order of a set, which changes from run to run; added before, they are sorted.
+    document.classes.add_required_classes(document.dxfversion)
+    document.classes.classes = dict(sorted(document.classes.classes.items()))
     written = StringIO()
     document.write(written)
     return written.getvalue()
