@@ -129,6 +129,8 @@ class PoweredSet:
             return not any(self._of_device(change.device))
         if isinstance(change, Series):
             return change.spot.mark not in self._place_of
+        if isinstance(change, Thinner):
+            return change.mark not in self._place_of
         return False
 
     def _of_device(self, name: str) -> list[Element]:
@@ -140,7 +142,7 @@ class PoweredSet:
         match change:
             case Series(spot=spot, ohm=ohm) if spot.mark in self._place_of:
                 return nodal.Altered(self._place_of[spot.mark], ohms[spot.mark] + ohm)
-            case Thinner(mark=mark, times=times):
+            case Thinner(mark=mark, times=times) if mark in self._place_of:
                 return nodal.Altered(self._place_of[mark], ohms[mark] * times)
             case Meets(one=one, other=other, ohm=ohm):
                 a, b = index[self.rig.node(one)], index[self.rig.node(other)]

@@ -147,7 +147,7 @@ def _exact(
         integrality=np.ones(len(costs), dtype=np.int64),
         bounds=Bounds(0, 1),
         constraints=LinearConstraint(matrix, low, np.inf),
-        options={"time_limit": _SECONDS},
+        options={"time_limit": _SECONDS, "mip_rel_gap": 0.0},
     )
     bound = float(result.mip_dual_bound) if result.mip_dual_bound is not None else 0.0
     if result.x is None:

@@ -47,7 +47,7 @@ def test_a_design_is_not_written_over(tmp_path: Path, capsys: pytest.CaptureFixt
     assert main(["size", design, "--write", str(tmp_path / "new" / "fans.yaml")]) == 0
     assert main(["check", str(tmp_path / "new" / "fans.yaml")]) == 0
     assert (tmp_path / "new" / "fans.yaml").read_text(encoding="utf-8").startswith(main_text)
-    assert "size: 2.5 mm2" in (tmp_path / "new" / "wires.yaml").read_text(encoding="utf-8")
+    assert "size: 0.35 mm2" in (tmp_path / "new" / "wires.yaml").read_text(encoding="utf-8")
 
 
 def test_a_design_with_faults(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
