@@ -17,7 +17,6 @@ from harnessgen.rules.protection.fused import protected, unfused
 HOT_JOINT_W = 5.0
 """A joint that takes so much heats what is around it beyond what insulation stands (common practice, no source)."""
 _SILENT_KINDS = ("coil",)
-_COUNT_OF_A_BANK = 2
 
 
 @dataclass(frozen=True)

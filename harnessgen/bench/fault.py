@@ -83,6 +83,8 @@ class Spot:
 
 METAL = Spot()
 """Body, block, or the supply's other pole."""
+TOUCH_OHM = 1e-3
+"""Two conductors that touch: small against any reading, and above zero as the solver wants it."""
 
 
 @frozen

@@ -10,8 +10,8 @@ from functools import cached_property
 
 import numpy as np
 
-from harnessgen.bench.fault import Change, Gone, Meets, Series, Shorted, Stuck, Thinner
-from harnessgen.bench.powered_rig import BLOWS_AT, TOUCH_OHM, PoweredRig
+from harnessgen.bench.fault import TOUCH_OHM, Change, Gone, Meets, Series, Shorted, Stuck, Thinner
+from harnessgen.bench.powered_rig import BLOWS_AT, PoweredRig
 from harnessgen.design.device import Relay
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.physics import nodal_changes as nodal

@@ -9,6 +9,7 @@ from functools import cached_property
 from math import isinf
 
 from harnessgen.bench.fault import (
+    TOUCH_OHM,
     Change,
     Exchanged,
     Gone,
@@ -28,8 +29,6 @@ from harnessgen.physics.operating_point import OperatingPoint, operating_point
 
 BLOWS_AT = 2.0
 """Share of its rating from which a fuse opens within seconds: 200 % in 5 s at most (ISO 8820-3, blade fuses)."""
-TOUCH_OHM = 1e-3
-"""Two conductors that touch: small against any reading, and above zero as the solver wants it."""
 _CUT = "cut end"
 _TOUCH = "touching"
 

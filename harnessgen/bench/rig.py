@@ -10,14 +10,12 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import isinf
 
-from harnessgen.bench.fault import Change, Exchanged, Meets, Series, Spot, Swapped, Thinner
+from harnessgen.bench.fault import TOUCH_OHM, Change, Exchanged, Meets, Series, Spot, Swapped, Thinner
 from harnessgen.bench.path import Edge, beside, ohm_between
 from harnessgen.bench.section_net import point_of
 from harnessgen.network.network import Network
 
 METAL_POINT = "metal"
-_TOUCH_OHM = 1e-3
-"""Two conductors that touch: small against any reading, and above zero as the solver wants it."""
 _CUT = " cut end"
 
 
@@ -107,8 +105,8 @@ class Rig:
         if change is not None:
             edges = list(self._changed(edges, change))
         metal = sorted(self.metal)
-        edges += [Edge("", METAL_POINT, point, _TOUCH_OHM) for point in metal]
-        edges += [Edge("", points[0], point, _TOUCH_OHM) for points in (a, b) for point in points[1:]]
+        edges += [Edge("", METAL_POINT, point, TOUCH_OHM) for point in metal]
+        edges += [Edge("", points[0], point, TOUCH_OHM) for points in (a, b) for point in points[1:]]
         return ohm_between(beside(edges), a[0], b[0])
 
     def _changed(self, edges: Iterable[Edge], change: Change) -> Iterator[Edge]:
@@ -129,7 +127,7 @@ class Rig:
                 yield from edges
                 first, second = self.point(one), self.point(other)
                 if first is not None and second is not None:
-                    yield Edge("touching", first, second, max(ohm, _TOUCH_OHM))
+                    yield Edge("touching", first, second, max(ohm, TOUCH_OHM))
             case Swapped(one=one, other=other):
                 first, second = self.point(one), self.point(other)
                 moved = {one.mark: (first, second), other.mark: (second, first)}

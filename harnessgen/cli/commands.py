@@ -72,13 +72,20 @@ def _has_colour() -> bool:
     return sys.stdout.isatty() and "NO_COLOR" not in os.environ and os.environ.get("TERM") != "dumb"
 
 
+def _checked_or_told(main: str) -> Checked | None:
+    """The checked design, or None once it is said that its file cannot be read."""
+    try:
+        return check_design(main, text_of)
+    except UnreadableFile as error:
+        print(f"{main} cannot be read: {error}.", file=sys.stderr)
+        return None
+
+
 def build(options: argparse.Namespace) -> int:
     """Check the design, write its documents, and say what was written."""
     main = Path(options.design).as_posix()
-    try:
-        checked: Checked = check_design(main, text_of)
-    except UnreadableFile as error:
-        print(f"{main} cannot be read: {error}.", file=sys.stderr)
+    checked = _checked_or_told(main)
+    if checked is None:
         return 2
     proved = prove_design(checked)
     checked, examination = proved.checked, proved.checked.examination
@@ -113,10 +120,8 @@ def build(options: argparse.Namespace) -> int:
 def cut(options: argparse.Namespace) -> int:
     """Print the cutting plan of a design; findings of its check stand in the exit status and above the plan."""
     main = Path(options.design).as_posix()
-    try:
-        checked: Checked = check_design(main, text_of)
-    except UnreadableFile as error:
-        print(f"{main} cannot be read: {error}.", file=sys.stderr)
+    checked = _checked_or_told(main)
+    if checked is None:
         return 2
     examination = checked.examination
     if checked.network is None or checked.physics is None:
@@ -141,10 +146,8 @@ def cut(options: argparse.Namespace) -> int:
 def prove(options: argparse.Namespace) -> int:
     """Print what the fault simulation shows of the test procedures of a design."""
     main = Path(options.design).as_posix()
-    try:
-        checked: Checked = check_design(main, text_of)
-    except UnreadableFile as error:
-        print(f"{main} cannot be read: {error}.", file=sys.stderr)
+    checked = _checked_or_told(main)
+    if checked is None:
         return 2
     proved = prove_design(checked)
     examination = proved.checked.examination
