@@ -8,6 +8,7 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
+from harnessgen.cli.silence import libraries_silent
 from harnessgen.design.read import UnreadableFile
 from harnessgen.disk import text_of, write_all
 from harnessgen.evidence.finding import Finding, NotExamined, Severity
@@ -149,7 +150,8 @@ def prove(options: argparse.Namespace) -> int:
     checked = _checked_or_told(main)
     if checked is None:
         return 2
-    proved = prove_design(checked)
+    with libraries_silent():
+        proved = prove_design(checked)
     examination = proved.checked.examination
     if proved.proofs is None:
         print_findings("text", examination.findings, examination.not_examined, dict(checked.understood.texts))

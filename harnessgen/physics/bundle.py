@@ -73,11 +73,6 @@ class BundleDiameter:
         return self.diameter_mm / (1.0 + self.error[0])
 
     @property
-    def smallest_mm(self) -> float:
-        """The least that the best packing may take, where the rule is above it."""
-        return self.diameter_mm / (1.0 + self.error[1])
-
-    @property
     def derivation(self) -> Evaluated:
         """The diameter with its formula, inputs and sources."""
         title = f"diameter of a bundle of {len(self.diameters_mm)}"

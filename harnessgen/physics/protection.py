@@ -27,8 +27,6 @@ from harnessgen.physics.wire_heating import Heating, Surroundings, heating, stea
 if TYPE_CHECKING:
     from harnessgen.physics.physics import Physics
 
-LOWEST_SHARE = 1.1
-"""Share of its rating that every fuse holds (ISO 8820-3, from memory): the curve is judged from here on."""
 _STEPS = 8
 
 
