@@ -88,21 +88,24 @@ def build(options: argparse.Namespace) -> int:
     checked = _checked_or_told(main)
     if checked is None:
         return 2
-    proved = prove_design(checked)
+    if checked.physics is not None:
+        unknown = [state for state in options.annotate if state not in checked.physics.points]
+        if unknown:
+            known = ", ".join(checked.physics.points) or "none"
+            print(f"{main} has no state {unknown[0]}, so nothing was written; its states: {known}.", file=sys.stderr)
+            return 2
+    with libraries_silent():
+        proved = prove_design(checked)
     checked, examination = proved.checked, proved.checked.examination
     print_findings("text", examination.findings, examination.not_examined, dict(checked.understood.texts))
     if checked.physics is None:
         print("Nothing was written: mend the file first.")
         return max(checked.exit_status, 1)
-    unknown = [state for state in options.annotate if state not in checked.physics.points]
-    if unknown:
-        known = ", ".join(checked.physics.points) or "none"
-        print(f"{main} has no state {unknown[0]}, so nothing was written; its states: {known}.", file=sys.stderr)
-        return 2
     from harnessgen.build import Wishes, build_files
 
     folder = Path(options.folder) if options.folder else Path("output") / Path(main).stem
-    built = build_files(proved, Wishes(options.paper, tuple(options.annotate)))
+    with libraries_silent():
+        built = build_files(proved, Wishes(options.paper, tuple(options.annotate)))
     try:
         write_all(folder, built.files)
     except OSError as error:
@@ -133,7 +136,8 @@ def cut(options: argparse.Namespace) -> int:
     from harnessgen.documents import cutting_json, cutting_text
     from harnessgen.schedules.status import status_of
 
-    plan = cut_plan(checked.network, checked.physics, options.copies)
+    with libraries_silent():
+        plan = cut_plan(checked.network, checked.physics, options.copies)
     status = status_of(examination.findings, examination.not_examined)
     title = checked.network.design.harness
     number = title.number if title is not None else ""
