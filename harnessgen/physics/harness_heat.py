@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from functools import cached_property, partial
+from functools import cache, cached_property, partial
 from typing import TYPE_CHECKING
 
 from harnessgen.design.design import Design
@@ -265,6 +265,12 @@ class HarnessHeat:
         while excess(highest) < 0.0:
             highest *= 4.0
         return math.sqrt(crossing(excess, 0.0, highest))
+
+    def exchanged(self, stretch: StretchHeat, index: int, wire: Wire) -> StretchHeat:
+        """The stretch with another wire in one place, while all in it carry what they carry."""
+        bundle = _with(stretch.bundle, index, wire)
+        solve = cache(partial(self._solve, bundle, stretch.currents_a, stretch.lasts_s, stretch.starts_degc))
+        return replace(stretch, bundle=bundle, solve=solve, highest_degc=math.inf)
 
     def method(self, wire: Wire) -> str:
         """The method by which a wire's allowed current is found."""

@@ -15,6 +15,8 @@ PLASTIC_EMISSIVITY = 0.9
 MELTING_DEGC = 1083.0
 """Melting point of copper; a balance above it is no balance."""
 
+_FIRST_K = 10.0
+
 
 @frozen
 class HeatedWire:
@@ -175,6 +177,16 @@ def crossing(excess: Callable[[float], float], low: float, high: float) -> float
                 at_low *= _counts(value / at_high)
             high, at_high, side = middle, value, 1
     return middle
+
+
+def crossing_above(excess: Callable[[float], float], low: float, highest: float) -> float | None:
+    """The same with no upper end known but `highest`, and near `low` as a rule; None where it lies above `highest`."""
+    start, high = low, min(low + _FIRST_K, highest)
+    while excess(high) < 0.0:
+        if high == highest:
+            return None
+        low, high = high, min(start + 8.0 * (high - start), highest)
+    return crossing(excess, low, high)
 
 
 def _counts(left: float) -> float:

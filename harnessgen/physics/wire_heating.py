@@ -150,13 +150,15 @@ def _surface_degc(way: _WayOut, around: Surroundings, conductor_degc: float) -> 
     return crossing(excess, ambient, conductor_degc) if conductor_degc > ambient else ambient
 
 
-def heating(body: HeatedWire, copper_mm2: float, around: Surroundings, most_degc: float) -> Heating:
-    """The way of a wire from where it starts to `most_degc`.
-
-    The copper that takes up heat is no more than what its highest resistance stands for.
-    """
-    copper = min(copper_mm2, COPPER_OHM_MM * 1000.0 / body.ohm_per_m)
+def without_loss(body: HeatedWire, copper_mm2: float, around: Surroundings, most_degc: float) -> Heating:
+    """The same way for a wire that keeps all its heat: it is never slower."""
     start = around.start_degc
+    return Heating(body.ohm_per_m, _copper(body, copper_mm2), start, most_degc, ((start, 0.0), (most_degc, 0.0)))
+
+
+def heating(body: HeatedWire, copper_mm2: float, around: Surroundings, most_degc: float) -> Heating:
+    """The way of a wire from where it starts to `most_degc`."""
+    copper, start = _copper(body, copper_mm2), around.start_degc
     if most_degc <= start:
         return Heating(body.ohm_per_m, copper, start, most_degc, ())
     # Even pieces of the surface's way are nearly even ones of the conductor's, and none but the ends need be sought.
@@ -166,6 +168,11 @@ def heating(body: HeatedWire, copper_mm2: float, around: Surroundings, most_degc
     points = [(start, way(first)[1]), *between, (most_degc, way(last)[1])]
     losses = tuple((degc, max(lost, 0.0)) for degc, lost in points if start <= degc <= most_degc)
     return Heating(body.ohm_per_m, copper, start, most_degc, losses)
+
+
+def _copper(body: HeatedWire, copper_mm2: float) -> float:
+    """The copper that takes up heat: no more than what its highest resistance stands for, in mm2."""
+    return min(copper_mm2, COPPER_OHM_MM * 1000.0 / body.ohm_per_m)
 
 
 def steady_current_a(body: HeatedWire, around: Surroundings, most_degc: float) -> float:

@@ -15,6 +15,8 @@ from harnessgen.rules.records import RULES
 # A note is never against a design, so the rules that only make notes need not be asked.
 _RULES = tuple(rule for rule in RULES if rule.severity is not Severity.NOTE)
 
+_KEPT_VERDICTS = 4
+
 Sizes = tuple[int, ...]
 """For each wire in the order of the network, the index of its size among those of its family."""
 
@@ -31,13 +33,12 @@ class Verdict:
     physics: Physics
     standing: Mapping[Key, Finding]
 
-    def beyond(self, known: frozenset[Key]) -> dict[Key, Finding]:
-        """What stands besides `known`."""
-        return {key: finding for key, finding in self.standing.items() if key not in known}
-
 
 class Trials:
-    """Runs the rules on a network with other sizes, each set of sizes once; `count` is how often it did."""
+    """Runs the rules on a network with other sizes; `count` is how often it did.
+
+    What stands is kept for all sizes that were tried, the physics behind it for the last ones alone.
+    """
 
     def __init__(
         self, network: Network, shelves: Sequence[Sequence[ConductorSize]], acceptances: Sequence[Acceptance]
@@ -46,7 +47,8 @@ class Trials:
         self.shelves = shelves
         self.acceptances = acceptances
         self.count = 0
-        self._known: dict[Sizes, Verdict] = {}
+        self._standing: dict[Sizes, Mapping[Key, Finding]] = {}
+        self._last: dict[Sizes, Verdict] = {}
 
     def run(self, sizes: Sizes) -> Verdict:
         """The verdict on these sizes.
@@ -54,10 +56,21 @@ class Trials:
         Raises:
             RuleCrash: a check failed by itself.
         """
-        if sizes not in self._known:
+        if sizes not in self._last:
             self.count += 1
-            self._known[sizes] = self._examined(sizes)
-        return self._known[sizes]
+            if len(self._last) == _KEPT_VERDICTS:
+                del self._last[next(iter(self._last))]
+            self._last[sizes] = self._examined(sizes)
+            self._standing[sizes] = self._last[sizes].standing
+        return self._last[sizes]
+
+    def standing(self, sizes: Sizes) -> Mapping[Key, Finding]:
+        """What stands with these sizes.
+
+        Raises:
+            RuleCrash: a check failed by itself.
+        """
+        return self._standing[sizes] if sizes in self._standing else self.run(sizes).standing
 
     def _examined(self, sizes: Sizes) -> Verdict:
         wires = self.network.wires
