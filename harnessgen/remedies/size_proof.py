@@ -11,7 +11,7 @@ from functools import cached_property
 from harnessgen.evidence.finding import Finding
 from harnessgen.physics.conditions import Case, Conditions
 from harnessgen.remedies.lightest import Budget, Cut, lightest
-from harnessgen.remedies.size_space import Space, exchanged
+from harnessgen.remedies.size_space import Space
 from harnessgen.remedies.trial import Key, Sizes
 from harnessgen.rules.loading.excess_drop import RULE as EXCESS_DROP
 
@@ -37,13 +37,11 @@ class Proof:
         found = space.standing(lower)
         if lower[at] not in space.allowed[at]:
             return tuple(dict.fromkeys(found.values())), True
-        left = set(found)
-        for corner in self._corners((at,)):
-            if not left or not space.may_try:
-                left = set()
-                break
-            left &= space.trials.standing(exchanged(corner, at, lower[at])).keys()
-        return tuple(dict.fromkeys(found.values())), bool(left)
+        # Drops are the quickest to examine.
+        rules = sorted({rule for rule, _ in found}, key=lambda rule: (rule != EXCESS_DROP, rule))
+        of_rule = ({key for key in found if key[0] == rule} for rule in rules)
+        is_alone = any(self._stand_in_corners(keys, {at: lower[at]}) for keys in of_rule)
+        return tuple(dict.fromkeys(found.values())), is_alone
 
     def bound_g(self, sizes: Sizes, alone: Mapping[int, bool]) -> float:
         """What no sizes are lighter than, in g; `alone` says which wires need theirs whatever the others are.
@@ -103,8 +101,13 @@ class Proof:
         """Whether the finding behind a cut stands with its wires as they were, and all others thinnest or thickest."""
         if all(alone[at] for at in cut.beyond):
             return not cut.is_thinner
-        for corner in self._corners(tuple(cut.beyond)):
-            tried = tuple(cut.beyond.get(at, size) for at, size in enumerate(corner))
-            if not self.space.may_try or key not in self.space.trials.standing(tried):
+        return self._stand_in_corners({key}, cut.beyond)
+
+    def _stand_in_corners(self, keys: set[Key], fixed: Mapping[int, int]) -> bool:
+        """Whether one of these findings stands with the fixed sizes and all others thinnest or thickest."""
+        left = keys
+        for corner in self._corners(tuple(fixed)):
+            if not left or not self.space.may_try:
                 return False
-        return True
+            left = self.space.trials.standing_of(left, tuple(fixed.get(at, size) for at, size in enumerate(corner)))
+        return bool(left)

@@ -106,14 +106,14 @@ class Search:
     def _persists(self, key: Key, sizes: Sizes, about: Sequence[int], away: Sizes) -> bool:
         """Whether a finding stands with these wires as they are and all others far away."""
         tried = tuple(size if at in about else away[at] for at, size in enumerate(sizes))
-        return key in self.space.trials.standing(tried)
+        return bool(self.space.trials.standing_of((key,), tried))
 
     def _last_failing(self, key: Key, sizes: Sizes, at: int) -> int:
         """The thickest size of one wire for which the finding still stands with all others at their thickest."""
         last = sizes[at]
         for size in self.space.allowed[at]:
             if size > last:
-                if key not in self.space.trials.standing(exchanged(self.space.high, at, size)):
+                if not self.space.trials.standing_of((key,), exchanged(self.space.high, at, size)):
                     break
                 last = size
         return last

@@ -8,7 +8,7 @@ from harnessgen.network.electrical import Element
 from harnessgen.physics.fuse_curve import FuseCurve, fuse_curve
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.protection import Guarded, LegHeats, guarded, is_surely_guarded
-from harnessgen.physics.short_current import ShortCurrents, short_currents, short_networks
+from harnessgen.physics.short_current import Asked, ShortCurrents, short_currents
 from harnessgen.rules.protection.fused import Protected, protected
 
 _KEPT = "guards"
@@ -53,14 +53,16 @@ def _guards(physics: Physics) -> Iterator[Guard]:
     fuses = {each.fuse.name: each for each in reversed(protected(network))}
     if not fuses:
         return
-    heats, networks = LegHeats(physics), short_networks(physics)
-    for each in reversed(fuses.values()):
+    heats = LegHeats(physics)
+    asked = [
+        Asked(each.element, each.near, tuple(node for wire in each.wires for node in (wire.a, wire.b)))
+        for each in reversed(fuses.values())
+    ]
+    found = short_currents(physics, asked)
+    for each, currents in zip(reversed(fuses.values()), found, strict=True):
         curve = fuse_curve(each.fuse, network.parts.fuses[each.fuse.form])
-        nodes = [node for wire in each.wires for node in (wire.a, wire.b)]
-        currents = short_currents(physics, each.element, each.near, nodes, networks)
-        if curve is None or currents is None:
-            continue
-        yield Guard(each, curve, currents, heats)
+        if curve is not None and currents is not None:
+            yield Guard(each, curve, currents, heats)
 
 
 def _least_first(each: Guarded) -> tuple[bool, float, float]:
