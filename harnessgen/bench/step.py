@@ -120,13 +120,31 @@ class Block:
 
 
 @dataclass(frozen=True, slots=True)
+class Missed:
+    """Faults of one class that a procedure does not show, for one reason: how many, of what, and what they lead to.
+
+    `is_whole` is true where they are all of their class; `shown_on` names a sheet that does show them; it is empty
+    where none does.
+    """
+
+    kind: str
+    leads_to: str
+    count: int
+    is_whole: bool
+    subjects: tuple[str, ...]
+    reason: str
+    shown_on: str
+
+
+@dataclass(frozen=True, slots=True)
 class Procedure:
-    """A procedure: what is said first, the blocks in order, what it finds, and what it does not test."""
+    """A procedure: what is said first, the blocks in order, what it finds, what it does not test or cannot show."""
 
     preface: tuple[str, ...]
     blocks: tuple[Block, ...]
     not_tested: tuple[str, ...]
     finds: tuple[str, ...] = ()
+    missed: tuple[Missed, ...] = ()
 
     @property
     def steps(self) -> Iterator[Step]:

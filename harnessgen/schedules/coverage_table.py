@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 
 from harnessgen.bench.fault import Fault
-from harnessgen.bench.proof import Need, Proofs, weighted
+from harnessgen.bench.need import Need
+from harnessgen.bench.proof import Proofs, weighted
 from harnessgen.schedules.table import Cell, Column, Table, number_column
 
 _NEEDS = {
