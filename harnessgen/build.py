@@ -37,6 +37,8 @@ _SHEETS = {
     Need.POWERED: "powered",
     Need.VEHICLE: "vehicle",
     Need.SERVICE: "after-service",
+    Need.LAMP_BENCH: "lamp-bench",
+    Need.LAMP_VEHICLE: "lamp-vehicle",
 }
 """File of the test sheet for each need."""
 

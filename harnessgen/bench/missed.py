@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from harnessgen.bench.fault import Exchanged, Fault, FaultKind, Gone, Meets, Series, Shorted, Stuck, Swapped, Thinner
+from harnessgen.bench.lamp import lamp_of
 from harnessgen.bench.proof import Proof, Proofs
 from harnessgen.bench.step import Block, Missed, Phase, Step
 from harnessgen.measures.designator import natural_key
@@ -34,7 +35,7 @@ def missed_of(proofs: Proofs, proof: Proof, shown_on: Mapping[Fault, Proof]) -> 
     groups: dict[tuple[FaultKind, str, str, str], list[Fault]] = {}
     for fault in proof.detection.undetected:
         other = sheet_name(network, shown_on[fault]) if fault in shown_on else ""
-        why = _reason(network, fault, read)
+        why = _reason(network, fault, read) if proof.need.has_meter else _by_lamp(network, fault, read)
         groups.setdefault((fault.kind, fault.consequence.value, why, other), []).append(fault)
     grave = list(type(proof.detection.faults[0].consequence)) if proof.detection.faults else []
     for (kind, leads_to, why, other), faults in sorted(
@@ -62,7 +63,7 @@ def _shown_on(proofs: Proofs) -> dict[Fault, Proof]:
 
 
 def _own_blocks(proofs: Proofs, proof: Proof) -> list[Block]:
-    return [block for block in proofs.pool.blocks if proof.need.takes(block, proof.section)]
+    return list(proof.need.own(proofs.pool.blocks, proof.section))
 
 
 def _reason(network: Network, fault: Fault, read: frozenset[str]) -> str:
@@ -72,6 +73,15 @@ def _reason(network: Network, fault: Fault, read: frozenset[str]) -> str:
     if touched and not touched & read:
         return NOT_READ
     return TOO_SMALL if fault.kind in _SMALL else SAME_READING
+
+
+def _by_lamp(network: Network, fault: Fault, read: frozenset[str]) -> str:
+    """The reason for a person with a lamp alone."""
+    why = _reason(network, fault, read)
+    if why != TOO_SMALL:
+        return why
+    lamp = lamp_of(network.design.limits)
+    return f"a {lamp.words} still lights through {lamp.most_seen_through.result:.0f} ohm: it takes a meter"
 
 
 def _things(network: Network, fault: Fault) -> Iterator[str]:

@@ -83,18 +83,18 @@ def proofs_of(network: Network, physics: Physics) -> Proofs:
     pool = procedure_of(network, physics)
     detection = detect(fitted, pool.blocks, universe.faults)
     letters = [section.letter for section in network.sections.sections]
-    asked = [(Need.BENCH, letter) for letter in letters] + [(need, "") for need in Need if need is not Need.BENCH]
+    asked = [(need, letter) for need in Need for letter in (letters if need.is_of_section else [""])]
     found = (_proof(need, letter, pool, detection) for need, letter in asked)
     return Proofs(network, universe, pool, detection, tuple(proof for proof in found if proof is not None))
 
 
 def _proof(need: Need, section: str, pool: Procedure, detection: Detection) -> Proof | None:
-    blocks = [block for block in pool.blocks if need.takes(block, section)]
+    blocks = list(need.own(pool.blocks, section))
     own = {step.number for block in blocks for step in block.steps}
     asked = frozenset(
         place
         for place, (fault, steps) in enumerate(zip(detection.faults, detection.shown_by, strict=True))
-        if need.asks(fault, section) or (need is Need.BENCH and not fault.section and own & steps)
+        if need.asks(fault, section) or (need.is_of_section and not fault.section and own & steps)
     )
     candidates = [
         Candidate(step.number, block.number, step_seconds(block, step), shown)

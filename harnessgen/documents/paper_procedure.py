@@ -79,7 +79,7 @@ def _blocks(network: Network, procedure: Procedure) -> Iterator[Round]:
 
     for block in procedure.blocks:
         lines = [Line(each.name, each.text) for each in block.setup.cautions]
-        lines += [Line("", each) for each in block.setup.lines]
+        lines += [Line("", each) for each in (*block.setup.lines, *block.setup.meter_lines)]
         lines += [Line(name, reach) for name, reach in _legend(block, held).items()]
         faces = tuple(picture(name) for name in touched(block, held))
         yield Round(_table(block), tuple(lines), faces)

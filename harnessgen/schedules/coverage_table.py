@@ -12,6 +12,8 @@ _NEEDS = {
     Need.POWERED: "powered",
     Need.VEHICLE: "vehicle",
     Need.SERVICE: "service",
+    Need.LAMP_BENCH: "lamp_bench",
+    Need.LAMP_VEHICLE: "lamp_vehicle",
 }
 _MOST_ALIKE = 40
 
