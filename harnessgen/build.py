@@ -4,7 +4,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import partial
 
-from harnessgen.bench.proof import Need, Proofs
+from harnessgen.bench.need import Need
+from harnessgen.bench.proof import Proofs
 from harnessgen.cutting.plan import cut_plan
 from harnessgen.documents import findings_json, findings_text
 from harnessgen.documents.page import page_title
@@ -24,6 +25,7 @@ from harnessgen.schedules.coverage_table import alike_table, coverage_table, unt
 from harnessgen.schedules.cutting_plan import buying_table, cutting_table, proof_table
 from harnessgen.schedules.findings_table import accepted_table, standing_table
 from harnessgen.schedules.limits_table import limit_rows, limits_table
+from harnessgen.schedules.missed_table import every_missed_table
 from harnessgen.schedules.status import NOT_FOR_BUILD, Status, status_of
 from harnessgen.schedules.volts import fuel_table, volts_table
 from harnessgen.sheets.preview import PreviewUnavailable, png_bytes
@@ -35,6 +37,8 @@ _SHEETS = {
     Need.POWERED: "powered",
     Need.VEHICLE: "vehicle",
     Need.SERVICE: "after-service",
+    Need.LAMP_BENCH: "lamp-bench",
+    Need.LAMP_VEHICLE: "lamp-vehicle",
 }
 """File of the test sheet for each need."""
 
@@ -155,6 +159,7 @@ class _Builder:
         tables = [coverage_table(self.proofs), untested_table(self.proofs), alike_table(self.proofs)]
         shown = [table for table in tables if table.rows]
         self._add("test/coverage.csv", table_csv(shown[:1], self.status))
+        self._add("test/missed.csv", table_csv([every_missed_table(self.proofs)], self.status))
         self._add("test/coverage.html", tables_page(page_title(self.network, "Fault coverage"), self.status, shown))
 
     def _states(self) -> None:

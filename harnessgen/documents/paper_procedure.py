@@ -21,6 +21,7 @@ from harnessgen.documents.procedure_steps import (
     touched,
 )
 from harnessgen.network.network import Network
+from harnessgen.schedules.missed_table import missed_table
 from harnessgen.schedules.status import Status
 from harnessgen.schedules.table import Cell, Column, Table, tick_column
 from harnessgen.sheets.sheet import PAPERS, Paper
@@ -48,6 +49,8 @@ def procedure_pdf(
     """
     numbers = {section.letter: section.number for section in network.sections.sections}
     rounds = [_contents(procedure, numbers), *_blocks(network, procedure)]
+    if procedure.missed:
+        rounds.append(Round(missed_table(procedure)))
     cautions = (*procedure.preface, LOCAL_CODES)
     return rounds_pdf(title, status, rounds, design, paper, cautions)
 
@@ -76,7 +79,7 @@ def _blocks(network: Network, procedure: Procedure) -> Iterator[Round]:
 
     for block in procedure.blocks:
         lines = [Line(each.name, each.text) for each in block.setup.cautions]
-        lines += [Line("", each) for each in block.setup.lines]
+        lines += [Line("", each) for each in (*block.setup.lines, *block.setup.meter_lines)]
         lines += [Line(name, reach) for name, reach in _legend(block, held).items()]
         faces = tuple(picture(name) for name in touched(block, held))
         yield Round(_table(block), tuple(lines), faces)

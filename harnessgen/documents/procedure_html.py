@@ -18,8 +18,10 @@ from harnessgen.documents.procedure_steps import (
     rows_of,
     touched,
 )
+from harnessgen.documents.table_html import shown_table
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
+from harnessgen.schedules.missed_table import missed_table
 from harnessgen.schedules.status import Status
 from harnessgen.sheets.sheet import PAPERS, Paper
 
@@ -104,7 +106,14 @@ def procedure_page(
         for block, legend in ((each, _legend(each, held)) for each in procedure.blocks)
     )
     return render(
-        "procedure.html", title, status, blocks=blocks, procedure=procedure, rules=LOCAL_CODES, page_size=paper.css
+        "procedure.html",
+        title,
+        status,
+        blocks=blocks,
+        procedure=procedure,
+        missed=shown_table(missed_table(procedure)),
+        rules=LOCAL_CODES,
+        page_size=paper.css,
     )
 
 
