@@ -215,7 +215,8 @@ def _runs(network: Network, legs: Iterable[Leg]) -> Iterable[Run]:
         splices = tuple(network.route.points[leg.end].splice for leg in own[:-1])
         pieces = tuple(Piece(leg.length_mm, _bundle_mm(network, leg)) for leg in own)
         unit = network.design.units.length
-        remark = f"clips every {length_words(stretch.clips_mm.value, unit)}" if stretch.clips_mm is not None else ""
+        every_mm = stretch.clips.every_mm if stretch.clips is not None else None
+        remark = f"clips every {length_words(every_mm.value, unit)}" if every_mm is not None else ""
         if len(splices) > MOST_SPLICES:
             remark = ", ".join(filter(None, (f"{len(splices)} splices, see the splice schedule", remark)))
             splices, pieces = (), (Piece(stretch.length_mm.value, max(piece.diameter_mm for piece in pieces)),)
