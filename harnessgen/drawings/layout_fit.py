@@ -14,6 +14,8 @@ from harnessgen.sheets.sheet import Paper, usable_area
 
 DENOMINATORS = (1, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200)
 """Scales are 1 to one of these."""
+KEY_MM = 6.0
+"""Height of the strip above it that explains the signs of what is fixed on the bundles."""
 FOOT_MM = 8.0
 """Height of the strip under a layout that states its scale."""
 ROW_AIR_MM = 6.0
@@ -53,10 +55,10 @@ class Fitted:
         return any(each.is_true for each in self.spine.corridors if not each.run.mated)
 
 
-def drawing_area(paper: Paper) -> Box:
-    """Where the route may lie on a sheet: the usable area above the strip that states the scale."""
+def drawing_area(paper: Paper, board: Board) -> Box:
+    """Where the route may lie on a sheet: the usable area above the strip that states the scale and explains signs."""
     area = usable_area(paper)
-    return Box(area.x0, area.y0, area.x1, area.y1 - FOOT_MM)
+    return Box(area.x0, area.y0, area.x1, area.y1 - FOOT_MM - (KEY_MM if board.signs else 0.0))
 
 
 def below_blocks(stock: Stock, board: Board) -> list[Block]:
@@ -102,7 +104,7 @@ class _Search:
 
     def has_a_chance(self, where: Where) -> bool:
         """Whether the board fits the largest paper at the smallest scale with everything drawn as short as can be."""
-        area = drawing_area(self.papers[-1])
+        area = drawing_area(self.papers[-1], self.board)
         return self._fits(where, DENOMINATORS[-1], _LONGEST_MM[-1], area.width_mm, area.height_mm)
 
     def improve_on_all(self, wheres: tuple[Where, ...]) -> None:
@@ -122,7 +124,7 @@ class _Search:
         """
         if self.best is not None and cost >= self.best.cost:
             return
-        area = drawing_area(paper)
+        area = drawing_area(paper, self.board)
         high_mm = area.height_mm
         if where is Where.BELOW:
             if self.below is None:

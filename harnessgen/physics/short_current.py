@@ -6,7 +6,7 @@ their zones, the lowest supply, the short to the ground point of most resistance
 return.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
@@ -70,13 +70,24 @@ def supply_volts(physics: Physics, case: Case) -> Mapping[str, float]:
     return found
 
 
-def short_currents(
-    physics: Physics, fuse: Element, near: str, nodes: Iterable[str], networks: Sequence[LiveNetwork] | None = None
-) -> ShortCurrents | None:
-    """Largest and smallest current of `fuse` for shorts at `near` and at any of `nodes`."""
-    strong, weak = (networks[:2], networks[2:]) if networks is not None else _both(physics)
-    largest = [each for live in strong for each in _shorts(physics, live, fuse, [near], Case.STRONG)]
-    smallest = [each for live in weak for each in _shorts(physics, live, fuse, [near, *nodes], Case.WEAK)]
+@frozen
+class Asked:
+    """A fuse whose prospective currents are asked for: for shorts at `near`, right behind it, and at any of `nodes`."""
+
+    fuse: Element
+    near: str
+    nodes: tuple[str, ...]
+
+
+def short_currents(physics: Physics, asked: Sequence[Asked]) -> list[ShortCurrents | None]:
+    """Largest and smallest current of each fuse, all of them solved together."""
+    strong, weak = _networks(physics, Case.STRONG), _networks(physics, Case.WEAK)
+    largest = _shorts_of_all(physics, strong, [(each.fuse, [each.near]) for each in asked], Case.STRONG)
+    smallest = _shorts_of_all(physics, weak, [(each.fuse, [each.near, *each.nodes]) for each in asked], Case.WEAK)
+    return [_ends_of(*both) for both in zip(largest, smallest, strict=True)]
+
+
+def _ends_of(largest: Sequence[Short], smallest: Sequence[Short]) -> ShortCurrents | None:
     if not largest or not smallest:
         return None
     # A node that is fed both ways counts with the way that drives more.
@@ -86,16 +97,6 @@ def short_currents(
             by_place[each.at] = each
     far = min(by_place.values(), key=lambda each: each.current_a)
     return ShortCurrents(max(largest, key=lambda each: each.current_a), far)
-
-
-def short_networks(physics: Physics) -> tuple[LiveNetwork, ...]:
-    """The networks that shorts are solved in, made once for all fuses: strong held, strong at rest, weak the same."""
-    strong, weak = _both(physics)
-    return *strong, *weak
-
-
-def _both(physics: Physics) -> tuple[tuple[LiveNetwork, ...], tuple[LiveNetwork, ...]]:
-    return _networks(physics, Case.STRONG), _networks(physics, Case.WEAK)
 
 
 def _networks(physics: Physics, case: Case) -> tuple[LiveNetwork, ...]:
@@ -114,41 +115,65 @@ def _networks(physics: Physics, case: Case) -> tuple[LiveNetwork, ...]:
     return tuple(made)
 
 
-def _shorts(physics: Physics, live: LiveNetwork, fuse: Element, nodes: Sequence[str], case: Case) -> list[Short]:
-    """Current of the fuse for a short to the body at each fed node, and within each load between two anchored nodes."""
+_Place = tuple[str, str, str]
+"""Two nodes between which a short lies, the second empty for the body, and the name of the place."""
+
+
+def _shorts_of_all(
+    physics: Physics, networks: Sequence[LiveNetwork], fuses: Sequence[tuple[Element, Sequence[str]]], case: Case
+) -> list[list[Short]]:
+    """For each fuse its currents for shorts at its nodes, in all networks."""
+    found: list[list[Short]] = [[] for _ in fuses]
+    for live in networks:
+        for own, shorts in zip(found, _shorts(physics, live, fuses, case), strict=True):
+            own += shorts
+    return found
+
+
+def _shorts(
+    physics: Physics, live: LiveNetwork, fuses: Sequence[tuple[Element, Sequence[str]]], case: Case
+) -> Iterator[list[Short]]:
+    """Current of each fuse for a short to the body at each fed node, and within each load between two fed nodes."""
     volts = live.voltages_v(live.nodal.solve())
-    which = next((number for number, each in enumerate(live.elements) if each.name == fuse.name), None)
-    if which is None:
-        return []
+    places = [_places(physics, volts, nodes, case) for _, nodes in fuses]
+    column = {place: at for at, place in enumerate(dict.fromkeys(each for own in places for each in own), 1)}
+    injections = np.zeros((live.nodal.elements.node_count, len(column) + 1))
+    for (a, b, _), at in column.items():
+        injections[live.index[a], at] -= 1.0
+        if b:
+            injections[live.index[b], at] += 1.0
+    solution = live.nodal.solve(injections)
+    currents = live.currents_a(solution)
+    row = {each.name: at for at, each in enumerate(live.elements)}
+    back_ohm, highest_v = body_ohm(physics, case), max(supply_volts(physics, case).values(), default=0.0)
+    for (fuse, _), own in zip(fuses, places, strict=True):
+        shorts: list[Short] = []
+        for place in own if fuse.name in row else ():
+            a, b, name = place
+            at_a = solution.voltages_v[live.index[a]]
+            at_b = solution.voltages_v[live.index[b]] if b else np.zeros_like(at_a)
+            open_v = float(at_a[0] - at_b[0])
+            inner_ohm = open_v - float(at_a[column[place]] - at_b[column[place]])
+            outer_ohm = back_ohm if not b else 0.0
+            short_a = open_v / max(inner_ohm + outer_ohm, _LEAST_OHM)
+            # Currents are linear in what is drawn: the fuse's own is its idle one and its share of the short's.
+            through = currents[row[fuse.name]]
+            current_a = abs(float(through[0] + short_a * (through[column[place]] - through[0])))
+            if current_a > 0.0:
+                shorts.append(Short(name, current_a, case, highest_v, outer_ohm))
+        yield shorts
+
+
+def _places(physics: Physics, volts: Mapping[str, float], nodes: Sequence[str], case: Case) -> list[_Place]:
+    """Where a short is tried: at each of the nodes that is fed, and with hot conductors in each load at one of them."""
     wanted = set(nodes)
-    pairs: list[tuple[str, str, str]] = [(node, "", node) for node in dict.fromkeys(nodes) if volts[node] > _FED_V]
+    places: list[_Place] = [(node, "", node) for node in dict.fromkeys(nodes) if volts[node] > _FED_V]
     if case is Case.WEAK:
-        pairs += [
+        places += [
             (each.a, each.b, each.name)
             for each in physics.network.electrical.elements
             if each.kind is ElementKind.LOAD
             and {each.a, each.b} & wanted
             and abs(volts[each.a] - volts[each.b]) > _FED_V
         ]
-    if not pairs:
-        return []
-    injections = np.zeros((live.nodal.elements.node_count, len(pairs) + 1))
-    for column, (a, b, _) in enumerate(pairs, 1):
-        injections[live.index[a], column] -= 1.0
-        if b:
-            injections[live.index[b], column] += 1.0
-    solution = live.nodal.solve(injections)
-    through = live.currents_a(solution)[which]
-    found: list[Short] = []
-    for column, (a, b, name) in enumerate(pairs, 1):
-        at_a = solution.voltages_v[live.index[a]]
-        at_b = solution.voltages_v[live.index[b]] if b else np.zeros_like(at_a)
-        open_v = float(at_a[0] - at_b[0])
-        inner_ohm = open_v - float(at_a[column] - at_b[column])
-        back_ohm = body_ohm(physics, case) if not b else 0.0
-        short_a = open_v / max(inner_ohm + back_ohm, _LEAST_OHM)
-        # Currents are linear in what is drawn: the fuse's own is its idle one and its share of the short's.
-        current_a = abs(float(through[0] + short_a * (through[column] - through[0])))
-        if current_a > 0.0:
-            found.append(Short(name, current_a, case, max(supply_volts(physics, case).values()), back_ohm))
-    return found
+    return places

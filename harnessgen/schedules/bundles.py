@@ -1,9 +1,12 @@
 """The bundles: each stretch with its diameter, covering, bend radius, clips and mass, and the mass of the whole."""
 
 import math
+from itertools import pairwise
 
+from harnessgen.design.fixings import CLIP
 from harnessgen.design.limits import limit
 from harnessgen.measures.frozen import frozen
+from harnessgen.network.fixings import fixings_on
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.wires import Wire
 from harnessgen.physics.bend_radius import LeastRadius, least_radius
@@ -80,10 +83,15 @@ def _row(network: Network, section: HarnessSection, bundle: StretchBundle) -> Bu
 def _supports(network: Network, bundle: StretchBundle, length_mm: float) -> tuple[int, int]:
     """Clips along a stretch between its two ends, and ties between them; both ends are held by what is there."""
     limits = network.design.limits
-    own = bundle.leg.stretch.clips_mm
-    spacing_mm = own.value if own is not None else limit("clip-spacing", limits).value.value
+    tie_mm = limit("tie-spacing", limits).value.value
+    own = bundle.leg.stretch.clips
+    if own is not None and own.set_at:
+        places = [each.low_mm for each in fixings_on(network, bundle.leg) if each.kind == CLIP]
+        gaps_mm = [b - a for a, b in pairwise([0.0, *places, max(length_mm, bundle.leg.stretch.length_mm.value)])]
+        return len(places), sum(max(math.ceil(gap_mm / tie_mm - 1e-9), 1) - 1 for gap_mm in gaps_mm)
+    spacing_mm = own.every_mm.value if own is not None and own.every_mm else limit("clip-spacing", limits).value.value
     spans = max(math.ceil(length_mm / spacing_mm - 1e-9), 1)
-    ties = max(math.ceil(length_mm / spans / limit("tie-spacing", limits).value.value - 1e-9), 1) - 1
+    ties = max(math.ceil(length_mm / spans / tie_mm - 1e-9), 1) - 1
     return spans - 1, ties * spans
 
 
@@ -147,7 +155,10 @@ def _notes(rows: tuple[BundleRow, ...]) -> tuple[str, ...]:
     if rows:
         sources = "; ".join(dict.fromkeys(str(row.least.times.source) for row in rows))
         notes.append(f"Least bend radius is on the inside of a bend that nothing holds. {sources}.")
-    notes.append("Clips are those between the ends of a stretch, ties those between clips: the fewest that suffice.")
+    notes.append(
+        "Clips are those between the ends of a stretch, ties those between clips: as many as the design places,"
+        " else the fewest that suffice."
+    )
     if any(row.lay for row in rows):
         notes.append("Lay-up counts the core and then each layer, fillers included; each layer runs against the last.")
     return tuple(notes)
