@@ -159,28 +159,30 @@ class _Maker:
     def _connector(self, name: str, half: Half) -> Iterator[Fault]:
         at = self._wires_in(name)
         for one, other in neighbours(half):
-            if one in at and other in at and not self._is_one_net(at[one], at[other]):
+            if one in at and other in at and not self._is_one_net(at[one][0], at[other][0]):
                 words = f"{name}/{one} and {name}/{other} bridged"
-                touching = Meets(at[one], at[other], 0.0)
-                grave = self.weigh.joined(self._wire_of(at[one]), self._wire_of(at[other]))
+                # Wires that share a cavity are one net: the first of them stands for the contact.
+                touching = Meets(at[one][0], at[other][0], 0.0)
+                grave = self.weigh.joined(self._wire_of(at[one][0]), self._wire_of(at[other][0]))
                 yield Fault(FaultKind.NEIGHBOURS_BRIDGED, words, name, touching, grave, half.section, name)
         for one, other in combinations(at, 2):
-            if self._is_one_net(at[one], at[other]):
+            if self._is_one_net(at[one][0], at[other][0]):
                 continue
-            first, second = self._wire_of(at[one]), self._wire_of(at[other])
-            words = f"{first.mark} and {second.mark} in each other's place, {name}/{one} and {name}/{other}"
-            is_seen = first.colour != second.colour
-            grave = self.weigh.swapped(first, second)
-            change = Swapped(at[one], at[other])
-            yield Fault(FaultKind.WIRES_SWAPPED, words, name, change, grave, half.section, name, is_seen)
+            for here, there in product(at[one], at[other]):
+                first, second = self._wire_of(here), self._wire_of(there)
+                words = f"{first.mark} and {second.mark} in each other's place, {name}/{one} and {name}/{other}"
+                is_seen = first.colour != second.colour
+                grave = self.weigh.swapped(first, second)
+                change = Swapped(here, there)
+                yield Fault(FaultKind.WIRES_SWAPPED, words, name, change, grave, half.section, name, is_seen)
 
-    def _wires_in(self, name: str) -> dict[str, Spot]:
-        """The one wire in each wired cavity of a connector; a cavity with two wires has the first stand for both."""
-        found: dict[str, Spot] = {}
+    def _wires_in(self, name: str) -> dict[str, list[Spot]]:
+        """The ends of wires in each wired cavity of a connector: mostly one."""
+        found: dict[str, list[Spot]] = {}
         for cavity in self.fitted.halves[name].part.cavities:
             for wire in self.network.wires_at.get(f"{name}/{cavity}", ()):
                 end = next(place for place, each in enumerate(wire.ends) if each.node == f"{name}/{cavity}")
-                found.setdefault(cavity, Spot(wire.mark, end))
+                found.setdefault(cavity, []).append(Spot(wire.mark, end))
         return found
 
     def _wire_of(self, spot: Spot) -> Wire:
