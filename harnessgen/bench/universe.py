@@ -84,8 +84,8 @@ class _Maker:
 
     def left_out(self) -> Iterator[str]:
         yield (
-            "Faults that come and go: every open and poor joint may also be one; they show only while the harness is"
-            " bent under load (the wiggle step), never for certain."
+            "A contact that comes and goes counts as shown by the steps in which its wire is bent while current flows;"
+            " a bend that misses the spot shows nothing. A wire that comes and goes between its ends is not counted."
         )
         yield "Two faults at once, and faults inside a load, a controller or a relay."
         yield "Insulation that is weak but not through: a meter on ohms does not see it."
@@ -107,6 +107,8 @@ class _Maker:
             kind = FaultKind.SPLICE_LEG_OPEN if is_splice else FaultKind.TERMINAL_OPEN
             words = f"{wire.mark} not in splice {place}" if is_splice else f"{wire.mark} without contact at {place}"
             yield Fault(kind, words, wire.mark, Series(spot, inf), opened, section, place.designator)
+            words = f"{wire.mark} at {place}: contact that comes and goes"
+            yield Fault(FaultKind.COMES_AND_GOES, words, wire.mark, Series(spot, inf), opened, section)
             for ohm in (each.value for each in self.sizes.joints_ohm):
                 name = f"{wire.mark} at {place}: joint of {ohm:g} ohm"
                 yield Fault(

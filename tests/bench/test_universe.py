@@ -22,6 +22,7 @@ def test_the_number_of_each_class_follows_from_the_size_of_the_network(name: str
     assert counts[FaultKind.SPLICE_LEG_OPEN] == splices
     assert counts[FaultKind.TERMINAL_OPEN] == len(ends) - splices
     assert counts[FaultKind.POOR_JOINT] == 3 * len(ends)
+    assert counts[FaultKind.COMES_AND_GOES] == len(ends)
     assert counts[FaultKind.CHAFED_TO_GROUND] == 2 * sum(len(wire.way) for wire in network.wires)
     nets_in: dict[tuple[str, str], set[int]] = {}
     for wire in network.wires:
