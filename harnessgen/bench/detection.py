@@ -12,7 +12,7 @@ from math import isinf
 
 import numpy as np
 
-from harnessgen.bench.fault import Change, Fault, Series, Spot
+from harnessgen.bench.fault import Change, Fault, FaultKind, Series, Spot
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.lamp import HIGH_SHARE, LOW_SHARE, Light, lamp_of
 from harnessgen.bench.lamp_reading import seen_ohms, shown_by_lamp
@@ -83,9 +83,12 @@ def detect(fitted: Fitted, blocks: Sequence[Block], faults: Sequence[Fault]) -> 
     for place, fault in enumerate(faults):
         if fault.change is not None:
             alike.setdefault(_plain(fault.change), []).append(place)
+    bent = {step.number for block in blocks if block.setup.phase.is_bent for step in block.steps}
     for change, numbers in _shown_in(fitted, blocks, tuple(alike)):
         for place in alike[change]:
-            shown[place].update(numbers)
+            # What comes and goes is caught only while it is bent.
+            is_whole = faults[place].kind is not FaultKind.COMES_AND_GOES
+            shown[place].update(number for number in numbers if is_whole or number in bent)
     return Detection(tuple(faults), tuple(map(frozenset, shown)))
 
 

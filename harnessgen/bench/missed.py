@@ -13,6 +13,7 @@ from harnessgen.network.network import Network
 _SMALL = frozenset({FaultKind.POOR_JOINT, FaultKind.SIZE_WRONG})
 FOR_THE_EYE = "no reading shows it: it is for the eye, with the section laid out"
 NOT_READ = "no step here reads or works its circuit"
+NOT_BENT = "it shows only while the wire is bent with current in it, which no step here does"
 TOO_SMALL = "it moves the readings here by less than the instrument and good parts may be off"
 SAME_READING = "the readings here stay what they were: another path carries on, or both places read alike anyway"
 
@@ -69,6 +70,8 @@ def _own_blocks(proofs: Proofs, proof: Proof) -> list[Block]:
 def _reason(network: Network, fault: Fault, read: frozenset[str]) -> str:
     if fault.change is None:
         return FOR_THE_EYE
+    if fault.kind is FaultKind.COMES_AND_GOES:
+        return NOT_BENT
     touched = set(_things(network, fault))
     if touched and not touched & read:
         return NOT_READ

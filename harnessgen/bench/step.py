@@ -30,6 +30,11 @@ class Phase(Enum):
         """True when the battery is connected."""
         return list(Phase).index(self) >= list(Phase).index(Phase.FEEDS)
 
+    @property
+    def is_bent(self) -> bool:
+        """True when its setup has the ends of the path bent by hand while current flows: the wiggle under load."""
+        return self in (Phase.DROP, Phase.LAMP_JOINED, Phase.LAMP_WORKED)
+
 
 @dataclass(frozen=True, slots=True)
 class TouchPlace:

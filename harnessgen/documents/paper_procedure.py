@@ -2,7 +2,7 @@
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 
 from harnessgen.bench.half import Half, halves
@@ -41,16 +41,18 @@ def procedure_pdf(
     procedure: Procedure,
     design: str,
     paper: Paper = PAPERS["A4 portrait"],
+    tables: Sequence[Table] = (),
 ) -> bytes:
     """The procedure in the order in which it is safe; `design` is the design's hash.
+
+    `tables` stand behind the steps that need them: what is entered in an output test.
 
     Raises:
         PaperUnavailable: typst or the lettering is missing.
     """
     numbers = {section.letter: section.number for section in network.sections.sections}
     rounds = [_contents(procedure, numbers), *_blocks(network, procedure)]
-    if procedure.missed:
-        rounds.append(Round(missed_table(procedure)))
+    rounds += [Round(each) for each in (*tables, missed_table(procedure)) if each.rows]
     cautions = (*procedure.preface, LOCAL_CODES)
     return rounds_pdf(title, status, rounds, design, paper, cautions)
 

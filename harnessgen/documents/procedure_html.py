@@ -23,6 +23,7 @@ from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.schedules.missed_table import missed_table
 from harnessgen.schedules.status import Status
+from harnessgen.schedules.table import Table
 from harnessgen.sheets.sheet import PAPERS, Paper
 
 _OFTEN = 3
@@ -77,8 +78,12 @@ def procedure_page(
     status: Status,
     procedure: Procedure,
     paper: Paper = PAPERS["A4 portrait"],
+    tables: Sequence[Table] = (),
 ) -> str:
-    """The procedure in order, grouped by section and phase, with a face view of each connector that tips go to."""
+    """The procedure in order, grouped by section and phase, with a face view of each connector that tips go to.
+
+    `tables` stand behind the steps that need them: what is entered in an output test.
+    """
     held = halves(network)
     numbers = {section.letter: section.number for section in network.sections.sections}
 
@@ -111,7 +116,7 @@ def procedure_page(
         status,
         blocks=blocks,
         procedure=procedure,
-        missed=shown_table(missed_table(procedure)),
+        tables=[shown_table(each) for each in (*tables, missed_table(procedure)) if each.rows],
         rules=LOCAL_CODES,
         page_size=paper.css,
     )
