@@ -4,7 +4,7 @@ import math
 from collections import Counter
 from itertools import pairwise
 
-from harnessgen.design.fixings import CLIP
+from harnessgen.design.fixings import CLIP, GROMMET
 from harnessgen.design.limits import limit
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.fixings import fixings_on
@@ -93,14 +93,15 @@ def _fixed_words(network: Network, bundle: StretchBundle) -> str:
 
 
 def supports(network: Network, bundle: StretchBundle, length_mm: float) -> tuple[int, int]:
-    """Clips along a stretch between its two ends, and ties between them; both ends are held by what is there."""
+    """Clips along a stretch between its two ends, and ties between them; ends and grommets hold it too."""
     limits = network.design.limits
     tie_mm = limit("tie-spacing", limits).value.value
     own = bundle.leg.stretch.clips
     if own is not None and own.set_at:
-        places = [each.low_mm for each in fixings_on(network, bundle.leg) if each.kind == CLIP]
-        gaps_mm = [b - a for a, b in pairwise([0.0, *places, max(length_mm, bundle.leg.stretch.length_mm.value)])]
-        return len(places), sum(max(math.ceil(gap_mm / tie_mm - 1e-9), 1) - 1 for gap_mm in gaps_mm)
+        held = [each for each in fixings_on(network, bundle.leg) if each.kind in (CLIP, GROMMET)]
+        ends_mm = [0.0, *(each.low_mm for each in held), max(length_mm, bundle.leg.stretch.length_mm.value)]
+        gaps_mm = [b - a for a, b in pairwise(ends_mm)]
+        return len(own.set_at), sum(max(math.ceil(gap_mm / tie_mm - 1e-9), 1) - 1 for gap_mm in gaps_mm)
     spacing_mm = own.every_mm.value if own is not None and own.every_mm else limit("clip-spacing", limits).value.value
     spans = max(math.ceil(length_mm / spacing_mm - 1e-9), 1)
     ties = max(math.ceil(length_mm / spans / tie_mm - 1e-9), 1) - 1
@@ -118,9 +119,8 @@ def _lay_words(network: Network, bundle: StretchBundle) -> str:
     return "; ".join(f"{name}: {lay_up([diameter_mm(each) for each in wires])}" for name, wires in cores.items())
 
 
-def bundle_table(rows: tuple[BundleRow, ...], section: HarnessSection) -> Table:
-    """The bundles of a section; a column of tapes and grommets where it has any."""
-    has_fixed = any(row.fixed for row in rows)
+def bundle_table(rows: tuple[BundleRow, ...], section: HarnessSection, *, has_fixed: bool = False) -> Table:
+    """The bundles of a section; with a column of tapes and grommets where any section has them (`has_fixed`)."""
     columns = (
         Column("section", "section", is_in_title=True),
         Column("stretch", "stretch"),

@@ -89,6 +89,7 @@ def schedules_of(network: Network, physics: Physics) -> Schedules:
     unit = network.design.units.length
     sections = []
     bundles = tuple(bundle_rows(network, section) for section in network.sections.sections)
+    has_fixed = any(row.fixed for own in bundles for row in own)
     for section, own_bundles in zip(network.sections.sections, bundles, strict=True):
         rows = cut_rows(network, physics, section)
         sections.append(
@@ -99,7 +100,7 @@ def schedules_of(network: Network, physics: Physics) -> Schedules:
                 cavity_table(network, cavity_rows(network, section), section),
                 covering_table(network, covering_rows(network, section), section),
                 fixing_table(network, fixing_rows(network, section), section),
-                bundle_table(own_bundles, section),
+                bundle_table(own_bundles, section, has_fixed=has_fixed),
                 order_table(order_rows(network, section), section),
             )
         )

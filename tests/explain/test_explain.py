@@ -139,10 +139,10 @@ def test_a_fuse_says_what_a_short_does_and_what_its_wires_stand() -> None:
 def test_a_grommet_says_what_goes_through_it_and_what_it_goes_on_before() -> None:
     """Place, wires, the bundle over its covering, the side it goes on from, and what does not pass its hole."""
     old = "c10: {length: 910 +/- 10, build: +20/-0, covering: conduit-10}"
-    grommet = "grommets: {GR1: {at: 60 +/- 5, from: c10, bore: 13, hole: 40, title: bulkhead}}, covering"
+    grommet = "grommets: {GR8: {at: 60 +/- 5, from: c10, bore: 13, hole: 40, title: bulkhead}}, covering"
     text = edited((old, old.replace("covering", grommet)))
     physics = physics_of(text)
-    (thing,) = explain(physics, {MAIN: text}, (), "GR1")
+    (thing,) = explain(physics, {MAIN: text}, (), "GR8")
     facts = {fact.what: fact.value for fact in thing.facts}
     assert (thing.noun, thing.title) == ("grommet", "bulkhead")
     assert facts["on"] == "fusebox to c10, 60 +/- 5 mm from c10"

@@ -11,16 +11,22 @@ from harnessgen.schedules.covering_list import covering_rows, covering_table
 from harnessgen.schedules.fixing_list import FixingRow, fixing_rows, fixing_table
 from harnessgen.schedules.parts_to_buy import buy_rows
 from tests.design.test_files import GOOD
-from tests.line import edited, physics_of
+from tests.line import FLAT_SIX, edited, physics_of
 
 C10 = "c10: {length: 910 +/- 10, build: +20/-0, covering: conduit-10}"
 LEFT_3 = "left-3: {length: 178 +/- 3, build: +5/-0}"
+BARE = "\n".join(
+    line.removesuffix(",") + "}" * line.endswith("13,") + "}" * line.endswith("-0,")
+    for line in FLAT_SIX.split("\n")
+    if not line.strip().startswith(("clips:", "tape:", "grommets:"))
+)
+"""The flat six without what is fixed on it."""
 
 
 def tried(c10: str = "", left: str = "", *more: tuple[str, str]) -> Physics:
     changes = [(C10, C10.replace("covering", f"{c10}, covering"))] if c10 else []
     changes += [(LEFT_3, LEFT_3.replace("build", f"{left}, build"))] if left else []
-    return physics_of(edited(*changes, *more))
+    return physics_of(edited(*changes, *more, text=BARE))
 
 
 def rows_of(physics: Physics, section: int = 0) -> tuple[FixingRow, ...]:
@@ -31,7 +37,7 @@ def test_each_thing_has_a_row_with_its_place() -> None:
     """In the order of the stretch, with the tolerance, the datum, and the bundle that it goes around."""
     keys = (
         "clips: {title: lined clip, at: [250 +/- 5, {at: 300, from: c10}]}, tape: {part: cloth-19, length: 40}, "
-        "grommets: {GR1: {at: 60 +/- 5, from: c10, bore: 13, hole: 40, title: bulkhead}}"
+        "grommets: {GR8: {at: 60 +/- 5, from: c10, bore: 13, hole: 40, title: bulkhead}}"
     )
     physics = tried(keys)
     told = [(row.kind, row.name, row.place, row.datum, row.around_mm) for row in rows_of(physics)]
@@ -39,7 +45,7 @@ def test_each_thing_has_a_row_with_its_place() -> None:
         ("tape", "cloth-19", "to 40", "fusebox", 12.0),
         ("clip", "", "250 +/- 5", "fusebox", 12.0),
         ("clip", "", "300", "c10", 12.0),
-        ("grommet", "GR1", "60 +/- 5", "c10", 12.0),
+        ("grommet", "GR8", "60 +/- 5", "c10", 12.0),
     ]
     section = physics.network.sections.sections[0]
     table = fixing_table(physics.network, rows_of(physics), section)
@@ -78,7 +84,7 @@ def test_clips_without_a_place_are_counted() -> None:
 def test_what_is_to_be_bought_is_the_sum_of_the_lists() -> None:
     """Clips by the bundle that they hold, tape in metres with scrap, grommets by their sizes."""
     physics = tried(
-        "clips: {at: [300, 600]}, grommets: {GR1: {at: 60, bore: 13}, GR2: {at: 90, bore: 13}}",
+        "clips: {at: [300, 600]}, grommets: {GR8: {at: 60, bore: 13}, GR9: {at: 90, bore: 13}}",
         "clips: {at: [100]}, tape: [{part: cloth-19, length: 40}, {part: cloth-19, at: 120}]",
     )
     bought = {(each.kind, each.part, each.what): each for each in buy_rows(physics.network, physics)}
@@ -92,15 +98,15 @@ def test_what_is_to_be_bought_is_the_sum_of_the_lists() -> None:
 
 def test_the_other_schedules_say_them_too() -> None:
     """A grommet is slid on before the housing that it does not pass is filled; bundles name tape and grommets."""
-    grommet = "tape: [{part: cloth-19, length: 40}, {part: cloth-19, at: 100}], grommets: {GR1: {at: 60, bore: 10}}"
+    grommet = "tape: [{part: cloth-19, length: 40}, {part: cloth-19, at: 100}], grommets: {GR8: {at: 60, bore: 10}}"
     physics = tried(left=grommet)
     network = physics.network
     section = network.sections.sections[1]
-    row = next(each for each in rows_of(physics, 1) if each.name == "GR1")
+    row = next(each for each in rows_of(physics, 1) if each.name == "GR8")
     assert row.goes_on == "from left-3, before C23 is filled"
-    bundles = bundle_table(bundle_rows(network, section), section)
+    bundles = bundle_table(bundle_rows(network, section), section, has_fixed=True)
     place = [column.key for column in bundles.columns].index("fixed")
-    assert {cells[place] for cells in bundles.rows} == {"", "2 x cloth-19, GR1"}
+    assert {cells[place] for cells in bundles.rows} == {"", "2 x cloth-19, GR8"}
     notes = covering_table(network, covering_rows(network, section), section).notes
     assert "Tape stands in the list of clips, tape and grommets." in notes
     assert "fixing-list" in schedules_of(network, physics).by_kind
