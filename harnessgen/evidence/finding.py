@@ -1,9 +1,10 @@
 """What a rule found: a plain record that every output form is made from."""
 
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import field, replace
 from enum import Enum
 
+from harnessgen.evidence.derivation import Derivation
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
 from harnessgen.source.fault import Fault
@@ -32,6 +33,13 @@ class Number:
     unit: str
     source: str = ""
     decimals: int = 2
+    derivation: Derivation | None = field(default=None, compare=False, repr=False)
+    """Where a number comes from that belongs to the finding alone; no part of what is printed beside it."""
+
+
+def derived(name: str, derivation: Derivation, source: str = "", decimals: int = 2) -> Number:
+    """The number that a derivation gives."""
+    return Number(name, derivation.result, derivation.unit, source, decimals, derivation)
 
 
 @frozen

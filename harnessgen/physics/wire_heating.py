@@ -120,22 +120,43 @@ def steady_loss_w_per_m(body: HeatedWire, around: Surroundings, conductor_degc: 
 
     Below zero where the others alone hold it hotter.
     """
-    even = 1.0 / (4.0 * math.pi * BUNDLE_W_PER_M_K)
-    own = body.insulation_k_m_per_w
-    own += math.log(around.bundle_mm / body.outside_diameter_mm) / (2.0 * math.pi * BUNDLE_W_PER_M_K)
     others = around.others_w_per_m
+    surface_degc = steady_surface_degc(body, around, conductor_degc)
+    # Even with no heat of its own it is no colder than the ambient; what lies below that is told by the sign.
+    return -others if surface_degc is None else _given_w_per_m(body, around, surface_degc)
 
-    def given(surface_degc: float) -> float:
-        lost = lost_w_per_m(surface_degc, around.ambient_degc, around.bundle_mm, body.emissivity, STANDARD_PRESSURE_PA)
-        return lost - others
+
+def steady_surface_degc(body: HeatedWire, around: Surroundings, conductor_degc: float) -> float | None:
+    """Temperature of the bundle's surface at which a conductor in its middle is at a temperature for ever.
+
+    None where the others alone hold it hotter.
+    """
+    own, even = own_k_m_per_w(body, around), even_k_m_per_w()
 
     def excess(surface_degc: float) -> float:
-        return surface_degc + given(surface_degc) * own + others * even - conductor_degc
+        given = _given_w_per_m(body, around, surface_degc)
+        return surface_degc + given * own + around.others_w_per_m * even - conductor_degc
 
-    # Even with no heat of its own it is no colder than the ambient; what lies below that is told by the sign.
     if excess(around.ambient_degc) >= 0.0:
-        return -others
-    return given(crossing(excess, around.ambient_degc, max(conductor_degc, around.ambient_degc)))
+        return None
+    return crossing(excess, around.ambient_degc, max(conductor_degc, around.ambient_degc))
+
+
+def own_k_m_per_w(body: HeatedWire, around: Surroundings) -> float:
+    """Rise of a conductor over the bundle's surface for one watt of its own heat in a metre."""
+    across = math.log(around.bundle_mm / body.outside_diameter_mm) / (2.0 * math.pi * BUNDLE_W_PER_M_K)
+    return body.insulation_k_m_per_w + across
+
+
+def even_k_m_per_w() -> float:
+    """Rise of the middle over the bundle's surface for one watt of the others' heat in a metre."""
+    return 1.0 / (4.0 * math.pi * BUNDLE_W_PER_M_K)
+
+
+def _given_w_per_m(body: HeatedWire, around: Surroundings, surface_degc: float) -> float:
+    """Heat of its own with which the surface of the bundle is at a temperature."""
+    lost = lost_w_per_m(surface_degc, around.ambient_degc, around.bundle_mm, body.emissivity, STANDARD_PRESSURE_PA)
+    return lost - around.others_w_per_m
 
 
 def heating(body: HeatedWire, copper_mm2: float, around: Surroundings, most_degc: float) -> Heating:

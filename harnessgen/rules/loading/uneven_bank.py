@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Number, Severity, derived
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.loading.larger import larger_sizes
 
@@ -44,7 +44,7 @@ def _finding(physics: Physics, spread: "FuelSpread", odd: "Opening") -> Finding:
         wire.size_place if wire is not None else load.place,
         f"{named} gives {way} fuel than the rest of {spread.of}{because}.",
         (
-            Number("off the average", 100.0 * odd.flow, "%", f"in a pulse of {width}"),
+            derived("off the average", spread.off_average(odd), f"in a pulse of {width}"),
             Number("flow match", 100.0 * spread.match.value.value, "%", f"either way, {spread.match.source}"),
         ),
         proposals=larger_sizes(wire) if wire is not None else (),

@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 
 from harnessgen.design.device import Fuse
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Severity, derived
 from harnessgen.network.electrical import Element, ElementKind
+from harnessgen.physics.current_derivation import point_derivation
 from harnessgen.physics.operating_point import OperatingPoint
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.shorted import is_shorted
@@ -36,7 +37,7 @@ def _hazard(physics: Physics, driver: Element) -> Iterator[Finding]:
         carrying = [(fuse, ampere) for fuse, ampere in fuses if ampere > abs(before.amperes[fuse.name]) + 1e-6]
         if any(ampere > _OPENS_AT * fuse.rating_a.value for fuse, ampere in carrying):
             return
-        yield _finding(physics, driver, state, turned_on, carrying)
+        yield _finding(physics, driver, state, turned_on, carrying, after)
         return
 
 
@@ -49,7 +50,12 @@ def _turned_on(elements: tuple[Element, ...], before: OperatingPoint, after: Ope
 
 
 def _finding(
-    physics: Physics, driver: Element, state: str, turned_on: list[str], fuses: list[tuple[Fuse, float]]
+    physics: Physics,
+    driver: Element,
+    state: str,
+    turned_on: list[str],
+    fuses: list[tuple[Fuse, float]],
+    after: OperatingPoint,
 ) -> Finding:
     wires = physics.network.wires_at.get(driver.a.removesuffix(" mate"), ())
     assert driver.device is not None
@@ -57,7 +63,13 @@ def _finding(
     place = wires[0].place if wires else driver.device.place
     said = f"Circuit {subject}" if wires else f"The output of {subject}"
     message = f"{said} chafed through to ground turns on {names_in(turned_on)} in state {state}, and no fuse opens."
+    title = "current of {} in " + f"{state} with {subject} chafed through to ground, as stated"
     numbers = tuple(
-        Number(f"{fuse.name} carries", ampere, "A", f"rated {fuse.rating_a.value:g} A") for fuse, ampere in fuses[:2]
+        derived(
+            f"{fuse.name} carries",
+            point_derivation(physics.network, after, fuse.name, title.format(fuse.name)),
+            f"rated {fuse.rating_a.value:g} A",
+        )
+        for fuse, _ in fuses[:2]
     )
     return Finding(RULE, Severity.NOTE, subject, place, message, numbers)
