@@ -100,10 +100,14 @@ def from_fault(fault: Fault, severity: Severity = Severity.ERROR) -> Finding:
 
 @frozen
 class NotExamined:
-    """A rule that could not be examined, and why: it has not passed."""
+    """A rule that could not be examined, and why: it has not passed.
+
+    `subject` is the one thing that it could not be examined for, where it was examined for others.
+    """
 
     rule: str
     reason: str
+    subject: str = ""
 
 
 @frozen

@@ -21,7 +21,8 @@ from harnessgen.physics.protection_derivation import (
 )
 from harnessgen.physics.short_current import Short, short_loop, shorts_through
 from harnessgen.rules.protection.fused import protected, unfused
-from harnessgen.rules.protection.guards import Guard, guards, ideal_supplies
+from harnessgen.rules.protection.guards import Guard, guards
+from harnessgen.rules.protection.unexamined import ideal_supplies
 
 
 def fuse_facts(physics: Physics, fuse: Fuse) -> Iterator[Fact]:
@@ -40,10 +41,10 @@ def fuse_facts(physics: Physics, fuse: Fuse) -> Iterator[Fact]:
     near, far, curve = guard.currents.near, guard.currents.far, guard.curve
     near_words = f"{plain_number(near.volts, 1)} V, cold conductors, {milliohm(near)} back through the body"
     yield Fact("short right behind it", f"{plain_number(near.current_a, 0)} A", near_words)
-    silent = ideal_supplies(physics)
+    silent = ideal_supplies(physics, guard.protects.element)
     breaking = physics.network.parts.fuses[fuse.form].breaking
     if silent:
-        yield Fact("breaks", f"not examined: {silent[0].name} states no inner resistance")
+        yield Fact("breaks", f"not examined: {silent[0]} states no inner resistance")
     elif breaking is None:
         yield Fact("breaks", f"not examined: {fuse.form} states no breaking capacity")
     else:
@@ -69,7 +70,7 @@ def fuse_numbers(physics: Physics, fuse: Fuse) -> Iterator[Derivation]:
             yield from _short_numbers(physics, short)
         yield holds_derivation(fuse.name, guard.curve, near)
         breaking = physics.network.parts.fuses[fuse.form].breaking
-        if breaking is not None and not ideal_supplies(physics):
+        if breaking is not None and not ideal_supplies(physics, guard.protects.element):
             source = breaking.publication
             yield breaking_derivation(fuse.name, near, breaking.capacity_a.value, source)
         let_through = let_through_derivation(fuse.name, guard.curve, near)

@@ -132,6 +132,8 @@ def test_fuses_and_their_charts_print_what_is_derived(name: str) -> None:
             (said,) = [mark for mark in chart_marks(guard, AREA) if isinstance(mark, Text) and " stands " in mark.text
                        and mark.text.startswith("holds ")]  # fmt: skip
             assert f"stands {least.for_ever_a:.1f} A" in said.text
+            # Every packaged family's short-time limit and fuse's times are from memory.
+            assert "on figures from memory" in said.text
         for value in wanted:
             assert any(result == pytest.approx(value, rel=1e-9) for result in results), (fuse, value)
 

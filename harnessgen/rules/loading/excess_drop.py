@@ -12,6 +12,7 @@ from harnessgen.physics.kirchhoff import VOLTAGE_LAW
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.voltage_drop import LoadDrop, PathPart
 from harnessgen.rules.loading.larger import larger_sizes
+from harnessgen.rules.recalled import recalled_supply, recalled_wires
 
 RULE = "excess-drop"
 
@@ -54,6 +55,8 @@ def _excesses(physics: Physics, state: str) -> Iterator[tuple[float, Finding]]:
             continue
         worst = network.wire_of[max(wires, key=lambda part: part.drop_v).element]
         named = f"{drop.load} ({drop.title})" if drop.title else drop.load
+        recalled = recalled_wires(network.wire_of[part.element] for part in wires)
+        recalled += recalled_supply(physics, drop.supply, drop.state)
         finding = Finding(
             RULE,
             Severity.ERROR,
@@ -61,7 +64,7 @@ def _excesses(physics: Physics, state: str) -> Iterator[tuple[float, Finding]]:
             worst.size_place,
             f"{named} gets too little of its supply: the harness takes too much, most of it in {worst.mark}.",
             (
-                derived("loses", harness_derivation(drop), _words(drop, feed_v, return_v)),
+                derived("loses", harness_derivation(drop), _words(drop, feed_v, return_v) + recalled),
                 derived(
                     "at most",
                     allowed_derivation(drop, allowed),

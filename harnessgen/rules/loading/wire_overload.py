@@ -6,7 +6,6 @@ from dataclasses import replace
 
 from harnessgen.design.limits import Limit, limit
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
-from harnessgen.evidence.publication import Standing
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import plain_number
@@ -14,6 +13,7 @@ from harnessgen.network.wires import Wire
 from harnessgen.physics.element_resistance import ambient_degc
 from harnessgen.physics.harness_heat import LOADED_A, Loading, WireHeat
 from harnessgen.physics.physics import Physics
+from harnessgen.rules.recalled import recalled_wires
 
 RULE = "wire-overload"
 _MOST_PROPOSALS = 4
@@ -139,9 +139,7 @@ def _origin(each: Overload) -> str:
         words += f", from {plain_number(start, 0)} to {plain_number(rating, 0)} degC"
     if share.value.value != 1:
         words += f"; {plain_number(100 * share.value.value, 1)} % of {each.loading.allowed_a:.2f} A, {share.source}"
-    if wire.family.origin(wire.figures).standing is Standing.FROM_MEMORY:
-        words += f"; figures of {wire.family.name} from memory"
-    return words
+    return words + recalled_wires([wire])
 
 
 def _by_table(each: Overload) -> str:

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from harnessgen.design.device import Supply
 from harnessgen.measures.frozen import frozen
 from harnessgen.physics.fuse_curve import FuseCurve, fuse_curve
 from harnessgen.physics.physics import Physics
@@ -29,11 +28,6 @@ def guards(physics: Physics) -> tuple[Guard, ...]:
         physics.kept[_KEPT] = tuple(_guards(physics))
     found: tuple[Guard, ...] = physics.kept[_KEPT]
     return found
-
-
-def ideal_supplies(physics: Physics) -> tuple[Supply, ...]:
-    """Supplies that state no inner resistance: nothing bounds what they give into a short right behind them."""
-    return tuple(each for each in physics.network.design.supplies.values() if each.resistance_ohm.value == 0.0)
 
 
 def _guards(physics: Physics) -> Iterator[Guard]:

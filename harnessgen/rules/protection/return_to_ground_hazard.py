@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from harnessgen.design.device import Fuse
 from harnessgen.evidence.finding import Finding, Severity, derived
+from harnessgen.evidence.publication import Publication, Standing
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.physics.current_derivation import point_derivation
 from harnessgen.physics.operating_point import OperatingPoint
@@ -13,7 +14,8 @@ from harnessgen.source.kind import names_in
 
 RULE = "return-to-ground-hazard"
 _OPENS_AT = 1.1
-"""Share of its rating up to which a fuse holds for ever (ISO 8820-3, from memory)."""
+"""Share of its rating up to which a fuse holds for ever."""
+_HELD_SOURCE = Publication("110 % of it is held for ever by ISO 8820-3", standing=Standing.FROM_MEMORY)
 
 
 def check(physics: Physics) -> list[Finding]:
@@ -68,7 +70,7 @@ def _finding(
         derived(
             f"{fuse.name} carries",
             point_derivation(physics.network, after, fuse.name, title.format(fuse.name)),
-            f"rated {fuse.rating_a.value:g} A",
+            f"rated {fuse.rating_a.value:g} A, {_HELD_SOURCE}",
         )
         for fuse, _ in fuses[:2]
     )
