@@ -75,17 +75,28 @@ class Blocks:
         self.readings = readings
         self.references = relay_references(network)
         self._kept: dict[tuple[float, tuple[str, ...]], Block] = {}
+        self._ends: dict[tuple[object, ...], tuple[Block, ...]] = {}
 
     def of(self, graph: CircuitGraph, strand: Strand, module_mm: float) -> tuple[Block, ...]:
         """The blocks of a strand from top to bottom, what it ends in included unless that joins several strands."""
-        blocks = list(_end_block(self.network, graph, strand, module_mm, is_upper=True))
+        blocks = list(self._end(graph, strand, module_mm, is_upper=True))
         for is_single, group in groupby(_with_splices(self.network, strand), key=_is_single):
             items = list(group)
             for held in [[each] for each in items] if is_single else [items]:
                 blocks.append(self._made(held, module_mm))
                 blocks += self._cable(held[0], module_mm)
-        blocks += _end_block(self.network, graph, strand, module_mm, is_upper=False)
+        blocks += self._end(graph, strand, module_mm, is_upper=False)
         return tuple(blocks)
+
+    def _end(self, graph: CircuitGraph, strand: Strand, module_mm: float, *, is_upper: bool) -> tuple[Block, ...]:
+        """What a strand ends in, where that is no joint of several strands on this sheet."""
+        reference = strand.from_sheet if is_upper else strand.to_sheet
+        junction = graph.junctions[strand.upper if is_upper else strand.lower]
+        near = strand.pieces[0 if is_upper else -1].element.kind if strand.pieces else None
+        key = (module_mm, is_upper, reference, strand.is_stub if reference is not None else junction, near)
+        if key not in self._ends:
+            self._ends[key] = tuple(_end_block(self.network, graph, strand, module_mm, is_upper=is_upper))
+        return self._ends[key]
 
     def _cable(self, item: Piece | str, module_mm: float) -> list[Block]:
         """The mark of the cable that a wire runs in, below its label."""

@@ -102,10 +102,9 @@ def joint_words(
     if joint.kind is JunctionKind.BUS:
         name = graph.junctions[joint.name].device
         return JointWords(name, fit_text(network.design.devices[name].title, _MOST_WORDS_MM, 2.0, 2.0)[0])
-    if joint.kind is JunctionKind.TERMINAL:
-        at = [each for each in network.electrical.elements if joint.name in (each.a, each.b)]
-        if all(each.kind is ElementKind.WIRE for each in at):
-            return JointWords(joint.name.replace("/", " "))
+    is_terminal = joint.kind is JunctionKind.TERMINAL
+    if is_terminal and all(each.kind is ElementKind.WIRE for each in network.elements_at[joint.name]):
+        return JointWords(joint.name.replace("/", " "))
     return JointWords()
 
 
