@@ -78,7 +78,7 @@ def test_the_longest_part_without_a_clip_decides(clips: str, is_told: bool) -> N
         assert text.split("\n")[found[0].place.line - 1].strip().startswith("c10:")
 
 
-GROMMET = "grommets: {GR1: {at: 200 mm, bore: %s, hole: %s}}, covering"
+GROMMET = "grommets: {GR8: {at: 200 mm, bore: %s, hole: %s}}, covering"
 
 
 @pytest.mark.parametrize(
@@ -103,7 +103,7 @@ def test_what_goes_through_a_grommet_is_the_outside(covering: str, tape: str, bo
     found = grommet_too_small.check(network)
     assert bool(found) is is_told
     if found:
-        assert (found[0].subject, underlined(text, found[0])) == ("GR1", bore)
+        assert (found[0].subject, underlined(text, found[0])) == ("GR8", bore)
 
 
 @pytest.mark.parametrize(("hole", "is_told"), [("35.9 mm", True), ("36 mm", False)])
@@ -114,7 +114,7 @@ def test_one_side_of_the_finished_harness_has_to_pass_the_hole(hole: str, is_tol
     assert bool(found) is is_told
     if found:
         (finding,) = found
-        assert (finding.subject, underlined(text, finding)) == ("GR1", hole)
+        assert (finding.subject, underlined(text, finding)) == ("GR8", hole)
         assert [(each.name, each.value) for each in finding.numbers][::2] == [("towards c10", 36.0), ("hole", 35.9)]
         mended = next(each for each in examine_text(text).examination.findings if each.rule == "panel-hole-too-small")
         assert mended.mend == "hole: 36 mm"

@@ -2,6 +2,7 @@
 
 from itertools import pairwise
 
+from harnessgen.design.fixings import CLIP, GROMMET
 from harnessgen.design.limits import Limit, limit
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
 from harnessgen.measures.quantity import Quantity, plain_number, quantity_text
@@ -14,7 +15,7 @@ RULE = "clips-too-far-apart"
 def check(network: Network) -> list[Finding]:
     """One finding for each stretch that says how far apart its clips are, or where they sit, and is beyond the limit.
 
-    The two ends of a stretch are held by what is there.
+    The two ends of a stretch are held by what is there, and a grommet holds what goes through it.
     """
     if not any(leg.stretch.clips for leg in network.route.legs):
         return []
@@ -31,10 +32,10 @@ def check(network: Network) -> list[Finding]:
 
 
 def _widest(bundle: StretchBundle) -> tuple[float, str]:
-    """The longest part of a stretch between two clips, or between a clip and an end, and from where to where it is."""
+    """The longest part of a stretch that neither clip nor grommet nor end holds, and from where to where it is."""
     leg = bundle.leg
     held = leg.stretch.fixings(leg.from_point, leg.to_point)
-    places = [each.low_mm for each in held.all({}) if each.kind == "clip"]
+    places = [each.low_mm for each in held.all({}) if each.kind in (CLIP, GROMMET)]
     ends = [0.0, *places, held.length_mm]
     low_mm, high_mm = max(pairwise(ends), key=lambda pair: round(pair[1] - pair[0], 6))
     return high_mm - low_mm, f"from {plain_number(low_mm, 1)} to {plain_number(high_mm, 1)} mm from {held.start}"

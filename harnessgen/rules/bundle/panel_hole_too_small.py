@@ -43,4 +43,5 @@ def _words(side: HoleSide) -> str:
     """The largest things, with the wires that run past them: `sealed-6 at C21 beside 4 wires`."""
     names = [f"{each.part} at {each.node}" for each in side.barred[:_MOST_NAMED]]
     more = len(side.barred) - len(names)
-    return ", ".join(names) + (f" and {more} more" if more else "") + ", each beside the wires that run past it"
+    each = ", each" if len(side.barred) > 1 else ""
+    return ", ".join(names) + (f" and {more} more" if more else "") + f"{each} beside the wires that run past it"
