@@ -220,7 +220,7 @@ def test_a_start_that_may_open_the_fuse() -> None:
 def test_a_motor_says_how_long_it_runs_up() -> None:
     """A fuse that stands a small motor's 0.1 s may open in the second of a large fan, and the finding says whose it is.
 
-    By hand: 4.4 A running and 30 A at first (13.5 V over 0.45 ohm). With 1 s the RMS over 0.5 s is 24.7 A, which may open
+    By hand: 4.4 A running, 30 A at first (13.5 V over 0.45 ohm). With 1 s the RMS over 0.5 s is 24.7 A, which may open
     10 A after 0.12 s; with 0.1 s it is 21.1 A over 0.1 s and 16.7 A over 0.2 s, which open it after 0.14 and 0.23 s.
     """
     motor = ("power: 60 W", "power: 60 W, stall: 0.45 ohm")
