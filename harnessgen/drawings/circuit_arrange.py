@@ -10,7 +10,7 @@ from harnessgen.drawings.circuit_index import RULER_MM, ruler
 from harnessgen.drawings.circuit_joints import JointWords, joint_forms, joint_words
 from harnessgen.drawings.circuit_layers import Layers, layered
 from harnessgen.drawings.circuit_levels import Plan, levels
-from harnessgen.drawings.circuit_order import MOST_BOXES, box_count, column_order
+from harnessgen.drawings.circuit_order import MOST_BOXES, Orders, box_count, column_order
 from harnessgen.drawings.circuit_paint import Placed, painted, supply_words_mm
 from harnessgen.network.electrical import ElementKind
 from harnessgen.sheets.box import Box
@@ -60,8 +60,22 @@ class _Draft:
     width_mm: float
 
 
-def arranged(
+def to_order(
     blocks: Blocks, graph: CircuitGraph, strands: Sequence[Strand], formats: Sequence[Format]
+) -> Layers | None:
+    """The layers whose order `arranged` asks for, or None where it asks for none."""
+    widest_mm = max(usable_area(each.paper).width_mm for each in formats)
+    for module_mm in dict.fromkeys(each.module_mm for each in formats):
+        layers = layered(graph, strands, [blocks.of(graph, strand, module_mm) for strand in strands])
+        if box_count(layers) > MOST_BOXES:
+            return None
+        if least_width_mm(layers) <= widest_mm:
+            return layers
+    return None
+
+
+def arranged(
+    blocks: Blocks, graph: CircuitGraph, strands: Sequence[Strand], formats: Sequence[Format], orders: Orders
 ) -> Arranged | None:
     """Strands on one sheet in the first of `formats` that holds them, or None if none does.
 
@@ -80,7 +94,7 @@ def arranged(
             drafts[module_mm] = None
             if least_width_mm(layers) <= widest_mm:
                 # The order follows from joints and layers alone, so it is the same in every module.
-                order = order or column_order(layers)
+                order = order or column_order(layers, orders)
                 draft = _draft(blocks, graph, layers, order, module_mm, evenly=True)
                 if draft.width_mm > widest_mm:
                     draft = _draft(blocks, graph, layers, order, module_mm, evenly=False)
@@ -96,7 +110,10 @@ def _draft(
     blocks: Blocks, graph: CircuitGraph, layers: Layers, order: Sequence[int], module_mm: float, *, evenly: bool
 ) -> _Draft:
     network = blocks.network
-    words = {name: joint_words(network, graph, joint, blocks.readings) for name, joint in layers.joints.items()}
+    words = {
+        name: joint_words(network, graph, joint, blocks.readings, blocks.references)
+        for name, joint in layers.joints.items()
+    }
     names_mm = {name: each.width_mm(module_mm) for name, each in words.items()}
     bars = supply_bars(
         layers, order, lambda name, is_first: supply_words_mm(network, graph, name, module_mm, is_first=is_first)

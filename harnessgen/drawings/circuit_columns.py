@@ -26,6 +26,8 @@ LEAST_JOG_MM = 4.0
 BAR_END_MM = 5.0
 """How far a supply bar reaches beyond its outer conductors."""
 _ROUNDING_MM = 0.01
+_LEAD_MM = 0.7
+"""Least room on either side of a conductor or lead."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,10 +164,11 @@ def _reaches(
     layers: Layers, column: Column, names_mm: Mapping[str, float], half_mm: Mapping[str, float]
 ) -> dict[int, tuple[float, float]]:
     """How far a column reaches to the left and right in each gap that it runs through, millimetres."""
-    found: dict[int, tuple[float, float]] = {}
-    for gap in range(column.top, column.bottom):
-        held = [block.box for block, at in zip(column.blocks, column.gaps, strict=True) if at == gap]
-        found[gap] = max([0.7, *(-box.x0 for box in held)]), max([0.7, *(box.x1 for box in held)])
+    found = dict.fromkeys(range(column.top, column.bottom), (_LEAD_MM, _LEAD_MM))
+    for block, gap in zip(column.blocks, column.gaps, strict=True):
+        if gap in found:
+            left, right = found[gap]
+            found[gap] = max(left, -block.box.x0), max(right, block.box.x1)
     for name, gap in ((column.lower, column.bottom - 1), (column.upper, column.top)):
         joint = layers.joints.get(name)
         if joint is not None and gap in found:

@@ -4,11 +4,11 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from harnessgen.drawings.circuit_arrange import Arranged, Format, arranged
+from harnessgen.drawings.circuit_arrange import Arranged, Format, arranged, to_order
 from harnessgen.drawings.circuit_blocks import Blocks
 from harnessgen.drawings.circuit_graph import CircuitGraph, Reference, Strand, circuit_graph
 from harnessgen.drawings.circuit_index import index_pages
-from harnessgen.drawings.circuit_order import PlacementUnavailable
+from harnessgen.drawings.circuit_order import Orders, PlacementUnavailable
 from harnessgen.drawings.circuit_readings import Readings
 from harnessgen.drawings.circuit_references import Share, sheet_strands
 from harnessgen.drawings.circuit_split import Sharing, cut_to_fit
@@ -18,8 +18,8 @@ from harnessgen.sheets.title_block import TitleBlock
 
 __all__ = ["PlacementUnavailable", "circuit_sheets"]
 
-_MODULES_MM = (2.5, 2.2)
-"""Modules that are tried: the smaller one makes the smallest text 2.0 mm."""
+_MODULES_MM = (3.4, 3.0, 2.7, 2.5, 2.2)
+"""Modules that are tried, the largest that a paper has room for first: the smallest makes the least text 2.0 mm."""
 _PATIENT_ATTEMPTS = 60
 _FIGURE = re.compile("[0-9]")
 
@@ -71,8 +71,9 @@ def circuit_sheets(
         return ()
     blocks = Blocks(network, readings)
     formats = _formats_on(stationery)
-    whole = arranged(blocks, graph, graph.strands, formats.lone)
-    drawn = [whole] if whole is not None else _on_several(blocks, graph, formats)
+    orders = Orders()
+    whole = arranged(blocks, graph, graph.strands, formats.lone, orders)
+    drawn = [whole] if whole is not None else _on_several(blocks, graph, formats, orders)
     papers = [(each.format.paper, each.marks) for each in drawn]
     index_on = stationery.drawings[0]
     index = [(index_on, marks) for marks in index_pages(network, papers, index_on)] if len(papers) > 1 else []
@@ -83,19 +84,20 @@ def circuit_sheets(
         said = f"{subject}, index" if number > len(papers) else subject
         block = TitleBlock(
             f"{said}: {title.title}" if title else said,
-            title.number if title else "",
+            f"{title.number}, circuit" if title and title.number else "",
             title.revision if title else "",
             title.date if title else "",
             number,
             len(papers) + len(index),
             status,
             status_detail,
+            lengths="",
         )
         sheets.append(Sheet(paper, block, marks))
     return tuple(sheets)
 
 
-def _on_several(blocks: Blocks, graph: CircuitGraph, formats: _Formats) -> list[Arranged]:
+def _on_several(blocks: Blocks, graph: CircuitGraph, formats: _Formats, orders: Orders) -> list[Arranged]:
     """The circuit on several sheets: shared out by a coarse reckoning, and again what turned out too large.
 
     Whether a sheet fits does not hang on the numbers of the sheets that it refers to, since all figures are equally
@@ -112,19 +114,22 @@ def _on_several(blocks: Blocks, graph: CircuitGraph, formats: _Formats) -> list[
         shared = sharing.shared()
         sheets = sheet_strands(graph, shared)
         drawn: dict[int, Arranged | None] = {}
-        for at, (share, strands) in enumerate(zip(shared, sheets, strict=True)):
-            key = _key(strands)
-            if key not in fits:
-                drawn[at] = arranged(blocks, graph, strands, formats.of(share))
-                fits[key] = drawn[at] is not None
+        keys = [_key(strands) for strands in sheets]
+        untried = [at for at, key in enumerate(keys) if key not in fits]
+        asked = (to_order(blocks, graph, sheets[at], formats.of(shared[at])) for at in untried)
+        orders.ask(layers for layers in asked if layers is not None)
+        for at in untried:
+            drawn[at] = arranged(blocks, graph, sheets[at], formats.of(shared[at]), orders)
+            fits[keys[at]] = drawn[at] is not None
+        for share, strands, key in zip(shared, sheets, keys, strict=True):
             if not fits[key]:
                 _refuse(sharing, share, strands)
         if sharing.loose:
             continue
         for at, (share, strands) in enumerate(zip(shared, sheets, strict=True)):
-            found = drawn[at] = drawn.get(at) or arranged(blocks, graph, strands, formats.of(share))
+            found = drawn[at] = drawn.get(at) or arranged(blocks, graph, strands, formats.of(share), orders)
             if found is None:
-                fits[_key(strands)] = False
+                fits[keys[at]] = False
                 _refuse(sharing, share, strands)
         if not sharing.loose:
             return [each for _, each in sorted(drawn.items(), key=lambda item: item[0]) if each is not None]

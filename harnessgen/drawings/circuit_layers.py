@@ -72,15 +72,14 @@ def layered(graph: CircuitGraph, strands: Sequence[Strand], blocks: Sequence[tup
         Column(strand, own, *span, places, *pair)
         for strand, own, span, places, pair in zip(strands, blocks, spans, gaps, ends, strict=True)
     )
+    sides: dict[str, tuple[list[int], list[int]]] = {name: ([], []) for name in names}
+    for place, pair in enumerate(ends):
+        for end, name in enumerate(pair):
+            if name:
+                sides[name][1 - end].append(place)
     joints = {
-        name: Joint(
-            name,
-            graph.junctions[name].kind,
-            layer[name],
-            tuple(place for place, pair in enumerate(ends) if pair[1] == name),
-            tuple(place for place, pair in enumerate(ends) if pair[0] == name),
-        )
-        for name in names
+        name: Joint(name, graph.junctions[name].kind, layer[name], tuple(above), tuple(below))
+        for name, (above, below) in sides.items()
     }
     return Layers(columns, joints, last)
 
@@ -161,15 +160,14 @@ def _best_gaps(
     loads: Mapping[int, int],
 ) -> tuple[int, ...]:
     """Gaps in falling order of the blocks that cost the least height beyond what each gap needs anyway."""
-    if len(gaps) == 1:
+    if len(gaps) == 1 or not blocks:
         return (gaps[0],) * len(blocks)
     has_loads = any(loads.get(gap) for gap in gaps)
     best: dict[int, tuple[float, tuple[int, ...]]] = {0: (0.0, ())}
     for gap in gaps:
         free_mm = need.get(gap, 0.0)
-        misplaced = [
-            _misplaced(block, at, gap, gaps, has_loads and not loads.get(gap)) for at, block in enumerate(blocks)
-        ]
+        lacks_loads = has_loads and not loads.get(gap)
+        misplaced = [_misplaced(block, at, gap, gaps, lacks_loads) for at, block in enumerate(blocks)]
         following: dict[int, tuple[float, tuple[int, ...]]] = {}
         for done, (cost, places) in best.items():
             height_mm = 0.0
@@ -177,7 +175,7 @@ def _best_gaps(
                 if reached > done:
                     height_mm += heights[reached - 1]
                     cost += misplaced[reached - 1]
-                total = cost + max(0.0, height_mm - free_mm)
+                total = cost + (height_mm - free_mm) if height_mm > free_mm else cost
                 if reached not in following or total < following[reached][0] - 1e-9:
                     following[reached] = (total, (*places, *(gap,) * (reached - done)))
         best = following

@@ -3,7 +3,7 @@
 Only the order is taken from Graphviz, never a position on the sheet.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -36,15 +36,49 @@ def box_count(layers: Layers) -> int:
     return len(layers.joints) + sum(column.bottom - column.top for column in layers.columns)
 
 
-def column_order(layers: Layers) -> tuple[int, ...]:
-    """Places of the columns from left to right.
+class Orders:
+    """Orders of columns, of several sheets at a time: Graphviz takes longer to start than to place a sheet.
+
+    What it was asked once it is not asked again: sheets are tried repeatedly.
+    """
+
+    def __init__(self) -> None:
+        self._placed: dict[str, dict[str, float]] = {}
+
+    def ask(self, many: Iterable[Layers]) -> None:
+        """Ask Graphviz about all of these that it was not asked about yet, in one go.
+
+        Raises:
+            PlacementUnavailable: Graphviz is not installed, or failed.
+        """
+        texts = dict.fromkeys(_dot_text(layers) for layers in many if len(_units(layers)) > 1)
+        fresh = [text for text in texts if text not in self._placed]
+        if fresh:
+            self._placed |= zip(fresh, _asked(fresh), strict=True)
+
+    def seats(self, layers: Layers) -> dict[int, float]:
+        """A number for each column that grows from left to right as Graphviz ordered its rows; only its order counts.
+
+        Raises:
+            PlacementUnavailable: Graphviz is not installed, or failed.
+        """
+        self.ask((layers,))
+        seats: dict[int, list[float]] = {}
+        for box, place in self._placed[_dot_text(layers)].items():
+            if box.startswith("c"):
+                seats.setdefault(int(box[1:].partition("g")[0]), []).append(place)
+        return {column: sum(found) / len(found) for column, found in seats.items()}
+
+
+def column_order(layers: Layers, orders: Orders | None = None) -> tuple[int, ...]:
+    """Places of the columns from left to right; `orders` holds what Graphviz was asked already.
 
     Raises:
         PlacementUnavailable: Graphviz is not installed, or failed.
     """
     units = _units(layers)
     if len(units) > 1:
-        seat = _seats(layers)
+        seat = (orders or Orders()).seats(layers)
         units.sort(key=lambda unit: (sum(seat[place] for place in unit) / len(unit), unit))
         if _inversions(units) > _inversions(units[::-1]):
             units.reverse()
@@ -69,15 +103,6 @@ def _inversions(units: Sequence[tuple[int, ...]]) -> int:
     return sum(left > right for index, left in enumerate(firsts) for right in firsts[index + 1 :])
 
 
-def _seats(layers: Layers) -> dict[int, float]:
-    """A number for each column that grows from left to right as Graphviz ordered its rows; only its order counts."""
-    seats: dict[int, list[float]] = {}
-    for box, place in _asked(_dot_text(layers)).items():
-        if box.startswith("c"):
-            seats.setdefault(int(box[1:].partition("g")[0]), []).append(place)
-    return {column: sum(found) / len(found) for column, found in seats.items()}
-
-
 def _dot_text(layers: Layers) -> str:
     lines = ["digraph {", "graph [rankdir=TB, nodesep=0.1, ranksep=0.2]", "node [shape=box, width=0.5, height=0.1]"]
     names = {name: f"j{place}" for place, name in enumerate(layers.joints)}
@@ -99,8 +124,8 @@ def _dot_text(layers: Layers) -> str:
     return "\n".join([*lines, "}"])
 
 
-def _asked(text: str) -> dict[str, float]:
-    """Level place of each box as Graphviz puts it.
+def _asked(texts: Sequence[str]) -> list[dict[str, float]]:
+    """Level place of each box of each graph as Graphviz puts it.
 
     Raises:
         PlacementUnavailable: Graphviz is not installed, or failed.
@@ -109,17 +134,19 @@ def _asked(text: str) -> dict[str, float]:
     import graphviz
 
     try:
-        plain = graphviz.pipe("dot", "plain", text.encode(), quiet=True).decode()
+        plain = graphviz.pipe("dot", "plain", "\n".join(texts).encode(), quiet=True).decode()
     except graphviz.ExecutableNotFound as missing:
         raise PlacementUnavailable("no circuit drawing: the program dot of Graphviz is not installed") from missing
     except graphviz.CalledProcessError as failed:
         raise PlacementUnavailable(f"no circuit drawing: Graphviz failed ({failed.returncode})") from failed
-    places: dict[str, float] = {}
+    placed: list[dict[str, float]] = []
     for line in plain.splitlines():
         words = line.split()
-        if words and words[0] == "node":
-            places[words[1]] = float(words[2])
-    return places
+        if words[:1] == ["graph"]:
+            placed.append({})
+        elif words[:1] == ["node"]:
+            placed[-1][words[1]] = float(words[2])
+    return placed
 
 
 class _Costs:

@@ -26,7 +26,8 @@ MOST_FLAGS = 12
 def sheet_strands(graph: CircuitGraph, shared: Sequence[Share]) -> list[tuple[Strand, ...]]:
     """The strands of each sheet as they are drawn there: own ones, and stubs of those that leave its joints."""
     sheet_of = {place: number for number, share in enumerate(shared, 1) for place in share}
-    home = _homes(graph, sheet_of)
+    ends = joint_ends(graph)
+    home = _homes(graph, ends, sheet_of)
     drawn: list[list[Strand]] = [[] for _ in shared]
     for place, number in sorted(sheet_of.items()):
         strand = graph.strands[place]
@@ -40,7 +41,7 @@ def sheet_strands(graph: CircuitGraph, shared: Sequence[Share]) -> list[tuple[St
             replace(strand, from_sheet=from_sheet, to_sheet=_beyond(graph, strand.lower, after, number))
         )
     for name, number in home.items():
-        drawn[number - 1].extend(_stubs(graph, name, number, sheet_of))
+        drawn[number - 1].extend(_stubs(graph, name, ends[name], number, sheet_of))
     return [tuple(strands) for strands in drawn]
 
 
@@ -64,10 +65,12 @@ def trunk_of(graph: CircuitGraph, name: str, above: Sequence[int], below: Sequen
     return next((side[0] for side in sorted((above, below), key=len) if len(side) == 1), None)
 
 
-def _homes(graph: CircuitGraph, sheet_of: Mapping[int, int]) -> dict[str, int]:
+def _homes(
+    graph: CircuitGraph, ends: Mapping[str, tuple[Sequence[int], Sequence[int]]], sheet_of: Mapping[int, int]
+) -> dict[str, int]:
     """Number of the sheet that draws each joint: that of its trunk, else that of most of its strands."""
     homes: dict[str, int] = {}
-    for name, (above, below) in joint_ends(graph).items():
+    for name, (above, below) in ends.items():
         trunk = trunk_of(graph, name, above, below)
         counts = Counter(sheet_of[place] for place in (*above, *below))
         homes[name] = sheet_of[trunk] if trunk is not None else max(sorted(counts), key=lambda each: counts[each])
@@ -87,12 +90,18 @@ def _shown(graph: CircuitGraph, name: str) -> str:
     return graph.junctions[name].device or name.removesuffix(" mate")
 
 
-def _stubs(graph: CircuitGraph, name: str, number: int, sheet_of: Mapping[int, int]) -> list[Strand]:
-    """Short strands at a joint for those of its strands that are drawn on other sheets."""
+def _stubs(
+    graph: CircuitGraph,
+    name: str,
+    ends: tuple[Sequence[int], Sequence[int]],
+    number: int,
+    sheet_of: Mapping[int, int],
+) -> list[Strand]:
+    """Short strands at a joint for those of its strands, `ends`, that are drawn on other sheets."""
     leaving = sorted(
-        (strand.upper == name, sheet_of[place], place)
-        for place, strand in enumerate(graph.strands)
-        if name in (strand.upper, strand.lower) and sheet_of[place] != number
+        (graph.strands[place].upper == name, sheet_of[place], place)
+        for place in dict.fromkeys((*ends[0], *ends[1]))
+        if sheet_of[place] != number
     )
     stubs: list[Strand] = []
     for is_below, side in groupby(leaving, key=lambda each: each[0]):

@@ -219,16 +219,17 @@ def _cable_strands(network: Network, graph: CircuitGraph) -> dict[str, list[int]
 def cut_to_fit(blocks: Blocks, graph: CircuitGraph, whole: Format) -> CircuitGraph:
     """The circuit with each strand that is higher than a sheet cut at wires, which are then drawn on both sheets."""
     height_mm = whole.area.height_mm - _CUT_ROOM_MM
-    while True:
-        for place, strand in enumerate(graph.strands):
-            held = blocks.of(graph, strand, whole.module_mm)
-            is_high = sum(block.depth_mm + block.rise_mm + 2.0 for block in held) > height_mm
-            following = _cut(graph, place) if is_high else None
-            if following is not None:
-                graph = following
-                break
+    place = 0
+    while place < len(graph.strands):
+        held = blocks.of(graph, graph.strands[place], whole.module_mm)
+        is_high = sum(block.depth_mm + block.rise_mm + 2.0 for block in held) > height_mm
+        following = _cut(graph, place) if is_high else None
+        if following is None:
+            place += 1
         else:
-            return graph
+            # The upper part may be too high still.
+            graph = following
+    return graph
 
 
 def _cut(graph: CircuitGraph, place: int) -> CircuitGraph | None:

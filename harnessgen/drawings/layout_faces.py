@@ -30,11 +30,7 @@ def served_by(network: Network, designator: str) -> str:
     if connector is None:
         name = designator[:-1]
         return f"to {name}{'p' if designator.endswith('s') else 's'}"
-    names = [
-        name
-        for name, device in network.design.devices.items()
-        if device.connector == designator or any(end.designator == designator for end in device.terminals.values())
-    ]
+    names = network.served_by.get(designator, ())
     if len(names) == 1:
         words = connector.mate or network.design.devices[names[0]].title
         return f"to {names[0]}, {words}" if words not in ("", names[0]) else f"to {names[0]}"

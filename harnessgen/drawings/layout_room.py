@@ -1,5 +1,6 @@
 """Room on both sides of a spine: the rectangles that are taken, and how far new ones have to move to come clear."""
 
+from bisect import bisect_right, insort
 from collections.abc import Iterable, Sequence
 
 Rect = tuple[float, float, float, float]
@@ -22,17 +23,26 @@ class Room:
 
     def __init__(self) -> None:
         self.taken: dict[int, list[Rect]] = {1: [], -1: []}
+        self._by_end: dict[int, list[tuple[float, Rect]]] = {1: [], -1: []}
+        """The same by their far ends: a spine is laid onwards, and most of what is taken lies behind."""
 
     def take(self, side: int, rects: Iterable[Rect]) -> None:
         """Hold `rects` on `side`."""
-        self.taken[side].extend(rects)
+        for rect in rects:
+            self.taken[side].append(rect)
+            insort(self._by_end[side], (rect[1], rect))
+
+    def _beyond(self, side: int, along_mm: float) -> list[tuple[float, Rect]]:
+        """What is taken on `side` and ends beyond a place, less the air that it keeps."""
+        held = self._by_end[side]
+        return held[bisect_right(held, (along_mm - GAP_MM,)) :]
 
     def shift_mm(self, claims: Sequence[Claim]) -> float:
         """How far all claims together have to move along the spine until none is in the way of what is taken."""
         blocked: list[tuple[float, float]] = []
         for side, rects in claims:
             for a, b, c, d in rects:
-                for e, f, g, h in self.taken[side]:
+                for f, (e, _, g, h) in self._beyond(side, a):
                     # What lies behind stays behind, since claims only move on.
                     if f + GAP_MM - 1e-9 > a and c < h + GAP_MM and g < d + GAP_MM:
                         blocked.append((e - b - GAP_MM, f + GAP_MM - a))
@@ -51,7 +61,7 @@ class Room:
         while is_moving:
             is_moving = False
             for a, b, c, d in rects:
-                for e, f, g, h in self.taken[side]:
+                for f, (e, _, g, h) in self._beyond(side, a):
                     is_beside = a < f + GAP_MM and e < b + GAP_MM
                     if is_beside and c + away_mm < h + GAP_MM - 1e-9 and g < d + away_mm + GAP_MM:
                         away_mm = h + GAP_MM - c

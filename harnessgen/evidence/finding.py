@@ -1,8 +1,10 @@
 """What a rule found: a plain record that every output form is made from."""
 
-from collections.abc import Iterable
-from dataclasses import field, replace
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
 from enum import Enum
+from functools import cached_property
+from typing import overload
 
 from harnessgen.evidence.derivation import Derivation
 from harnessgen.measures.designator import natural_key
@@ -58,6 +60,35 @@ class Proposal:
     is_other_way: bool = False
 
 
+@dataclass(frozen=True, eq=False)
+class Later(Sequence[Proposal]):
+    """Proposals that are made when they are asked for, where they take longer than the finding itself."""
+
+    make: Callable[[], Iterable[Proposal]]
+
+    @cached_property
+    def _made(self) -> tuple[Proposal, ...]:
+        return tuple(self.make())
+
+    def __len__(self) -> int:
+        """How many there are."""
+        return len(self._made)
+
+    @overload
+    def __getitem__(self, index: int) -> Proposal: ...
+
+    @overload
+    def __getitem__(self, index: slice) -> tuple[Proposal, ...]: ...
+
+    def __getitem__(self, index: int | slice) -> Proposal | tuple[Proposal, ...]:
+        """One of them, or some."""
+        return self._made[index]
+
+    def __iter__(self) -> Iterator[Proposal]:
+        """All in their order."""
+        return iter(self._made)
+
+
 @frozen
 class Finding:
     """One finding. `subject` is the builder's thing (a wire's mark, a designator), `place` the value that is to blame.
@@ -76,7 +107,7 @@ class Finding:
     see: tuple[tuple[Place, str], ...] = ()
     subjects: tuple[str, ...] = ()
     accepted: str | None = None
-    proposals: tuple[Proposal, ...] = ()
+    proposals: Sequence[Proposal] = field(default=(), compare=False)
     """Changes worth trying, the least first; no part of what is printed."""
     remedies: tuple[str, ...] = ()
     """Everything that was computed to mend it, each with its effect, in words; printed beside the mend for people."""

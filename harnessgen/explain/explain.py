@@ -8,6 +8,7 @@ from harnessgen.design.limits import DEFAULT_LIMITS
 from harnessgen.evidence.finding import Finding
 from harnessgen.explain.currents import currents
 from harnessgen.explain.devices import device_thing
+from harnessgen.explain.grommets import grommet_names, grommet_thing
 from harnessgen.explain.places import connector_thing, node_thing, point_thing, splice_thing, stretch_thing
 from harnessgen.explain.thing import Thing
 from harnessgen.explain.whole import bank_thing, limit_thing, section_thing, state_thing, zone_thing
@@ -50,6 +51,7 @@ def explainers(physics: Physics, texts: Mapping[str, str]) -> Explainers:
         legs.setdefault(leg.name, []).append(leg)
     add(legs, lambda name: stretch_thing(physics, name, legs[name], texts))
     add(network.legs_at, lambda name: point_thing(physics, name))
+    add(grommet_names(network), lambda name: grommet_thing(physics, name, texts))
     add(design.states, lambda name: state_thing(physics, name, texts))
     add(design.zones, lambda name: zone_thing(physics, name, texts))
     add(design.banks, lambda name: bank_thing(physics, name, texts))

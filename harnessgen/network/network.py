@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from harnessgen.design.design import Design
 from harnessgen.design.device import Device, Fuse, Relay, Shield
 from harnessgen.network.cables import cable_faults
-from harnessgen.network.electrical import Electrical, ElementKind, build_electrical
+from harnessgen.network.electrical import Electrical, Element, ElementKind, build_electrical
 from harnessgen.network.route import Leg, Mating, Route, build_route
 from harnessgen.network.section import HarnessSection, Sections, divide
 from harnessgen.network.wires import EndKind, Wire, WireEnd, cut_wires, wires_by_leg
@@ -55,6 +55,25 @@ class Network:
         for wire in self.wires:
             for end in wire.ends:
                 result.setdefault(end.node, []).append(wire)
+        return result
+
+    @cached_property
+    def served_by(self) -> Mapping[str, tuple[str, ...]]:
+        """Devices that each connector plugs into or that have a terminal in it, in the order of the design."""
+        result: dict[str, list[str]] = {}
+        for name, device in self.design.devices.items():
+            ends = (device.connector, *(end.designator for end in device.terminals.values()))
+            for designator in dict.fromkeys(filter(None, ends)):
+                result.setdefault(designator, []).append(name)
+        return {designator: tuple(names) for designator, names in result.items()}
+
+    @cached_property
+    def elements_at(self) -> Mapping[str, list[Element]]:
+        """Elements of the electrical graph with an end at each electrical node."""
+        result: dict[str, list[Element]] = {}
+        for element in self.electrical.elements:
+            for node in dict.fromkeys((element.a, element.b)):
+                result.setdefault(node, []).append(element)
         return result
 
     @cached_property

@@ -10,13 +10,14 @@ from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
 from harnessgen.physics.air import STANDARD_PRESSURE_PA, convection_w_per_m, radiation_w_per_m
 from harnessgen.physics.ampacity import heated
+from harnessgen.physics.bundle_heat import even_rise, own_rise
 from harnessgen.physics.fuse_curve import FuseCurve
 from harnessgen.physics.heat_derivation import BUNDLE_EQUATIONS, HEAT_SOURCES
 from harnessgen.physics.load_model import device_degc
 from harnessgen.physics.protection import Guarded
 from harnessgen.physics.protection_sources import ADIABATIC_SOURCE, BETWEEN_SOURCE, OVERLOAD_SOURCE
 from harnessgen.physics.short_current import Short, ShortCurrents
-from harnessgen.physics.wire_heating import even_k_m_per_w, own_k_m_per_w, steady_surface_degc
+from harnessgen.physics.wire_heating import steady_surface_degc
 
 _MARGIN = common_practice("margin as the ratio of what is stood to what comes")
 
@@ -106,8 +107,8 @@ def for_ever_derivation(each: Guarded) -> Solved | None:
         (
             ("conductor at its rating", rating),
             ("surface", -surface),
-            ("fall of its own heat", -made * own_k_m_per_w(body, around)),
-            ("rise by the other wires", -others * even_k_m_per_w()),
+            ("fall of its own heat", -made * own_rise(body, around.bundle_mm)),
+            ("rise by the other wires", -others * even_rise()),
         ),
         "K",
     )

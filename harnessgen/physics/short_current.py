@@ -7,7 +7,7 @@ return.
 """
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
@@ -130,13 +130,24 @@ def supply_volts(physics: Physics, case: Case) -> Mapping[str, float]:
     return found
 
 
-def short_currents(
-    physics: Physics, fuse: Element, near: str, nodes: Iterable[str], networks: Sequence[ShortNetwork] | None = None
-) -> ShortCurrents | None:
-    """Largest and smallest current of `fuse` for shorts at `near` and at any of `nodes`."""
-    strong, weak = (networks[:2], networks[2:]) if networks is not None else _both(physics)
-    largest = [each for live in strong for each in _shorts(physics, live, fuse, [near], Case.STRONG)]
-    smallest = [each for live in weak for each in _shorts(physics, live, fuse, [near, *nodes], Case.WEAK)]
+@frozen
+class Asked:
+    """A fuse whose prospective currents are asked for: for shorts at `near`, right behind it, and at any of `nodes`."""
+
+    fuse: Element
+    near: str
+    nodes: tuple[str, ...]
+
+
+def short_currents(physics: Physics, asked: Sequence[Asked]) -> list[ShortCurrents | None]:
+    """Largest and smallest current of each fuse, all of them solved together."""
+    strong, weak = _both(physics)
+    largest = _shorts_of_all(physics, strong, [(each.fuse, [each.near]) for each in asked], Case.STRONG)
+    smallest = _shorts_of_all(physics, weak, [(each.fuse, [each.near, *each.nodes]) for each in asked], Case.WEAK)
+    return [_ends_of(*both) for both in zip(largest, smallest, strict=True)]
+
+
+def _ends_of(largest: Sequence[Short], smallest: Sequence[Short]) -> ShortCurrents | None:
     if not largest or not smallest:
         return None
     # A node that is fed both ways counts with the way that drives more.
@@ -154,9 +165,10 @@ def shorts_through(physics: Physics, element: Element) -> ShortCurrents | None:
     None where no short to the body draws any current through it.
     """
     strong, weak = _both(physics)
-    ends = [element.a, element.b]
-    largest = [each for live in strong for each in _shorts(physics, live, element, ends, Case.STRONG)]
-    smallest = [each for live in weak for each in _shorts(physics, live, element, ends, Case.WEAK)]
+    ends = [(element, (element.a, element.b))]
+    (largest,), (smallest,) = (
+        _shorts_of_all(physics, networks, ends, case) for networks, case in ((strong, Case.STRONG), (weak, Case.WEAK))
+    )
     if not largest or not smallest:
         return None
     return ShortCurrents(
@@ -167,12 +179,6 @@ def shorts_through(physics: Physics, element: Element) -> ShortCurrents | None:
 
 def _ampere(short: Short) -> float:
     return short.current_a
-
-
-def short_networks(physics: Physics) -> tuple[ShortNetwork, ...]:
-    """The networks that shorts are solved in, made once for all fuses: strong held, strong at rest, weak the same."""
-    strong, weak = _both(physics)
-    return *strong, *weak
 
 
 def _both(physics: Physics) -> tuple[tuple[ShortNetwork, ...], tuple[ShortNetwork, ...]]:
@@ -194,48 +200,72 @@ def _network(physics: Physics, case: Case, left_open: ElementKind) -> ShortNetwo
     return ShortNetwork(live_network(physics.network, closed, ohms, supply_volts(physics, case)), left_open)
 
 
-def _shorts(physics: Physics, live_of: ShortNetwork, fuse: Element, nodes: Sequence[str], case: Case) -> list[Short]:
-    """Current of the fuse for a short to the body at each fed node, and within each load between two anchored nodes."""
+_Place = tuple[str, str, str]
+"""Two nodes between which a short lies, the second empty for the body, and the name of the place."""
+
+
+def _shorts_of_all(
+    physics: Physics, networks: Sequence[ShortNetwork], fuses: Sequence[tuple[Element, Sequence[str]]], case: Case
+) -> list[list[Short]]:
+    """For each fuse its currents for shorts at its nodes, in all networks."""
+    found: list[list[Short]] = [[] for _ in fuses]
+    for each in networks:
+        for own, shorts in zip(found, _shorts(physics, each, fuses, case), strict=True):
+            own += shorts
+    return found
+
+
+def _shorts(
+    physics: Physics, live_of: ShortNetwork, fuses: Sequence[tuple[Element, Sequence[str]]], case: Case
+) -> Iterator[list[Short]]:
+    """Current of each fuse for a short to the body at each fed node, and within each load between two fed nodes."""
     live = live_of.live
     volts = live.voltages_v(live.nodal.solve())
-    which = next((number for number, each in enumerate(live.elements) if each.name == fuse.name), None)
-    if which is None:
-        return []
+    places = [_places(physics, volts, nodes, case) for _, nodes in fuses]
+    column = {place: at for at, place in enumerate(dict.fromkeys(each for own in places for each in own), 1)}
+    injections = np.zeros((live.nodal.elements.node_count, len(column) + 1))
+    for (a, b, _), at in column.items():
+        injections[live.index[a], at] -= 1.0
+        if b:
+            injections[live.index[b], at] += 1.0
+    solution = live.nodal.solve(injections)
+    currents = live.currents_a(solution)
+    row = {each.name: at for at, each in enumerate(live.elements)}
+    back_ohm, highest_v = body_ohm(physics, case), max(supply_volts(physics, case).values(), default=0.0)
+    for (fuse, _), own in zip(fuses, places, strict=True):
+        shorts: list[Short] = []
+        for place in own if fuse.name in row else ():
+            a, b, name = place
+            at_a = solution.voltages_v[live.index[a]]
+            at_b = solution.voltages_v[live.index[b]] if b else np.zeros_like(at_a)
+            open_v = float(at_a[0] - at_b[0])
+            inner_ohm = open_v - float(at_a[column[place]] - at_b[column[place]])
+            # Currents are linear in what is drawn: the fuse's own is its idle one and its share of the short's.
+            through = currents[row[fuse.name]]
+            idle_a, share = float(through[0]), float(through[column[place]] - through[0])
+            sign = -1.0 if share < 0.0 else 1.0
+            short = Short(
+                fuse.name, name, case, highest_v, open_v, inner_ohm, back_ohm if not b else 0.0, sign * idle_a,
+                sign * share, (a, b), live_of.left_open,
+            )  # fmt: skip
+            if short.current_a > 0.0:
+                shorts.append(short)
+        yield shorts
+
+
+def _places(physics: Physics, volts: Mapping[str, float], nodes: Sequence[str], case: Case) -> list[_Place]:
+    """Where a short is tried: at each of the nodes that is fed, and with hot conductors in each load at one of them."""
     wanted = set(nodes)
-    pairs: list[tuple[str, str, str]] = [(node, "", node) for node in dict.fromkeys(nodes) if volts[node] > _FED_V]
+    places: list[_Place] = [(node, "", node) for node in dict.fromkeys(nodes) if volts[node] > _FED_V]
     if case is Case.WEAK:
-        pairs += [
+        places += [
             (each.a, each.b, each.name)
             for each in physics.network.electrical.elements
             if each.kind is ElementKind.LOAD
             and {each.a, each.b} & wanted
             and abs(volts[each.a] - volts[each.b]) > _FED_V
         ]
-    if not pairs:
-        return []
-    injections = np.zeros((live.nodal.elements.node_count, len(pairs) + 1))
-    for column, (a, b, _) in enumerate(pairs, 1):
-        injections[live.index[a], column] -= 1.0
-        if b:
-            injections[live.index[b], column] += 1.0
-    solution = live.nodal.solve(injections)
-    through = live.currents_a(solution)[which]
-    volts_of_supplies, found = max(supply_volts(physics, case).values()), list[Short]()
-    for column, (a, b, name) in enumerate(pairs, 1):
-        at_a = solution.voltages_v[live.index[a]]
-        at_b = solution.voltages_v[live.index[b]] if b else np.zeros_like(at_a)
-        open_v = float(at_a[0] - at_b[0])
-        inner_ohm = open_v - float(at_a[column] - at_b[column])
-        back_ohm = body_ohm(physics, case) if not b else 0.0
-        idle_a, share = float(through[0]), float(through[column] - through[0])
-        sign = -1.0 if share < 0.0 else 1.0
-        short = Short(
-            fuse.name, name, case, volts_of_supplies, open_v, inner_ohm, back_ohm, sign * idle_a, sign * share,
-            (a, b), live_of.left_open,
-        )  # fmt: skip
-        if short.current_a > 0.0:
-            found.append(short)
-    return found
+    return places
 
 
 def short_loop(physics: Physics, short: Short) -> Solved | None:

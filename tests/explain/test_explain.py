@@ -23,7 +23,7 @@ from harnessgen.rules.protection.guards import guards
 from harnessgen.schedules.cut_list import cut_rows
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.marks import Text
-from tests.line import MAIN, examine_text, physics_of
+from tests.line import MAIN, edited, examine_text, physics_of
 
 FOLDER = Path(__file__).parents[2] / "designs"
 DESIGNS = sorted(path.stem for path in FOLDER.glob("*.yaml"))
@@ -229,3 +229,22 @@ def test_a_fuse_says_what_a_short_does_and_what_its_wires_stand() -> None:
     assert any(each.title.startswith("k2S2 of 21C") for each in fuse.derivations)
     (coils,) = walked("flat-six")[1]["F3"]
     assert "91A" in next(fact.value for fact in coils.facts if fact.what == "its current runs through too")
+
+
+def test_a_grommet_says_what_goes_through_it_and_what_it_goes_on_before() -> None:
+    """Place, wires, the bundle over its covering, the side it goes on from, and what does not pass its hole."""
+    old = "c10: {length: 910 +/- 10, build: +20/-0, covering: conduit-10}"
+    grommet = "grommets: {GR8: {at: 60 +/- 5, from: c10, bore: 13, hole: 40, title: bulkhead}}, covering"
+    text = edited((old, old.replace("covering", grommet)))
+    physics = physics_of(text)
+    (thing,) = explain(physics, {MAIN: text}, (), "GR8")
+    facts = {fact.what: fact.value for fact in thing.facts}
+    assert (thing.noun, thing.title) == ("grommet", "bulkhead")
+    assert facts["on"] == "fusebox to c10, 60 +/- 5 mm from c10"
+    assert facts["bundle in it"] == "12 mm over conduit-10"
+    assert facts["wires through it"] == "21A, 31A, 22A, 32A"
+    assert facts["goes on"] == "from c10, before C10s is finished"
+    assert facts["through its hole towards c10"] == "all that is finished"
+    assert facts["through its hole towards fusebox"].startswith("not C1 (")
+    (number,) = thing.derivations
+    assert number.result == pytest.approx(1.9 * (1 + 2**0.5), abs=0.01)

@@ -26,10 +26,11 @@ def warmed_through(physics: Physics) -> Iterator[Finding]:
 
 
 def _insulations(physics: Physics, told: frozenset[str]) -> Iterator[Finding]:
-    hot = [each for wire in physics.network.wires if (each := physics.heat.hottest(wire.mark)) and each.margin_k < 0.0]
-    for hottest in hot:
-        wire = hottest.wire
-        if math.isinf(hottest.conductor_degc) or not told.isdisjoint(hottest.stretch.bundle.marks):
+    for wire in physics.network.wires:
+        hottest = physics.heat.hottest(wire.mark, wire.family.rating_degc.value)
+        if hottest is None or hottest.margin_k >= 0.0 or math.isinf(hottest.conductor_degc):
+            continue
+        if not told.isdisjoint(hottest.stretch.bundle.marks):
             continue
         numbers = (
             Number("conductor", hottest.conductor_degc, "degC", heat_words(physics, hottest), 1),
@@ -45,8 +46,11 @@ def _coverings(physics: Physics) -> Iterator[Finding]:
     worst: dict[str, StretchHeat] = {}
     for state in physics.heat.durations_s:
         for stretch in physics.heat.in_state(state):
-            leg, covering, inner = stretch.bundle.leg, stretch.bundle.covering, stretch.found.inner_degc
-            if leg is None or covering is None or not covering.rating_degc.value < inner < math.inf:
+            leg, covering = stretch.bundle.leg, stretch.bundle.covering
+            if leg is None or covering is None or stretch.highest_degc <= covering.rating_degc.value:
+                continue
+            inner = stretch.found.inner_degc
+            if not covering.rating_degc.value < inner < math.inf:
                 continue
             if leg.name not in worst or inner > worst[leg.name].found.inner_degc:
                 worst[leg.name] = stretch

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from harnessgen.design.limits import Limit, limit
-from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.evidence.finding import Finding, Later, Number, Proposal, Severity
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import plain_number
@@ -45,12 +45,19 @@ class Overload:
         return self.loading.allowed_a * self.share.value.value
 
 
-def overloaded(physics: Physics) -> Iterator[Overload]:
+def overloaded(physics: Physics) -> tuple[Overload, ...]:
     """Each such wire; one that its zone or its neighbours heat too much is left out: `over-temperature` tells it.
 
     One whose own current would be too much beside cold neighbours too is told here, and so is one whose zone is exactly
     as hot as its insulation stands: it may carry nothing.
     """
+    if RULE not in physics.kept:
+        physics.kept[RULE] = tuple(_overloaded(physics))
+    found: tuple[Overload, ...] = physics.kept[RULE]
+    return found
+
+
+def _overloaded(physics: Physics) -> Iterator[Overload]:
     network = physics.network
     for wire in network.wires:
         rating = wire.family.rating_degc.value
@@ -83,7 +90,7 @@ def _finding(physics: Physics, each: Overload) -> Finding:
             Number("allowed", allowed_a, "A", _origin(each), decimals),
             *_heat(physics, wire),
         ),
-        proposals=_thicker(physics, each) if allowed_a > 0 else (),
+        proposals=Later(lambda: _thicker(physics, each)) if allowed_a > 0 else (),
     )
 
 

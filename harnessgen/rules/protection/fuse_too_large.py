@@ -29,7 +29,7 @@ def check(physics: Physics) -> list[Finding]:
 
 def _holding(physics: Physics, guard: Guard, told: set[str]) -> Finding | None:
     """A fuse that may hold for ever what a wire, beside the others as they are loaded, does not stand for ever."""
-    short = [each for each in guard.wires if each.for_ever_a < each.must_a and each.wire.mark not in told]
+    short = [each for each in guard.hurt if each.for_ever_a < each.must_a and each.wire.mark not in told]
     if not short:
         return None
     least, fuse = min(short, key=lambda each: each.for_ever_a), guard.protects.fuse

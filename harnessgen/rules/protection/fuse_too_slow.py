@@ -32,7 +32,7 @@ def check(physics: Physics) -> list[Finding]:
 
 
 def _late(guard: Guard) -> Guarded | None:
-    late = [each for each in guard.wires if each.margin < 1.0]
+    late = [each for each in guard.hurt if each.margin < 1.0]
     return min(late, key=lambda each: each.margin, default=None)
 
 
