@@ -44,33 +44,37 @@ def way(at: Beside, a: str, b: str) -> tuple[Edge, ...]:
             if other != a and other not in back:
                 back[other] = edge
                 queue.append(other)
-    found: list[Edge] = []
-    point = b
-    while point in back:
-        found.append(back[point])
-        point = back[point].other(point)
-    return tuple(reversed(found))
+    return _back(back, b)
 
 
 def ohm_between(at: Beside, a: str, b: str) -> float:
     """Resistance from `a` to `b`, in ohm; infinite where no way leads there."""
     points = [a]
     used: dict[int, Edge] = {}
-    seen = {a}
+    back: dict[str, Edge] = {}
     for point in points:
         for edge in at.get(point, ()):
             used[id(edge)] = edge
-            other = edge.other(point)
-            if other not in seen:
-                seen.add(other)
+            other = edge.b if edge.a == point else edge.a
+            if other not in back and other != a:
+                back[other] = edge
                 points.append(other)
-    if b not in seen:
-        return float("inf")
+    if a == b or b not in back:
+        return 0.0 if a == b else float("inf")
     if len(used) == len(points) - 1:
         # In a tree the way is the only one.
-        return sum(edge.ohm for edge in way(at, a, b))
+        return sum(edge.ohm for edge in _back(back, b))
     index = {point: number for number, point in enumerate(points)}
     resistors = [Resistor(index[edge.a], index[edge.b], edge.ohm) for edge in used.values() if edge.a != edge.b]
     # One ampere fed in at one end: the voltage there is the resistance to the other.
     injections = [1.0 if point == a else 0.0 for point in points]
     return float(assemble(len(points), resistors, {index[b]: 0.0}).solve(injections).voltages_v[index[a]])
+
+
+def _back(back: Mapping[str, Edge], point: str) -> tuple[Edge, ...]:
+    """Edges on the way to a point, from where the search began, by the edge that first led to each."""
+    found: list[Edge] = []
+    while point in back:
+        found.append(back[point])
+        point = back[point].other(point)
+    return tuple(reversed(found))
