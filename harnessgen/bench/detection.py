@@ -15,7 +15,7 @@ import numpy as np
 from harnessgen.bench.fault import Change, Fault, Series, Spot
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.mated import MatedHarness
-from harnessgen.bench.path import Edge
+from harnessgen.bench.path import Edge, Tangle, ohms_of
 from harnessgen.bench.powered_readings import PoweredSet, Readings
 from harnessgen.bench.powered_rig import PoweredRig
 from harnessgen.bench.rig import METAL_POINT, Broken, Rig
@@ -30,6 +30,8 @@ _WORKS_SHARE = 0.3
 """From this share of the supply's volts on a load is seen to work (common practice, no source)."""
 _STILL_SHARE = 0.1
 """Below this share it is seen not to."""
+_CHUNK = 256
+"""Faults whose readings on the bench are held at one time."""
 
 
 @dataclass(frozen=True)
@@ -139,15 +141,25 @@ class _OhmBlock:
                 placed = self._placed(first, step)
                 for island in placed.near:
                     at.setdefault(island, []).append(placed)
+        for start in range(0, len(changes), _CHUNK):
+            yield from self._shown_of(changes[start : start + _CHUNK], at)
+
+    def _shown_of(
+        self, changes: Sequence[Change], at: Mapping[int, Sequence["_Placed"]]
+    ) -> Iterator[tuple[Change, list[str]]]:
+        readings: list[tuple[Change, _Placed, list[float | Tangle]]] = []
         for change in changes:
-            touched = first.touched(change)
+            touched = self.rigs[0].touched(change)
             near = {each.step.number: each for island in touched for each in at.get(island, ())}
             reached = [each for each in near.values() if not each.far or each.far & touched]
-            if reached:
-                broken = [Broken(rig, change) for rig in self.rigs]
-                numbers = [each.step.number for each in reached if self._shows(each, broken)]
-                if numbers:
-                    yield change, numbers
+            broken = [Broken(rig, change) for rig in self.rigs] if reached else []
+            readings += [(change, each, [rig.between(each.a, each.b) for rig in broken]) for each in reached]
+        ohms = iter(ohms_of([each for *_, own in readings for each in own]))
+        found: dict[Change, list[str]] = {}
+        for change, placed, own in readings:
+            if self._shows(placed, [next(ohms) for _ in own]):
+                found.setdefault(change, []).append(placed.step.number)
+        yield from found.items()
 
     def _placed(self, rig: Rig, step: Step) -> "_Placed":
         a, b = self._points(step.a), self._far(step)
@@ -167,11 +179,10 @@ class _OhmBlock:
     def _far(self, step: Step) -> tuple[str, ...]:
         return step.joined or self._points(step.b)
 
-    def _shows(self, placed: "_Placed", broken: Sequence[Broken]) -> bool:
+    def _shows(self, placed: "_Placed", ohms: list[float]) -> bool:
         expected, instrument = placed.step.expected, placed.step.instrument
         if instrument is None:
             return False
-        ohms = [each.ohm(placed.a, placed.b) for each in broken]
         if self.block.setup.phase is Phase.DROP:
             ohms = [ohm * (expected.value or 0.0) / placed.good_ohm for ohm in ohms]
         low, high = ohms[0], ohms[-1]

@@ -65,16 +65,16 @@ class Standing:
         several = [row for row, each in enumerate(made) if len(each) != 1]
         single = [row for row, each in enumerate(made) if len(each) == 1]
         for first in range(0, len(several), _CHUNK):
-            rows = several[first : first + _CHUNK]
+            rows = np.array(several[first : first + _CHUNK], dtype=np.intp)
             found_v, found_a = solve_lists(
-                self.live.nodal, [made[row] for row in rows], at.tolist(), places[conducts].tolist()
+                self.live.nodal, [made[row] for row in rows.tolist()], at.tolist(), places[conducts].tolist()
             )
-            volts[rows], amperes[np.ix_(rows, conducts)] = found_v, found_a
+            volts[rows], amperes[np.ix_(rows, np.nonzero(conducts)[0])] = found_v, found_a
         for first in range(0, len(single), _CHUNK):
-            rows = single[first : first + _CHUNK]
-            wanted = [made[row][0] for row in rows]
+            rows = np.array(single[first : first + _CHUNK], dtype=np.intp)
+            wanted = [made[row][0] for row in rows.tolist()]
             found = solve_each(self.live.nodal, wanted, nodes=at.tolist(), resistors=places[conducts].tolist())
-            volts[rows], amperes[np.ix_(rows, conducts)] = found.voltages_v, found.currents_a
+            volts[rows], amperes[np.ix_(rows, np.nonzero(conducts)[0])] = found.voltages_v, found.currents_a
         return volts, amperes
 
     def made(self, change: Change) -> tuple[nodal.Change, ...]:

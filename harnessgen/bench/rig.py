@@ -12,7 +12,7 @@ from functools import cached_property
 from math import isinf
 
 from harnessgen.bench.fault import TOUCH_OHM, Change, Exchanged, Meets, Series, Spot, Swapped, Thinner
-from harnessgen.bench.path import Beside, Edge, beside, ohm_between
+from harnessgen.bench.path import Beside, Edge, Tangle, beside, between, ohms_of
 from harnessgen.bench.section_net import point_of
 from harnessgen.network.network import Network
 
@@ -117,7 +117,7 @@ class Rig:
 
     def ohm(self, a: Sequence[str], b: Sequence[str], change: Change | None = None) -> float:
         """Resistance between two places, each of one or more points clipped together, with a fault in the harness."""
-        return Broken(self, change).ohm(a, b)
+        return ohms_of([Broken(self, change).between(a, b)])[0]
 
     def _changed(self, edges: Iterable[Edge], change: Change) -> Iterator[Edge]:
         match change:
@@ -177,8 +177,8 @@ class Broken:
     def _beside(self) -> Beside:
         return beside(self.rig.edges_of(self._touched, self.change))
 
-    def ohm(self, a: Sequence[str], b: Sequence[str]) -> float:
-        """Resistance between two places, each of one or more points clipped together, in ohm."""
+    def between(self, a: Sequence[str], b: Sequence[str]) -> float | Tangle:
+        """Resistance between two places, each of one or more points clipped together, in ohm, or what gives it."""
         islands = self.rig.islands
         times = Counter(islands[point] for point in (*a, *b) if point in islands)
         # What hangs on a clip by one point alone leads nowhere, unless the fault or the other tip is on it.
@@ -190,4 +190,4 @@ class Broken:
         clips = beside(Edge("", points[0], point, TOUCH_OHM) for points in (a, b) for point in points[1:])
         if clips:
             at = {**at, **{point: [*at.get(point, ()), *edges] for point, edges in clips.items()}}
-        return ohm_between(at, a[0], b[0])
+        return between(at, a[0], b[0])

@@ -113,7 +113,7 @@ def _dense(network: Elements, members: Ints, place: Ints) -> list[Part]:
     np.subtract.at(matrix.ravel(), flat, np.tile(network.siemens[inner], 2))
     matrix[:, np.arange(size), np.arange(size)] += diagonal
     try:
-        ohm = np.linalg.inv(matrix)
+        ohm = np.asarray(np.linalg.inv(matrix), dtype=np.float64)
     except np.linalg.LinAlgError:
         return [star_mesh(network, nodes) for nodes in members]
     coarse = _is_coarse((ohm @ diagonal[:, :, None])[:, :, 0])
@@ -149,7 +149,8 @@ def _is_coarse(amplified: Floats) -> Flags:
 
     Summed over nodes it is half of Skeel's condition number; every entry is at least one in exact arithmetic.
     """
-    return ~((np.min(amplified, axis=1) > 0.0) & (np.max(amplified, axis=1) < _COARSE))
+    is_fine: Flags = (np.min(amplified, axis=1) > 0.0) & (np.max(amplified, axis=1) < _COARSE)
+    return ~is_fine
 
 
 def star_mesh(network: Elements, nodes: Sequence[int] | Ints) -> StarMeshPart:
