@@ -14,6 +14,7 @@ from math import isinf
 from harnessgen.bench.fault import TOUCH_OHM, Change, Exchanged, Meets, Series, Spot, Swapped, Thinner
 from harnessgen.bench.path import Beside, Edge, Tangle, beside, between, ohms_of
 from harnessgen.bench.section_net import point_of
+from harnessgen.network.joined import joined
 from harnessgen.network.network import Network
 
 METAL_POINT = "metal"
@@ -39,21 +40,9 @@ class Rig:
     @cached_property
     def islands(self) -> Mapping[str, int]:
         """Number of the island of each point."""
-        parent: dict[str, str] = {}
-
-        def root(point: str) -> str:
-            while parent.setdefault(point, point) != point:
-                parent[point] = parent[parent[point]]
-                point = parent[point]
-            return point
-
-        for edge in self.edges:
-            parent[root(edge.b)] = root(edge.a)
         metal = sorted(self.metal | {METAL_POINT})
-        for point in metal:
-            parent[root(point)] = root(metal[0])
-        numbers: dict[str, int] = {}
-        return {point: numbers.setdefault(root(point), len(numbers)) for point in parent}
+        pairs = [(edge.a, edge.b) for edge in self.edges]
+        return joined((), [*pairs, *((metal[0], point) for point in metal)])
 
     @cached_property
     def _edges_of(self) -> Mapping[int, list[Edge]]:
