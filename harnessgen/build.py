@@ -4,7 +4,12 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import partial
 
-from harnessgen.bench.proof import Need, Proofs
+from harnessgen.bench.fitted import Fitted
+from harnessgen.bench.need import Need
+from harnessgen.bench.output import outputs_of
+from harnessgen.bench.output_pulses import PulsePlan, pulse_plans, speeds_of
+from harnessgen.bench.proof import Proofs
+from harnessgen.bench.step import Phase
 from harnessgen.cutting.plan import cut_plan
 from harnessgen.documents import findings_json, findings_text
 from harnessgen.documents.page import page_title
@@ -24,6 +29,8 @@ from harnessgen.schedules.coverage_table import alike_table, coverage_table, unt
 from harnessgen.schedules.cutting_plan import buying_table, cutting_table, proof_table
 from harnessgen.schedules.findings_table import accepted_table, standing_table
 from harnessgen.schedules.limits_table import limit_rows, limits_table
+from harnessgen.schedules.missed_table import every_missed_table
+from harnessgen.schedules.output_test import output_test_on_sheet, output_test_table
 from harnessgen.schedules.status import NOT_FOR_BUILD, Status, status_of
 from harnessgen.schedules.volts import fuel_table, volts_table
 from harnessgen.sheets.preview import PreviewUnavailable, png_bytes
@@ -35,6 +42,8 @@ _SHEETS = {
     Need.POWERED: "powered",
     Need.VEHICLE: "vehicle",
     Need.SERVICE: "after-service",
+    Need.LAMP_BENCH: "lamp-bench",
+    Need.LAMP_VEHICLE: "lamp-vehicle",
 }
 """File of the test sheet for each need."""
 
@@ -142,20 +151,38 @@ class _Builder:
     def _procedures(self) -> None:
         """A test sheet for each section and need, and what all of them find."""
         sections = {section.letter: section for section in self.network.sections.sections}
+        plans = self._pulse_plans()
+        entered = [output_test_on_sheet(plans)]
         for proof in self.proofs.proofs:
             section = sections.get(proof.section)
             name = f"test/{_SHEETS[proof.need]}"
             if section is not None and len(sections) > 1:
                 name += f"-{proof.section}"
             title = page_title(self.network, f"Test procedure: {proof.need.value}", section)
-            paper = self.paper.procedure
-            self._add(f"{name}.html", procedure_page(self.network, title, self.status, proof.procedure, paper))
-            make = partial(procedure_pdf, self.network, title, self.status, proof.procedure, self.hash, paper)
+            paper, procedure = self.paper.procedure, proof.procedure
+            phases = {block.setup.phase for block in procedure.blocks}
+            tables = entered if phases & {Phase.OUTPUTS, Phase.LAMP_WORKED} else []
+            self._add(f"{name}.html", procedure_page(self.network, title, self.status, procedure, paper, tables))
+            make = partial(procedure_pdf, self.network, title, self.status, procedure, self.hash, paper, tables)
             self._print(f"{name}.pdf", make)
         tables = [coverage_table(self.proofs), untested_table(self.proofs), alike_table(self.proofs)]
         shown = [table for table in tables if table.rows]
         self._add("test/coverage.csv", table_csv(shown[:1], self.status))
+        self._add("test/missed.csv", table_csv([every_missed_table(self.proofs)], self.status))
         self._add("test/coverage.html", tables_page(page_title(self.network, "Fault coverage"), self.status, shown))
+
+    def _pulse_plans(self) -> tuple[PulsePlan, ...]:
+        """What is entered in the controller's output test, written as a schedule of its own too."""
+        fitted = Fitted(self.network, self.physics)
+        outputs = outputs_of(fitted) if self.network.design.supplies else ()
+        plans = pulse_plans(outputs, speeds_of(outputs))
+        if plans:
+            table = output_test_table(plans)
+            title, paper = page_title(self.network, "Controller's output test"), self.paper.lists
+            self._add("test/output-test.csv", table_csv([table], self.status))
+            self._add("test/output-test.html", tables_page(title, self.status, [table], paper=paper))
+            self._print("test/output-test.pdf", partial(tables_pdf, title, self.status, [table], self.hash, paper))
+        return plans
 
     def _states(self) -> None:
         for state, point in self.physics.points.items():

@@ -110,9 +110,10 @@ def prove(checked: Checked) -> Proved:
     """
     if checked.network is None or checked.physics is None:
         return Proved(checked, None)
+    from harnessgen.bench.missed import with_missed
     from harnessgen.bench.proof import proofs_of
 
-    proofs = proofs_of(checked.network, checked.physics)
+    proofs = with_missed(proofs_of(checked.network, checked.physics))
     accepted = checked.understood.written.accept if checked.understood.written is not None else ()
     examination = examine_bench(RULES, checked.examination, proofs, accepted)
     return Proved(replace(checked, examination=examination), proofs)

@@ -2,10 +2,13 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from math import inf
 
+from harnessgen.network.route import Leg
 from harnessgen.parts.covering import CoveringPart
 from harnessgen.physics.bend_radius import least_radius
 from harnessgen.physics.element_resistance import ambient_degc
+from harnessgen.physics.slide_order import sides_of
 from harnessgen.physics.stretch_bundle import StretchBundle, room_of, stretch_bundles
 from tests.mutators import Change, Good, Mutator, at, line_with
 
@@ -78,8 +81,9 @@ def not_loose(good: Good) -> Change | None:
 def _on_a_line(good: Good, tail: Callable[[StretchBundle], str]) -> Change | None:
     for bundle in stretch_bundles(good.network):
         line = bundle.leg.stretch.place.line
-        if good.text.split("\n")[line - 1].endswith("}"):
-            return Change(line_with(good.text, line, tail(bundle)), line)
+        text = good.text.split("\n")[line - 1]
+        if text.endswith("}") and not any(key in text for key in ("clips:", "grommets:")) and (added := tail(bundle)):
+            return Change(line_with(good.text, line, added), line)
     return None
 
 
@@ -111,10 +115,60 @@ def not_hanging(good: Good) -> Change | None:
     return _on_a_line(good, lambda bundle: ", clips: 24 in")
 
 
+def _middle_mm(leg: Leg) -> float:
+    return leg.offset_mm + leg.length_mm / 2
+
+
+def _with_grommet(good: Good, share: float) -> Change | None:
+    def tail(bundle: StretchBundle) -> str:
+        needed_mm = bundle.outside_mm if bundle.covering is not None else bundle.diameter.largest_mm
+        return f", grommets: {{GR99: {{at: {_middle_mm(bundle.leg):.2f} mm, bore: {share * needed_mm:.4f} mm}}}}"
+
+    return _on_a_line(good, tail)
+
+
+def choking(good: Good) -> Change | None:
+    """A grommet a hundredth narrower than its bundle."""
+    return _with_grommet(good, 0.99)
+
+
+def not_choking(good: Good) -> Change | None:
+    """A grommet a hundredth wider."""
+    return _with_grommet(good, 1.01)
+
+
+def _with_hole(good: Good, share: float) -> Change | None:
+    def tail(bundle: StretchBundle) -> str:
+        sides = sides_of(good.network, [bundle.leg], covers_splices=False).values()
+        sizes = [[each.needed_mm for each in side.obstacles if each.needed_mm < inf] for side in sides]
+        if not all(sizes):
+            return ""
+        hole_mm = share * min(map(max, sizes))
+        needed_mm = 1.01 * max(bundle.outside_mm, bundle.diameter.largest_mm)
+        if needed_mm >= hole_mm:
+            return ""
+        place = f"at: {_middle_mm(bundle.leg):.2f} mm, bore: {needed_mm:.4f} mm, hole: {hole_mm:.4f} mm"
+        return f", grommets: {{GR99: {{{place}}}}}"
+
+    return _on_a_line(good, tail)
+
+
+def barred(good: Good) -> Change | None:
+    """A hole a hundredth too narrow for the largest thing of the slimmer side."""
+    return _with_hole(good, 0.99)
+
+
+def not_barred(good: Good) -> Change | None:
+    """A hole that this thing just passes."""
+    return _with_hole(good, 1.01)
+
+
 BUNDLE: dict[str, tuple[Mutator, Mutator]] = {
     "covering-too-small": (narrow, not_narrow),
     "covering-too-loose": (loose, not_loose),
     "bend-too-tight": (tight, not_tight),
     "clips-too-far-apart": (hanging, not_hanging),
+    "grommet-too-small": (choking, not_choking),
+    "panel-hole-too-small": (barred, not_barred),
 }
 """For each rule on bundles what breaks a good design in that way, and what nearly does."""

@@ -30,6 +30,16 @@ FUSES_FIRST = Caution(
     "All fuses out, then connect the battery, then fit the fuses one at a time, the smallest first. A fuse that opens"
     " or a wire that warms ends the test: battery off, back to isolation.",
 )
+LAMP_IN_LEAD = Caution(
+    "Lamp in the lead",
+    "The lamp stays in the plus lead: it alone limits the current. A lead straight from the battery can burn a wire or"
+    " the hand that holds it.",
+)
+AIRBAGS = Caution(
+    "Airbags",
+    "Never a lamp on a circuit of airbags or belt tensioners, nor on a controller's inputs and sensors: its current can"
+    " fire the one and ruin the other.",
+)
 IGNITION_OFF = Caution(
     "Ignition",
     "Ignition disabled (coil feed or its fuse out; coils under test on spark testers), out of gear, wheels blocked: the"

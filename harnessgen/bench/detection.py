@@ -12,8 +12,10 @@ from math import isinf
 
 import numpy as np
 
-from harnessgen.bench.fault import Change, Fault, Series, Spot
+from harnessgen.bench.fault import Change, Fault, FaultKind, Series, Spot
 from harnessgen.bench.fitted import Fitted
+from harnessgen.bench.lamp import HIGH_SHARE, LOW_SHARE, Light, lamp_of
+from harnessgen.bench.lamp_reading import seen_ohms, shown_by_lamp
 from harnessgen.bench.mated import MatedHarness
 from harnessgen.bench.path import Edge
 from harnessgen.bench.powered_readings import PoweredSet, Readings
@@ -81,10 +83,12 @@ def detect(fitted: Fitted, blocks: Sequence[Block], faults: Sequence[Fault]) -> 
     for place, fault in enumerate(faults):
         if fault.change is not None:
             alike.setdefault(_plain(fault.change), []).append(place)
-    for block in blocks:
-        for change, numbers in _shown_in(fitted, block, tuple(alike)):
-            for place in alike[change]:
-                shown[place].update(numbers)
+    bent = {step.number for block in blocks if block.setup.phase.is_bent for step in block.steps}
+    for change, numbers in _shown_in(fitted, blocks, tuple(alike)):
+        for place in alike[change]:
+            # What comes and goes is caught only while it is bent.
+            is_whole = faults[place].kind is not FaultKind.COMES_AND_GOES
+            shown[place].update(number for number in numbers if is_whole or number in bent)
     return Detection(tuple(faults), tuple(map(frozenset, shown)))
 
 
@@ -93,14 +97,17 @@ def _plain(change: Change) -> Change:
     return replace(change, spot=Spot(change.spot.mark)) if isinstance(change, Series) else change
 
 
-def _shown_in(fitted: Fitted, block: Block, changes: Sequence[Change]) -> Iterator[tuple[Change, list[str]]]:
-    phase = block.setup.phase
-    if phase is Phase.LOOK:
-        return
-    if phase.is_powered:
-        yield from _PoweredBlock(fitted, block).shown(changes)
-    else:
-        yield from _OhmBlock(fitted, block).shown(changes)
+def _shown_in(fitted: Fitted, blocks: Sequence[Block], changes: Sequence[Change]) -> Iterator[tuple[Change, list[str]]]:
+    powered: dict[tuple[str, ...], list[Step]] = {}
+    for block in blocks:
+        phase = block.setup.phase
+        if phase.is_powered:
+            # Blocks that find the same connectors apart share their solutions.
+            powered.setdefault(block.setup.apart, []).extend(block.steps)
+        elif phase is not Phase.LOOK:
+            yield from _OhmBlock(fitted, block).shown(changes)
+    for apart, steps in powered.items():
+        yield from _PoweredSteps(fitted, apart, steps).shown(changes)
 
 
 @dataclass(frozen=True)
@@ -158,6 +165,8 @@ class _OhmBlock:
         if instrument is None:
             return False
         a, b = self._points(step.a), self._far(step)
+        if expected.light is not None:
+            return self._shows_by_lamp(expected.light, self.rigs[0].ohm(a, b, change))
         low, high = (rig.ohm(a, b, change) for rig in (self.rigs[0], self.rigs[-1]))
         if self.block.setup.phase is Phase.DROP:
             good = self.rigs[0].ohm(a, b)
@@ -166,22 +175,32 @@ class _OhmBlock:
         is_high = expected.high is not None and (isinf(low) or low - instrument.allowance(low) > expected.high)
         return is_low or is_high
 
+    def _shows_by_lamp(self, light: Light, ohm: float) -> bool:
+        lamp = lamp_of(self.fitted.network.design.limits)
+        if light is Light.DARK:
+            return lamp.is_seen(LOW_SHARE * lamp.volts, ohm)
+        return lamp.is_dark(HIGH_SHARE * lamp.volts, ohm)
+
 
 @dataclass(frozen=True)
-class _PoweredBlock:
-    """A block under power: volts and amperes from the solution, and which loads are seen to work."""
+class _PoweredSteps:
+    """Steps under power: volts and amperes from the solution, how a lamp burns, and which loads are seen to work."""
 
     fitted: Fitted
-    block: Block
+    apart: tuple[str, ...]
+    steps: Sequence[Step]
 
     def shown(self, changes: Sequence[Change]) -> Iterator[tuple[Change, list[str]]]:
-        rig = PoweredRig(self.fitted, self.block.setup.apart)
+        rig = PoweredRig(self.fitted, self.apart)
         by_on: dict[tuple[str, ...], list[Step]] = {}
-        for step in self.block.steps:
+        for step in self.steps:
             by_on.setdefault(step.on, []).append(step)
         numbers: list[list[str]] = [[] for _ in changes]
         for on, steps in by_on.items():
-            readings = PoweredSet(rig, on, tuple(self._nodes(steps))).readings(changes)
+            held = PoweredSet(rig, on, tuple(self._nodes(steps)))
+            readings = held.readings(changes)
+            for number, row in self._shown_by_lamp(held, changes, readings, steps):
+                numbers[row].append(number)
             for step in steps:
                 for row in self._shows(step, readings).nonzero()[0].tolist():
                     numbers[row].append(step.number)
@@ -194,7 +213,7 @@ class _PoweredBlock:
                 yield from (
                     node for each in self.fitted.load_elements.values() for load in each for node in (load.a, load.b)
                 )
-            elif step.expected.unit == "V" and step.a is not None:
+            elif step.a is not None and (step.expected.unit == "V" or step.expected.light is not None):
                 yield from (step.a.node, self._far(step))
 
     def _far(self, step: Step) -> str:
@@ -209,7 +228,7 @@ class _PoweredBlock:
             for name in step.reactions.rest:
                 shown |= self._share(name, readings) >= _WORKS_SHARE
         instrument, expected = step.instrument, step.expected
-        if instrument is None or step.a is None:
+        if instrument is None or step.a is None or expected.light is not None:
             return shown
         is_ampere = expected.unit == "A"
         value = readings.ampere(step.a.designator) if is_ampere else readings.between(step.a.node, self._far(step))
@@ -219,6 +238,23 @@ class _PoweredBlock:
         if expected.high is not None:
             shown |= value - off > expected.high
         return shown
+
+    def _shown_by_lamp(
+        self, held: PoweredSet, changes: Sequence[Change], readings: Readings, steps: Sequence[Step]
+    ) -> Iterator[tuple[str, int]]:
+        """Number of each step with the lamp, with the row of each change that it shows."""
+        lamp = lamp_of(self.fitted.network.design.limits)
+        told = [
+            (step.number, light, (step.a.node, self._far(step)))
+            for step in steps
+            if step.a is not None and (light := step.expected.light) is not None
+        ]
+        if not told:
+            return
+        ohms = seen_ohms(held, changes, readings, [pair for _, _, pair in told])
+        for column, (number, light, pair) in enumerate(told):
+            rows = shown_by_lamp(lamp, light, readings.between(*pair), ohms[:, column]).nonzero()[0]
+            yield from ((number, row) for row in rows.tolist())
 
     def _share(self, load: str, readings: Readings) -> Floats:
         volts = [np.abs(readings.between(each.a, each.b)) for each in self.fitted.load_elements[load]]

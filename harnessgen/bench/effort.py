@@ -11,9 +11,13 @@ _STEP_SECONDS = {
     Phase.ISOLATION: 10.0,
     Phase.DROP: 30.0,
     Phase.THROUGH_LOADS: 12.0,
+    Phase.LAMP_JOINED: 12.0,
+    Phase.LAMP_APART: 10.0,
     Phase.FEEDS: 12.0,
     Phase.RETURNS_AT_REST: 12.0,
+    Phase.LAMP_FED: 12.0,
     Phase.STATES: 20.0,
+    Phase.LAMP_WORKED: 25.0,
     Phase.OUTPUTS: 25.0,
 }
 _SETUP_SECONDS = 60.0

@@ -13,6 +13,7 @@ class FaultKind(Enum):
     TERMINAL_OPEN = "terminal open"
     SPLICE_LEG_OPEN = "splice leg missing"
     POOR_JOINT = "poor joint"
+    COMES_AND_GOES = "contact that comes and goes"
     NEIGHBOURS_BRIDGED = "neighbouring cavities bridged"
     CHAFED_TO_GROUND = "chafed to ground"
     NETS_BRIDGED = "two circuits chafed together"
@@ -38,6 +39,7 @@ WEIGHTS = {
     _K.TERMINAL_OPEN: 5.0,
     _K.SPLICE_LEG_OPEN: 3.0,
     _K.POOR_JOINT: 5.0,
+    _K.COMES_AND_GOES: 3.0,
     _K.NEIGHBOURS_BRIDGED: 1.0,
     _K.CHAFED_TO_GROUND: 3.0,
     _K.NETS_BRIDGED: 1.0,

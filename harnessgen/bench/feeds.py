@@ -83,35 +83,32 @@ def _apart_setup(fitted: Fitted, apart: tuple[str, ...]) -> Setup:
         f"Fitted where it belongs. Unplugged: {listed(apart)}. Relays in, every output off.",
         "A switch that no hand can work (temperature, pressure, float): unplug it and bridge its two cavities with"
         " mating contacts for on.",
-        *volts_lines(fitted),
-        _HALF_VOLT,
     )
     title = "Feeds and grounds with the disconnects apart" if fitted.disconnects else "Feeds and grounds"
     cautions = (FUSES_FIRST, LIVE_PARTS, *engine_cautions(fitted), MATING_CONTACT, LOCAL_RULES)
-    return Setup(Phase.FEEDS, "", title, lines, cautions, apart=apart)
+    meter = (*volts_lines(fitted), _HALF_VOLT)
+    return Setup(Phase.FEEDS, "", title, lines, cautions, apart=apart, meter_lines=meter)
 
 
 def _mated_setup(fitted: Fitted, apart: tuple[str, ...]) -> Setup:
-    lines = (
-        f"Battery off, mate {listed(fitted.disconnects)}, battery on. Still unplugged: {listed(apart)}.",
-        *volts_lines(fitted),
-        _HALF_VOLT,
-    )
+    lines = (f"Battery off, mate {listed(fitted.disconnects)}, battery on. Still unplugged: {listed(apart)}.",)
     cautions = (LIVE_PARTS, *engine_cautions(fitted), MATING_CONTACT)
-    return Setup(Phase.FEEDS, "", "Feeds and grounds beyond the disconnects", lines, cautions, apart=apart)
+    meter = (*volts_lines(fitted), _HALF_VOLT)
+    title = "Feeds and grounds beyond the disconnects"
+    return Setup(Phase.FEEDS, "", title, lines, cautions, apart=apart, meter_lines=meter)
 
 
 def _rest_setup(fitted: Fitted) -> Setup:
     left = f"Only {listed(fitted.controllers)} stays unplugged." if fitted.controllers else "Every output is off."
     lines = (
         f"Battery off, plug the loads in, battery on. {left}",
-        *volts_lines(fitted),
         "With its output off a return rests near battery volts, fed through its own loads: then it is whole from the"
         " feed through a load to the output, and does not touch ground. A return near zero switches its loads on.",
     )
     cautions = (LIVE_PARTS, *engine_cautions(fitted), MATING_CONTACT)
     title = "Returns at rest, loads plugged in"
-    return Setup(Phase.RETURNS_AT_REST, "", title, lines, cautions, apart=fitted.controllers)
+    apart, meter = fitted.controllers, volts_lines(fitted)
+    return Setup(Phase.RETURNS_AT_REST, "", title, lines, cautions, apart=apart, meter_lines=meter)
 
 
 def _rest_steps(stage: _Stage) -> Iterator[Step]:

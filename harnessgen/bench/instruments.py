@@ -44,6 +44,9 @@ CLAMP_METER = Instrument(
     "DC clamp meter", "A", 0.03, 0.1, 2, common_practice("DC clamp meter, zeroed beside the wire: 3 % and 0.1 A")
 )
 
+LAMP = Instrument("filament test lamp", "", 0.0, 0.0, 0, common_practice("judged by eye"))
+"""It has no reading: `lamp` says when it is seen to burn."""
+
 OPEN_OHM = 1e6
 """From here on a path counts as open (the table of faults: open is more than 1 Mohm)."""
 

@@ -14,12 +14,10 @@ from harnessgen.bench.step import Caution, Expected, Phase, Setup, Step, TouchPl
 
 def states_block(fitted: Fitted) -> tuple[Setup, list[Step]]:
     """Every switch position with the outputs off: what works and what must not."""
-    lines = (
-        "Battery off, everything plugged in, controllers too; battery on. Every output off.",
-        *volts_lines(fitted),
-    )
+    lines = ("Battery off, everything plugged in, controllers too; battery on. Every output off.",)
     cautions = (*engine_cautions(fitted), *_kind_cautions(fitted.figures), LIVE_PARTS)
-    setup = Setup(Phase.STATES, "", "Switch by switch, outputs off", lines, cautions)
+    meter = volts_lines(fitted)
+    setup = Setup(Phase.STATES, "", "Switch by switch, outputs off", lines, cautions, meter_lines=meter)
     return setup, [_state_step(fitted, position) for position in positions(fitted)]
 
 
@@ -52,10 +50,9 @@ def outputs_block(fitted: Fitted, outputs: Sequence[Output]) -> tuple[Setup, lis
         *_pulse_lines(loads),
         "Wait until all is still before the next output. Feel, listen or look at every load, also at those that must"
         " not stir.",
-        *volts_lines(fitted),
     )
     cautions = (*engine_cautions(fitted), *_coil_cautions(loads), *_kind_cautions(loads), LIVE_PARTS, LOCAL_RULES)
-    setup = Setup(Phase.OUTPUTS, "", "Outputs one by one", lines, cautions)
+    setup = Setup(Phase.OUTPUTS, "", "Outputs one by one", lines, cautions, meter_lines=volts_lines(fitted))
     return setup, [step for output in outputs for step in output.steps()]
 
 

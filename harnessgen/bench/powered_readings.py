@@ -26,12 +26,16 @@ _CHUNK = 512
 
 @dataclass(frozen=True)
 class Readings:
-    """Volts (changes, nodes) against the reference, nan where a node hangs free, and amperes (changes, elements)."""
+    """Volts (changes, nodes) against the reference, nan where a node hangs free, and amperes (changes, elements).
+
+    `is_single` is true for each change that left all but one element as it was, relays and fuses too.
+    """
 
     volts: Floats
     amperes: Floats
     node_of: Mapping[str, int]
     element_of: Mapping[str, int]
+    is_single: Flags
 
     def between(self, a: str, b: str) -> Floats:
         """What a meter reads from `a` to `b`, in volts: nothing where one of them hangs free. Shape: changes."""
@@ -91,7 +95,7 @@ class PoweredSet:
         volts = np.full((len(changes), len(node_of)), np.nan)
         amperes = np.zeros((len(changes), len(element_of)))
         alone = list(range(len(changes)))
-        single = [(row, change) for row, each in enumerate(changes) if (change := self._single(each)) is not None]
+        single = [(row, change) for row, each in enumerate(changes) if (change := self.single(each)) is not None]
         for first in range(0, len(single), _CHUNK):
             rows = [row for row, _ in single[first : first + _CHUNK]]
             found = solve_each(
@@ -101,9 +105,10 @@ class PoweredSet:
                 resistors=[self._place_of[element.name] for element in self._elements],
             )
             volts[rows], amperes[rows] = found.voltages_v, found.currents_a
-        settled = Readings(volts, amperes, node_of, element_of)
+        settled = Readings(volts, amperes, node_of, element_of, np.zeros(len(changes), dtype=np.bool_))
         is_same = self._is_settled(settled)
         done = {row for row, _ in single if is_same[row]}
+        settled.is_single[[row for row in alone if row in done or self._is_idle(changes[row])]] = True
         for row in alone:
             if row not in done:
                 point = self.base if self._is_idle(changes[row]) else self.rig.solve(self.on, changes[row])
@@ -136,7 +141,7 @@ class PoweredSet:
     def _of_device(self, name: str) -> list[Element]:
         return [each for each in self.live.resistive if each.device is not None and each.device.name == name]
 
-    def _single(self, change: Change) -> nodal.Change | None:
+    def single(self, change: Change) -> nodal.Change | None:
         """A change of one element as the solver takes it; None where it is idle or changes more than that."""
         index, ohms = self.live.index, self.rig.fitted.physics.ohms
         match change:

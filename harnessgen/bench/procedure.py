@@ -17,6 +17,14 @@ from harnessgen.bench.continuity import (
 from harnessgen.bench.drop_test import drop_setup, drop_steps
 from harnessgen.bench.feeds import volts_blocks
 from harnessgen.bench.fitted import Fitted
+from harnessgen.bench.lamp import lamp_of
+from harnessgen.bench.lamp_apart import (
+    lamp_continuity_setup,
+    lamp_continuity_steps,
+    lamp_isolation_setup,
+    lamp_isolation_steps,
+)
+from harnessgen.bench.lamp_powered import lamp_fed_blocks, lamp_worked_block, no_lamp
 from harnessgen.bench.look import look_setup, look_steps
 from harnessgen.bench.mated import mated_block
 from harnessgen.bench.output import Output, outputs_of
@@ -61,7 +69,11 @@ def _blocks(fitted: Fitted, outputs: Sequence[Output]) -> Iterator[tuple[Setup, 
     if not network.design.supplies:
         return
     yield from volts_blocks(fitted)
+    yield from lamp_fed_blocks(fitted)
     yield states_block(fitted)
+    in_place = lamp_worked_block(fitted, outputs)
+    if in_place is not None:
+        yield in_place
     working = outputs_block(fitted, outputs)
     if working is not None:
         yield working
@@ -77,6 +89,9 @@ def _section_blocks(fitted: Fitted, section: HarnessSection) -> Iterator[tuple[S
     yield joined_setup(network, section), joined_steps(nets, fitted.metal)
     yield drop_setup(network, section, isolation.apart), (step for net in nets for step in drop_steps(net))
     yield loads_setup(fitted, section), loads_steps(fitted, nets)
+    lamp = lamp_of(network.design.limits)
+    yield lamp_continuity_setup(network, section, lamp), (s for net in nets for s in lamp_continuity_steps(net, lamp))
+    yield lamp_isolation_setup(network, section, lamp), lamp_isolation_steps(nets, fitted.metal)
 
 
 def _has_wires(network: Network, section: HarnessSection) -> bool:
@@ -87,6 +102,8 @@ def _not_tested(fitted: Fitted, outputs: Sequence[Output]) -> Iterator[str]:
     unheld = [output.name for output in outputs if not output.may_be_held]
     if unheld:
         yield f"The current of {listed(unheld)}: a coil there takes more than {MOST_HELD_W:.0f} W and is only pulsed."
+    if no_lamp(fitted):
+        yield no_lamp(fitted)
     inner = [name for name in fitted.network.design.supplies if name in fitted.inner]
     if inner:
         yield f"Volts from {listed(inner)}, which a controller makes while it is awake."

@@ -1,64 +1,26 @@
 """The procedures of a harness, each the least effort for its need, and what they prove: coverage, computed.
 
-A need says which phases may be used and which faults have to be shown. Coverage follows IEEE Std 1522-2004: the share
+Coverage follows IEEE Std 1522-2004: the share
 of the faults that are detected, here by number and by weight; what is not detected is listed with why.
 """
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from enum import Enum
 from functools import cached_property
 
+from harnessgen.bench.cautions import FUSES_FIRST
 from harnessgen.bench.detection import Detection, detect
 from harnessgen.bench.effort import setup_seconds, step_seconds
 from harnessgen.bench.fault import WEIGHTS, Fault, FaultKind
 from harnessgen.bench.fitted import Fitted
+from harnessgen.bench.need import Need
 from harnessgen.bench.pointers import pointers
 from harnessgen.bench.procedure import procedure_of
 from harnessgen.bench.selection import Candidate, Chosen, choose
-from harnessgen.bench.step import Block, Phase, Procedure
+from harnessgen.bench.step import Block, Procedure
 from harnessgen.bench.universe import Universe, universe_of
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
-
-_SERVICED = frozenset(
-    {
-        FaultKind.TERMINAL_OPEN,
-        FaultKind.CONNECTORS_EXCHANGED,
-        FaultKind.NEIGHBOURS_BRIDGED,
-        FaultKind.FUSE_MISSING,
-        FaultKind.OUTPUT_STUCK_OFF,
-    }
-)
-"""What taking a harness apart and mating it again can do."""
-
-
-class Need(Enum):
-    """What a procedure is for."""
-
-    BENCH = "unpowered, on the bench"
-    POWERED = "powered, before the outputs work"
-    VEHICLE = "in the vehicle, disconnects mated"
-    SERVICE = "after service"
-
-    @property
-    def phases(self) -> frozenset[Phase]:
-        """The phases that it may use."""
-        if self is Need.BENCH:
-            return frozenset({Phase.LOOK, Phase.CONTINUITY, Phase.ISOLATION, Phase.DROP, Phase.THROUGH_LOADS})
-        if self is Need.POWERED:
-            return frozenset({Phase.FEEDS, Phase.RETURNS_AT_REST})
-        return frozenset({Phase.THROUGH_LOADS, Phase.FEEDS, Phase.RETURNS_AT_REST, Phase.STATES, Phase.OUTPUTS})
-
-    def takes(self, block: Block, section: str) -> bool:
-        """Whether a block may serve it: a section by itself (by its letter) on the bench, the whole harness else."""
-        return block.setup.phase in self.phases and block.setup.section == section
-
-    def asks(self, fault: Fault, section: str) -> bool:
-        """Whether a fault has to be shown; one of a device counts where it is seen."""
-        if self is Need.BENCH:
-            return fault.section == section
-        return self is not Need.SERVICE or fault.kind in _SERVICED
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,18 +84,18 @@ def proofs_of(network: Network, physics: Physics) -> Proofs:
     pool = procedure_of(network, physics)
     detection = detect(fitted, pool.blocks, universe.faults)
     letters = [section.letter for section in network.sections.sections]
-    asked = [(Need.BENCH, letter) for letter in letters] + [(need, "") for need in Need if need is not Need.BENCH]
+    asked = [(need, letter) for need in Need for letter in (letters if need.is_of_section else [""])]
     found = (_proof(need, letter, pool, detection) for need, letter in asked)
     return Proofs(network, universe, pool, detection, tuple(proof for proof in found if proof is not None))
 
 
 def _proof(need: Need, section: str, pool: Procedure, detection: Detection) -> Proof | None:
-    blocks = [block for block in pool.blocks if need.takes(block, section)]
+    blocks = list(need.own(pool.blocks, section))
     own = {step.number for block in blocks for step in block.steps}
     asked = frozenset(
         place
         for place, (fault, steps) in enumerate(zip(detection.faults, detection.shown_by, strict=True))
-        if need.asks(fault, section) or (need is Need.BENCH and not fault.section and own & steps)
+        if need.asks(fault, section) or (need.is_of_section and not fault.section and own & steps)
     )
     candidates = [
         Candidate(step.number, block.number, step_seconds(block, step), shown)
@@ -148,7 +110,7 @@ def _proof(need: Need, section: str, pool: Procedure, detection: Detection) -> P
     kept, numbers = _renumbered(blocks, chosen)
     faults = tuple(detection.faults[place] for place in shown_by)
     held = Detection(faults, tuple(frozenset(numbers[each] for each in steps) for steps in shown_by.values()))
-    pointed = tuple(_pointed(block, held) for block in kept)
+    pointed = tuple(_pointed(block, held) for block in _fuses_first(kept))
     procedure = replace(pool, blocks=pointed, finds=tuple(_finds(held, chosen)))
     return Proof(need, section, procedure, replace(chosen, numbers=frozenset(numbers.values())), held)
 
@@ -164,6 +126,17 @@ def _renumbered(blocks: Sequence[Block], chosen: Chosen) -> tuple[list[Block], d
             numbers.update({step.number: f"{place}.{index}" for index, step in enumerate(steps, start=1)})
             kept.append(Block(place, block.setup, tuple(replace(each, number=numbers[each.number]) for each in steps)))
     return kept, numbers
+
+
+def _fuses_first(blocks: Sequence[Block]) -> Iterator[Block]:
+    """The blocks, the first with power cautioned to fit the fuses one at a time, whichever block that is."""
+    has_power = False
+    for block in blocks:
+        setup = block.setup
+        if setup.phase.is_powered and not has_power and FUSES_FIRST not in setup.cautions:
+            setup = replace(setup, cautions=(FUSES_FIRST, *setup.cautions))
+        has_power = has_power or setup.phase.is_powered
+        yield replace(block, setup=setup)
 
 
 def _pointed(block: Block, held: Detection) -> Block:
@@ -183,6 +156,7 @@ def _finds(held: Detection, chosen: Chosen) -> Iterator[str]:
     yield (
         f"Computed by laying each of {len(held.faults)} faults into the harness of every step: these steps show {found}"
         f" of them, and {sum(severe)} of the {len(severe)} that lead to engine damage or fire."
+        + (" The others are listed at the end, each with why and where it is shown." if held.undetected else "")
     )
     if chosen.gap > 0:
         yield f"About {chosen.seconds / 60:.0f} min; a choice of steps could be up to {chosen.gap:.0%} quicker."

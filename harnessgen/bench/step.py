@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from harnessgen.bench.instruments import Instrument
+from harnessgen.bench.lamp import Light
 
 
 class Phase(Enum):
@@ -15,15 +16,24 @@ class Phase(Enum):
     ISOLATION = "Isolation"
     DROP = "Drop under load"
     THROUGH_LOADS = "Through the loads"
+    LAMP_JOINED = "Joined, by lamp"
+    LAMP_APART = "Apart, by lamp"
     FEEDS = "Feeds and grounds"
     RETURNS_AT_REST = "Returns at rest"
+    LAMP_FED = "Feeds and grounds, by lamp"
     STATES = "Switches, outputs off"
+    LAMP_WORKED = "The lamp in a load's place"
     OUTPUTS = "Outputs one by one"
 
     @property
     def is_powered(self) -> bool:
         """True when the battery is connected."""
-        return self in (Phase.FEEDS, Phase.RETURNS_AT_REST, Phase.STATES, Phase.OUTPUTS)
+        return list(Phase).index(self) >= list(Phase).index(Phase.FEEDS)
+
+    @property
+    def is_bent(self) -> bool:
+        """True when its setup has the ends of the path bent by hand while current flows: the wiggle under load."""
+        return self in (Phase.DROP, Phase.LAMP_JOINED, Phase.LAMP_WORKED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +61,8 @@ class Setup:
     """How the harness stands during a block of steps.
 
     `apart` are the connectors and disconnects that are unplugged, `out` the devices that are taken out, `on` the
-    switches and drivers that are on. `lines` say it to the person at the bench.
+    switches and drivers that are on. `lines` say it to the person at the bench, `meter_lines` what to do
+    with a meter.
     """
 
     phase: Phase
@@ -62,13 +73,15 @@ class Setup:
     apart: tuple[str, ...] = ()
     out: tuple[str, ...] = ()
     on: tuple[str, ...] = ()
+    meter_lines: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Expected:
     """What a step should show: a value with the range that passes, or words alone.
 
-    `low` or `high` is None where that side has no bound; both are None where the value is for information.
+    `low` or `high` is None where that side has no bound; both are None where the value is for information. `light` is
+    what a test lamp shows.
     """
 
     words: str
@@ -76,6 +89,7 @@ class Expected:
     unit: str = ""
     low: float | None = None
     high: float | None = None
+    light: Light | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,13 +134,31 @@ class Block:
 
 
 @dataclass(frozen=True, slots=True)
+class Missed:
+    """Faults of one class that a procedure does not show, for one reason: how many, of what, and what they lead to.
+
+    `is_whole` is true where they are all of their class; `shown_on` names a sheet that does show them; it is empty
+    where none does.
+    """
+
+    kind: str
+    leads_to: str
+    count: int
+    is_whole: bool
+    subjects: tuple[str, ...]
+    reason: str
+    shown_on: str
+
+
+@dataclass(frozen=True, slots=True)
 class Procedure:
-    """A procedure: what is said first, the blocks in order, what it finds, and what it does not test."""
+    """A procedure: what is said first, the blocks in order, what it finds, what it does not test or cannot show."""
 
     preface: tuple[str, ...]
     blocks: tuple[Block, ...]
     not_tested: tuple[str, ...]
     finds: tuple[str, ...] = ()
+    missed: tuple[Missed, ...] = ()
 
     @property
     def steps(self) -> Iterator[Step]:

@@ -84,8 +84,8 @@ class _Maker:
 
     def left_out(self) -> Iterator[str]:
         yield (
-            "Faults that come and go: every open and poor joint may also be one; they show only while the harness is"
-            " bent under load (the wiggle step), never for certain."
+            "A contact that comes and goes counts as shown by the steps in which its wire is bent while current flows;"
+            " a bend that misses the spot shows nothing. A wire that comes and goes between its ends is not counted."
         )
         yield "Two faults at once, and faults inside a load, a controller or a relay."
         yield "Insulation that is weak but not through: a meter on ohms does not see it."
@@ -107,6 +107,8 @@ class _Maker:
             kind = FaultKind.SPLICE_LEG_OPEN if is_splice else FaultKind.TERMINAL_OPEN
             words = f"{wire.mark} not in splice {place}" if is_splice else f"{wire.mark} without contact at {place}"
             yield Fault(kind, words, wire.mark, Series(spot, inf), opened, section, place.designator)
+            words = f"{wire.mark} at {place}: contact that comes and goes"
+            yield Fault(FaultKind.COMES_AND_GOES, words, wire.mark, Series(spot, inf), opened, section)
             for ohm in (each.value for each in self.sizes.joints_ohm):
                 name = f"{wire.mark} at {place}: joint of {ohm:g} ohm"
                 yield Fault(
@@ -159,28 +161,30 @@ class _Maker:
     def _connector(self, name: str, half: Half) -> Iterator[Fault]:
         at = self._wires_in(name)
         for one, other in neighbours(half):
-            if one in at and other in at and not self._is_one_net(at[one], at[other]):
+            if one in at and other in at and not self._is_one_net(at[one][0], at[other][0]):
                 words = f"{name}/{one} and {name}/{other} bridged"
-                touching = Meets(at[one], at[other], 0.0)
-                grave = self.weigh.joined(self._wire_of(at[one]), self._wire_of(at[other]))
+                # Wires that share a cavity are one net: the first of them stands for the contact.
+                touching = Meets(at[one][0], at[other][0], 0.0)
+                grave = self.weigh.joined(self._wire_of(at[one][0]), self._wire_of(at[other][0]))
                 yield Fault(FaultKind.NEIGHBOURS_BRIDGED, words, name, touching, grave, half.section, name)
         for one, other in combinations(at, 2):
-            if self._is_one_net(at[one], at[other]):
+            if self._is_one_net(at[one][0], at[other][0]):
                 continue
-            first, second = self._wire_of(at[one]), self._wire_of(at[other])
-            words = f"{first.mark} and {second.mark} in each other's place, {name}/{one} and {name}/{other}"
-            is_seen = first.colour != second.colour
-            grave = self.weigh.swapped(first, second)
-            change = Swapped(at[one], at[other])
-            yield Fault(FaultKind.WIRES_SWAPPED, words, name, change, grave, half.section, name, is_seen)
+            for here, there in product(at[one], at[other]):
+                first, second = self._wire_of(here), self._wire_of(there)
+                words = f"{first.mark} and {second.mark} in each other's place, {name}/{one} and {name}/{other}"
+                is_seen = first.colour != second.colour
+                grave = self.weigh.swapped(first, second)
+                change = Swapped(here, there)
+                yield Fault(FaultKind.WIRES_SWAPPED, words, name, change, grave, half.section, name, is_seen)
 
-    def _wires_in(self, name: str) -> dict[str, Spot]:
-        """The one wire in each wired cavity of a connector; a cavity with two wires has the first stand for both."""
-        found: dict[str, Spot] = {}
+    def _wires_in(self, name: str) -> dict[str, list[Spot]]:
+        """The ends of wires in each wired cavity of a connector: mostly one."""
+        found: dict[str, list[Spot]] = {}
         for cavity in self.fitted.halves[name].part.cavities:
             for wire in self.network.wires_at.get(f"{name}/{cavity}", ()):
                 end = next(place for place, each in enumerate(wire.ends) if each.node == f"{name}/{cavity}")
-                found.setdefault(cavity, Spot(wire.mark, end))
+                found.setdefault(cavity, []).append(Spot(wire.mark, end))
         return found
 
     def _wire_of(self, spot: Spot) -> Wire:

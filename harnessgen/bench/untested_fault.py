@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from harnessgen.bench.fault import Fault, FaultKind
+from harnessgen.bench.fault import Consequence, Fault, FaultKind
 from harnessgen.bench.proof import Proofs
 from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.network.network import Network
@@ -13,12 +13,21 @@ RULE = "untested-fault"
 
 
 def check(proofs: Proofs) -> list[Finding]:
-    """An error for each severe fault that nothing shows, a note for each other; one finding a subject and gravity."""
+    """An error for each severe fault that nothing shows, a warning where something does not work, else a note.
+
+    One finding a subject and gravity.
+    """
     groups: dict[tuple[str, Severity], list[Fault]] = {}
     for fault in proofs.untested:
-        severity = Severity.ERROR if fault.consequence.is_severe else Severity.NOTE
+        severity = _severity(fault.consequence)
         groups.setdefault((fault.subject, severity), []).append(fault)
     return [_finding(proofs.network, subject, severity, faults) for (subject, severity), faults in groups.items()]
+
+
+def _severity(consequence: Consequence) -> Severity:
+    if consequence.is_severe:
+        return Severity.ERROR
+    return Severity.NOTE if consequence is Consequence.HARMLESS else Severity.WARNING
 
 
 def _finding(network: Network, subject: str, severity: Severity, faults: list[Fault]) -> Finding:
@@ -36,7 +45,7 @@ def _reasons(network: Network, subject: str, faults: list[Fault]) -> Iterator[st
     free = [end for end in wire.ends if network.electrical.nodes[end.node].kind == "shield"]
     if free:
         yield f"Its end at {free[0]} hangs free, so that no current can be sent through it."
-    elif all(fault.kind is FaultKind.POOR_JOINT for fault in faults):
+    elif {fault.kind for fault in faults} <= {FaultKind.POOR_JOINT, FaultKind.SIZE_WRONG}:
         yield "Its own resistance may vary by more: a thicker wire, or each joint proved before it is sealed."
     elif all(end.kind is EndKind.SPLICE for end in wire.ends):
         yield "Both its ends are sealed in splices, and another wire joins the same two."

@@ -6,7 +6,7 @@ import sys
 from collections.abc import Sequence
 
 from harnessgen import __version__
-from harnessgen.cli import commands, explanations, places, sizes
+from harnessgen.cli import commands, explanations, places, pulses, sizes
 
 _CRASH = 2
 
@@ -48,6 +48,21 @@ def _copies(text: str) -> int:
     if not text.isdecimal() or not 1 <= int(text) <= 1000:
         raise argparse.ArgumentTypeError(f"{text} is no number of copies: write a whole number from 1 to 1000")
     return int(text)
+
+
+def _above_zero(text: str) -> float:
+    """A number above zero.
+
+    Raises:
+        ArgumentTypeError: it is none, or not above zero.
+    """
+    try:
+        number = float(text)
+    except ValueError:
+        number = 0.0
+    if not 0.0 < number < 1e6:
+        raise argparse.ArgumentTypeError(f"{text} is no number above 0 and below 1000000")
+    return number
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -104,6 +119,20 @@ def _parser() -> argparse.ArgumentParser:
     prove.add_argument("design", metavar="DESIGN", help="a design file (YAML)")
     prove.add_argument("--format", choices=("text", "json"), default="text", help="form of the result")
     prove.set_defaults(command=commands.prove)
+
+    pulse = kinds.add_parser("pulses", help="say what to enter in a controller's output test")
+    pulse.add_argument("design", metavar="DESIGN", help="a design file (YAML)")
+    pulse.add_argument(
+        "--speed",
+        dest="speeds",
+        metavar="RPM",
+        type=_above_zero,
+        action="append",
+        help="engine speed that the pulses follow (may be repeated; idle and those of the states)",
+    )
+    pulse.add_argument("--seconds", metavar="S", type=_above_zero, default=2.0, help="longest time of a burst (2)")
+    pulse.add_argument("--format", choices=("text", "csv"), default="text", help="form of the pulses")
+    pulse.set_defaults(command=pulses.pulses)
 
     explain = kinds.add_parser("explain", help="say all that is known of one thing, and where each number comes from")
     explain.add_argument("design", metavar="DESIGN", help="a design file (YAML)")

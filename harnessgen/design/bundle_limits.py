@@ -1,7 +1,7 @@
 """Limits on bundles: room in coverings, bends, clips, and where splices may sit."""
 
 from harnessgen.design.default_limit import DefaultLimit
-from harnessgen.design.shop_limits import ShopLimits
+from harnessgen.design.lamp_limits import LampLimits
 from harnessgen.evidence.publication import Publication, Standing, common_practice
 from harnessgen.measures.quantity import LENGTH, RATIO, Quantity
 from harnessgen.source.key import key, record
@@ -51,7 +51,7 @@ BUNDLE_LIMITS = {
 
 
 @record
-class BundleLimits(ShopLimits):
+class BundleLimits(LampLimits):
     """Limits on bundles that replace the defaults."""
 
     covering_room: Quantity | None = key(

@@ -8,6 +8,7 @@ from harnessgen.measures.quantity import (
     ENERGY,
     INDUCTANCE,
     LENGTH,
+    MASS,
     POWER,
     RATIO,
     RESISTANCE,
@@ -286,6 +287,13 @@ class Load(Device):
     )
     inductance_h: Quantity | None = key(
         "inductance", Measure(INDUCTANCE, above=0), "Inductance of a coil.", default=None, default_words="the family's"
+    )
+    winding_g: Quantity | None = key(
+        "winding",
+        Measure(MASS, above=0),
+        "Mass of the copper of its coil: how much it can warm in an output test.",
+        default=None,
+        default_words="not known",
     )
     power_w: Quantity | None = key(
         "power", Measure(POWER, above=0), "Power that it takes at `at-voltage`.", default=None

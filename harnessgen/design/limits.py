@@ -3,6 +3,7 @@
 from harnessgen.design.bundle_limits import BUNDLE_LIMITS
 from harnessgen.design.default_limit import DefaultLimit
 from harnessgen.design.heat_limits import HEAT_LIMITS, HeatLimits
+from harnessgen.design.lamp_limits import LAMP_LIMITS
 from harnessgen.design.limit_sources import CRANKING_SOURCE, DROP_SOURCE, HIGH_SOURCE, NORMAL_SOURCE
 from harnessgen.design.shop_limits import SHOP_LIMITS
 from harnessgen.evidence.publication import Publication, Standing, common_practice
@@ -98,6 +99,7 @@ DEFAULT_LIMITS = {
     ),
     **BUNDLE_LIMITS,
     **SHOP_LIMITS,
+    **LAMP_LIMITS,
 }
 
 

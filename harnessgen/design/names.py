@@ -32,6 +32,7 @@ _IN_PARTS = {
     "relay family": "relays",
     "load family": "loads",
     "covering family": "coverings",
+    "tape family": "tapes",
     "splice family": "splices",
 }
 _DEVICES = ("supplies", "grounds", "buses", "fuses", "relays", "switches", "drivers", "loads")

@@ -1,7 +1,10 @@
 """The route: the tree of points that the bundle follows."""
 
+from collections.abc import Mapping
+
+from harnessgen.design.fixings import Clips, Fixings, Grommet, Tape
 from harnessgen.measures.quantity import ANGLE, LENGTH, RATIO, Quantity
-from harnessgen.source.container import ListOf, RecordOf
+from harnessgen.source.container import ListOf, MapOf, RecordOf
 from harnessgen.source.key import Record, key, record
 from harnessgen.source.kind import Choice, Ref
 from harnessgen.source.measure_kind import Measure
@@ -145,12 +148,19 @@ class Stretch(Record):
         "Angle at which it leaves the stretch before it (0: straight on), for what moving the breakout would change.",
         default=None,
     )
-    clips_mm: Quantity | None = key(
+    clips: Clips | None = key(
         "clips",
-        Measure(LENGTH, above=0),
-        "Distance between the clips that hold it.",
+        RecordOf(Clips),
+        "The clips that hold it: the distance between them, or where each of them sits.",
         default=None,
         default_words="not said; the schedule of bundles says how many it takes",
+    )
+    tape: tuple[Tape, ...] = key("tape", ListOf(RecordOf(Tape)), "Tape wound on it.", default=())
+    grommets: Mapping[str, Grommet] = key(
+        "grommets",
+        MapOf(RecordOf(Grommet), "grommet"),
+        "Grommets through which it passes panels, by designator.",
+        factory=dict,
     )
     moves: Quantity | None = key(
         "moves",
@@ -183,3 +193,7 @@ route:                    # from: {to: length}
     def is_measured(self) -> bool:
         """True when a length was written for it, or made from readings or points."""
         return self.length_mm is not UNMEASURED
+
+    def fixings(self, start: str, end: str) -> Fixings:
+        """What is fixed on it, given the two points that it lies between."""
+        return Fixings(start, end, self.length_mm.value, self.clips, self.tape, self.grommets)

@@ -98,6 +98,10 @@ def _designators(design: Design) -> Iterator[Fault]:
     for name, disconnect in design.disconnects.items():
         for designator in (name, f"{name}s", f"{name}p"):
             yield from claim(designator, disconnect.place, disconnect.noun)
+    for stretches in design.route.values():
+        for stretch in stretches.values():
+            for name, grommet in stretch.grommets.items():
+                yield from claim(name, grommet.place, grommet.noun)
     for bank in design.banks.values():
         try:
             connectors = bank_connectors(bank)

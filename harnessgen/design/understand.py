@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from harnessgen.design.design import Design
+from harnessgen.design.fixing_sense import senseless_fixings
 from harnessgen.design.length_sense import senseless_lengths
 from harnessgen.design.limit_sense import senseless_limits
 from harnessgen.design.measured import with_measured_lengths
@@ -48,6 +49,7 @@ def understand(files: DesignFiles) -> Understood:
         *senseless_lengths(design),
         *senseless_limits(design),
         *senseless_stock(design, parts),
+        *senseless_fixings(design, parts),
     ]
     try:
         expanded = with_banks_expanded(design)

@@ -2,7 +2,7 @@
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 
 from harnessgen.bench.half import Half, halves
@@ -18,17 +18,20 @@ from harnessgen.documents.procedure_steps import (
     pointer_words,
     reaches,
     rows_of,
+    stand_words,
     touched,
 )
 from harnessgen.network.network import Network
+from harnessgen.schedules.missed_table import missed_table
 from harnessgen.schedules.status import Status
 from harnessgen.schedules.table import Cell, Column, Table, tick_column
 from harnessgen.sheets.sheet import PAPERS, Paper
 
 _BOX = "\u25a1"
+_NOW = "Now"
 _WHOLE = "whole harness"
 _BLANK = "______"
-_SIGN_OFF = "Serial ________________   Meter ________________   Tested by ________________   Date ________________"
+_SIGN_OFF = "Serial ________________   Instrument ________________   Tested by ________________   Date ________________"
 _TIPS = ("what", "one tip", "other tip", "should show", "passes", "if not", "reading")
 _IF_NOT = Column("if_not", "if not")
 
@@ -40,14 +43,18 @@ def procedure_pdf(
     procedure: Procedure,
     design: str,
     paper: Paper = PAPERS["A4 portrait"],
+    tables: Sequence[Table] = (),
 ) -> bytes:
     """The procedure in the order in which it is safe; `design` is the design's hash.
+
+    `tables` stand behind the steps that need them: what is entered in an output test.
 
     Raises:
         PaperUnavailable: typst or the lettering is missing.
     """
     numbers = {section.letter: section.number for section in network.sections.sections}
     rounds = [_contents(procedure, numbers), *_blocks(network, procedure)]
+    rounds += [Round(each) for each in (*tables, missed_table(procedure)) if each.rows]
     cautions = (*procedure.preface, LOCAL_CODES)
     return rounds_pdf(title, status, rounds, design, paper, cautions)
 
@@ -75,8 +82,9 @@ def _blocks(network: Network, procedure: Procedure) -> Iterator[Round]:
         return Picture(svg, float(size[1]), float(size[2]), f"{name}: {reach}")
 
     for block in procedure.blocks:
-        lines = [Line(each.name, each.text) for each in block.setup.cautions]
-        lines += [Line("", each) for each in block.setup.lines]
+        lines = [Line(_NOW, stand_words(block.setup))]
+        lines += [Line(each.name, each.text) for each in block.setup.cautions]
+        lines += [Line("", each) for each in (*block.setup.lines, *block.setup.meter_lines)]
         lines += [Line(name, reach) for name, reach in _legend(block, held).items()]
         faces = tuple(picture(name) for name in touched(block, held))
         yield Round(_table(block), tuple(lines), faces)

@@ -16,11 +16,15 @@ from harnessgen.documents.procedure_steps import (
     pointer_words,
     reaches,
     rows_of,
+    stand_words,
     touched,
 )
+from harnessgen.documents.table_html import shown_table
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
+from harnessgen.schedules.missed_table import missed_table
 from harnessgen.schedules.status import Status
+from harnessgen.schedules.table import Table
 from harnessgen.sheets.sheet import PAPERS, Paper
 
 _OFTEN = 3
@@ -62,6 +66,7 @@ class _ShownBlock:
     title: str
     place: str
     kind: str
+    stand: str
     setup: object
     faces: tuple[_ShownFace, ...]
     legend: tuple[_Tip, ...]
@@ -75,8 +80,12 @@ def procedure_page(
     status: Status,
     procedure: Procedure,
     paper: Paper = PAPERS["A4 portrait"],
+    tables: Sequence[Table] = (),
 ) -> str:
-    """The procedure in order, grouped by section and phase, with a face view of each connector that tips go to."""
+    """The procedure in order, grouped by section and phase, with a face view of each connector that tips go to.
+
+    `tables` stand behind the steps that need them: what is entered in an output test.
+    """
     held = halves(network)
     numbers = {section.letter: section.number for section in network.sections.sections}
 
@@ -95,6 +104,7 @@ def procedure_page(
             block.setup.title,
             numbers.get(block.setup.section, "") or "whole harness",
             _kind(block.setup.phase),
+            stand_words(block.setup),
             block.setup,
             tuple(shown_faces(block)),
             legend,
@@ -104,7 +114,14 @@ def procedure_page(
         for block, legend in ((each, _legend(each, held)) for each in procedure.blocks)
     )
     return render(
-        "procedure.html", title, status, blocks=blocks, procedure=procedure, rules=LOCAL_CODES, page_size=paper.css
+        "procedure.html",
+        title,
+        status,
+        blocks=blocks,
+        procedure=procedure,
+        tables=[shown_table(each) for each in (*tables, missed_table(procedure)) if each.rows],
+        rules=LOCAL_CODES,
+        page_size=paper.css,
     )
 
 

@@ -18,7 +18,9 @@ class _ShownCell:
 
 
 @frozen
-class _ShownTable:
+class ShownTable:
+    """A schedule as a page shows it: headings with their sides, and cells as texts."""
+
     title: str
     headings: tuple[tuple[str, str], ...]
     rows: tuple[tuple[_ShownCell, ...], ...]
@@ -33,15 +35,16 @@ def tables_page(
     paper: Paper = PAPERS["A4 landscape"],
 ) -> str:
     """A page of schedules, one below another; a column that no row fills is left out, ticks apart."""
-    shown = [_shown(table) for table in tables]
+    shown = [shown_table(table) for table in tables]
     return render("tables.html", title, status, tables=shown, cautions=tuple(cautions), page_size=paper.css)
 
 
-def _shown(table: Table) -> _ShownTable:
+def shown_table(table: Table) -> ShownTable:
+    """A schedule for a page; a column that no row fills is left out, ticks apart."""
     kept = [index for index, column in enumerate(table.columns) if _is_used(table, index, column)]
     rows = tuple(tuple(_cell(table.columns[index], row[index]) for index in kept) for row in table.rows)
     headings = tuple((table.columns[index].title, table.columns[index].align.value) for index in kept)
-    return _ShownTable(table.title, headings, rows, table.notes)
+    return ShownTable(table.title, headings, rows, table.notes)
 
 
 def _is_used(table: Table, index: int, column: Column) -> bool:

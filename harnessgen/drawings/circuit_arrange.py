@@ -110,7 +110,10 @@ def _draft(
     blocks: Blocks, graph: CircuitGraph, layers: Layers, order: Sequence[int], module_mm: float, *, evenly: bool
 ) -> _Draft:
     network = blocks.network
-    words = {name: joint_words(network, graph, joint, blocks.readings) for name, joint in layers.joints.items()}
+    words = {
+        name: joint_words(network, graph, joint, blocks.readings, blocks.references)
+        for name, joint in layers.joints.items()
+    }
     names_mm = {name: each.width_mm(module_mm) for name, each in words.items()}
     bars = supply_bars(
         layers, order, lambda name, is_first: supply_words_mm(network, graph, name, module_mm, is_first=is_first)

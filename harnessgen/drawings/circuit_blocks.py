@@ -4,7 +4,7 @@ A block is the label of a wire, an in-line splice, a ground, a sheet reference, 
 stay together as one stack.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -14,6 +14,7 @@ from harnessgen.drawings import symbols
 from harnessgen.drawings.circuit_cables import cable_marks, cable_of, drain_words, envelope
 from harnessgen.drawings.circuit_graph import CircuitGraph, JunctionKind, Piece, Reference, Strand
 from harnessgen.drawings.circuit_readings import Readings, ampere_words
+from harnessgen.drawings.circuit_relays import relay_references
 from harnessgen.drawings.circuit_symbols import joined_names, piece_symbol, wrapped
 from harnessgen.network.electrical import ElementKind
 from harnessgen.network.network import Network
@@ -72,6 +73,7 @@ class Blocks:
     def __init__(self, network: Network, readings: Readings | None = None) -> None:
         self.network = network
         self.readings = readings
+        self.references = relay_references(network)
         self._kept: dict[tuple[float, tuple[str, ...]], Block] = {}
         self._ends: dict[tuple[object, ...], tuple[Block, ...]] = {}
 
@@ -112,7 +114,7 @@ class Blocks:
             pieces = [each for each in items if isinstance(each, Piece)]
             is_stack = pieces and pieces[0].element.kind is not ElementKind.WIRE
             self._kept[key] = (
-                _stack(self.network, pieces, module_mm, self.readings)
+                _stack(self.network, pieces, module_mm, self.readings, self.references)
                 if is_stack
                 else _single(items[0], module_mm, self.readings)
             )
@@ -171,7 +173,13 @@ def wire_label(wire: Wire, module_mm: float, reading: str = "") -> Block:
     return Block(tuple(marks), held.height_mm + 2 * _LABEL_AIR_MM, held, "wire", rows=rows, wire=wire)
 
 
-def _stack(network: Network, pieces: Sequence[Piece], module_mm: float, readings: Readings | None) -> Block:
+def _stack(
+    network: Network,
+    pieces: Sequence[Piece],
+    module_mm: float,
+    readings: Readings | None,
+    references: Mapping[str, str],
+) -> Block:
     """A device with the connectors above and below it, joined by leads."""
     marks: list[Mark] = []
     boxes: list[Box] = []
@@ -179,7 +187,7 @@ def _stack(network: Network, pieces: Sequence[Piece], module_mm: float, readings
     rows: tuple[str, ...] = ()
     role = ""
     for piece in pieces:
-        symbol = piece_symbol(network, piece, module_mm, readings)
+        symbol = piece_symbol(network, piece, module_mm, readings, references.get(piece.element.name, ""))
         device = piece.element.device
         start_mm = end_mm
         if marks:

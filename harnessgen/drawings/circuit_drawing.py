@@ -18,8 +18,8 @@ from harnessgen.sheets.title_block import TitleBlock
 
 __all__ = ["PlacementUnavailable", "circuit_sheets"]
 
-_MODULES_MM = (2.5, 2.2)
-"""Modules that are tried: the smaller one makes the smallest text 2.0 mm."""
+_MODULES_MM = (3.4, 3.0, 2.7, 2.5, 2.2)
+"""Modules that are tried, the largest that a paper has room for first: the smallest makes the least text 2.0 mm."""
 _PATIENT_ATTEMPTS = 60
 _FIGURE = re.compile("[0-9]")
 
@@ -84,13 +84,14 @@ def circuit_sheets(
         said = f"{subject}, index" if number > len(papers) else subject
         block = TitleBlock(
             f"{said}: {title.title}" if title else said,
-            title.number if title else "",
+            f"{title.number}, circuit" if title and title.number else "",
             title.revision if title else "",
             title.date if title else "",
             number,
             len(papers) + len(index),
             status,
             status_detail,
+            lengths="",
         )
         sheets.append(Sheet(paper, block, marks))
     return tuple(sheets)

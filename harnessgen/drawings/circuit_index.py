@@ -5,6 +5,7 @@ A path is a tenth of the width of a sheet, numbered along its upper edge, since 
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from math import hypot
 
 from harnessgen.drawings.circuit_references import in_short
 from harnessgen.measures.designator import natural_key
@@ -24,6 +25,8 @@ _COLUMNS = 2
 _GAP_MM = 6.0
 _NAME_MM, _MOST_NAME_MM, _TITLE_MM = 15.0, 55.0, 48.0
 _TOP_MM = 5.0
+_BAR_MM = 15.0
+"""What is wider is a bar that spans columns."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +70,7 @@ def index_pages(
     tables = (
         _table("what is on each sheet", list(contents), 0.0, column_mm),
         _table("on which sheet / path each thing is", list(things), _TITLE_MM, column_mm),
+        _table("on which sheet / path each wire is", _wires(network, drawn), 0.0, column_mm),
     )
     pages: list[list[Mark]] = [[]]
     column, y = 0, area.y0 + _TOP_MM
@@ -117,10 +121,50 @@ def _places(network: Network, drawn: Sequence[tuple[Paper, Sequence[Mark]]]) -> 
     found: dict[str, dict[tuple[int, int], None]] = {}
     for number, (paper, marks) in enumerate(drawn, 1):
         area = usable_area(paper)
+        signs = _signs(marks)
         for mark in marks:
             if isinstance(mark, Text) and mark.bold and mark.text in names:
-                found.setdefault(mark.text, {})[number, path_of(area, mark.box.x0)] = None
+                x = _beside(mark, signs.get(mark.subject, ()))
+                found.setdefault(mark.text, {})[number, path_of(area, x)] = None
     return {name: [f"{number}/{path}" for number, path in sorted(held)] for name, held in found.items()}
+
+
+def _signs(marks: Sequence[Mark]) -> Mapping[str, list[Box]]:
+    """Boxes of what is drawn for each subject, words left out."""
+    signs: dict[str, list[Box]] = {}
+    for mark in marks:
+        if not isinstance(mark, Text) and mark.subject:
+            signs.setdefault(mark.subject, []).append(mark.box)
+    return signs
+
+
+def _beside(text: Text, signs: Sequence[Box]) -> float:
+    """Where the thing stands that a name is printed beside, millimetres: on a long bar, right at the name."""
+    x, y = text.box.x0, text.box.centre[1]
+    if not signs:
+        return x
+    near = min(signs, key=lambda box: (hypot(_within(x, box) - x, min(max(y, box.y0), box.y1) - y), box.x0))
+    return _within(x, near) if near.width_mm > _BAR_MM else near.centre[0]
+
+
+def _within(x: float, box: Box) -> float:
+    return min(max(x, box.x0), box.x1)
+
+
+def _wires(network: Network, drawn: Sequence[tuple[Paper, Sequence[Mark]]]) -> list[tuple[str, str, str]]:
+    """Circuits, and for each of their wires the sheet and path of the words on it, in the order of the marks."""
+    circuits = {wire.mark: wire.circuit for wire in network.wires}
+    found: dict[str, dict[tuple[int, int], None]] = {}
+    for number, (paper, marks) in enumerate(drawn, 1):
+        area = usable_area(paper)
+        for mark in marks:
+            if isinstance(mark, Text) and mark.subject in circuits and mark.text.startswith(f"{mark.subject} "):
+                found.setdefault(mark.subject, {})[number, path_of(area, mark.box.centre[0])] = None
+    rows: dict[str, list[str]] = {}
+    for name in sorted(found, key=natural_key):
+        places = ", ".join(f"{number}/{path}" for number, path in sorted(found[name]))
+        rows.setdefault(circuits[name], []).append(f"{name} {places}")
+    return [(f"circuit {circuit}", "", "; ".join(rows[circuit])) for circuit in sorted(rows, key=natural_key)]
 
 
 def _title(network: Network, name: str) -> str:

@@ -1,8 +1,9 @@
 """The form of each joint once the columns have their places: a dot, a bar, or a rail of level pieces."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
+from types import MappingProxyType
 
 from harnessgen.design.device import Device, Load
 from harnessgen.drawings.circuit_body_symbol import depth_mm
@@ -83,12 +84,21 @@ class JointWords:
         return max(mark.box.x1 for mark in marks) + 1.0
 
 
-def joint_words(network: Network, graph: CircuitGraph, joint: Joint, readings: Readings | None = None) -> JointWords:
-    """The number of a splice, the name of a bus bar or body, or a cavity that nothing else names."""
+def joint_words(
+    network: Network,
+    graph: CircuitGraph,
+    joint: Joint,
+    readings: Readings | None = None,
+    references: Mapping[str, str] = MappingProxyType({}),
+) -> JointWords:
+    """The number of a splice, the name of a bus bar or body, or a cavity that nothing else names.
+
+    The change-over contact of a relay says where its coil is: `references` by name of its element.
+    """
     if joint.kind is JunctionKind.SPLICE:
         return JointWords(joint.name)
     if joint.kind is JunctionKind.BODY:
-        return _body_words(network, network.design.devices[graph.junctions[joint.name].device], readings)
+        return _body_words(network, network.design.devices[graph.junctions[joint.name].device], readings, references)
     if joint.kind is JunctionKind.BUS:
         name = graph.junctions[joint.name].device
         return JointWords(name, fit_text(network.design.devices[name].title, _MOST_WORDS_MM, 2.0, 2.0)[0])
@@ -98,9 +108,12 @@ def joint_words(network: Network, graph: CircuitGraph, joint: Joint, readings: R
     return JointWords()
 
 
-def _body_words(network: Network, device: Device, readings: Readings | None) -> JointWords:
+def _body_words(
+    network: Network, device: Device, readings: Readings | None, references: Mapping[str, str]
+) -> JointWords:
     if not isinstance(device, Load):
-        return JointWords(device.name, fit_text(device.title, _MOST_WORDS_MM, 2.0, 2.0)[0])
+        words = (device.title, references.get(f"{device.name} 30-87", ""))
+        return JointWords(device.name, fit_text(", ".join(filter(None, words)), _MOST_WORDS_MM, 2.0, 2.0)[0])
     element = next(each for each in network.electrical.elements if each.device is device)
     figure = figure_text(network, element)
     # The figure of a sensor is that of each of its two halves.

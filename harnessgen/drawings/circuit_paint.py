@@ -148,7 +148,8 @@ def _joint(placed: Placed, form: JointForm) -> list[Mark]:
     marks: list[Mark] = []
     if form.shape is Shape.BAR:
         run = ((form.left - _BAR_OVER_MM, y), (form.right + _BAR_OVER_MM, y))
-        marks.append(Polyline(run, 0.36 * m, kind=kind, subject=joint.name))
+        # A bar of metal is thick; a splice that fans out to many is thin, so that nobody takes it for one.
+        marks.append(Polyline(run, (0.16 if is_splice else 0.36) * m, kind=kind, subject=joint.name))
     if form.shape is Shape.RAIL:
         marks += _rail(placed, form, y, kind)
     if is_splice:

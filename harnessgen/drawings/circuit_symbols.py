@@ -29,13 +29,18 @@ _BESIDE_RELAY, _BESIDE_MOTOR, _BESIDE_COIL, _BESIDE_CONTACT = 3.6, 3.6, 2.4, 2.6
 """How far left of its coil, or of a driver's contact, stands what takes the current over, in modules."""
 
 
-def piece_symbol(network: Network, piece: Piece, module_mm: float, readings: Readings | None = None) -> Symbol:
-    """The symbol of a piece that is no wire, with its upper end at (0, 0), and its volts if there are `readings`."""
+def piece_symbol(
+    network: Network, piece: Piece, module_mm: float, readings: Readings | None = None, reference: str = ""
+) -> Symbol:
+    """The symbol of a piece that is no wire, with its upper end at (0, 0).
+
+    It has its volts if there are `readings`, and below its title the words of a `reference` to another part of it.
+    """
     element, m = piece.element, module_mm
     device = element.device
     if device is None:
         return _connection(piece, m)
-    name, lines = device.name, _lines(network, element, m, readings)
+    name, lines = device.name, (*_lines(network, element, m, readings), *((reference,) if reference else ()))
     pins = _RELAY_PINS.get(element.kind, ())[:: 1 if piece.upper == element.a else -1]
     match element.kind:
         case ElementKind.FUSE:

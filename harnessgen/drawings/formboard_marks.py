@@ -1,10 +1,11 @@
-"""A section on the formboard as marks at 1:1: stretches, pegs, splices, tape, connector outlines, and their words."""
+"""A section on the formboard as marks at 1:1: stretches, pegs, splices, what is fixed on them, connectors, words."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import cos, hypot, radians, sin
 
 from harnessgen.drawings.formboard_cut import cut_to
+from harnessgen.drawings.formboard_fixed import Taken, covering_ends, fixed_shapes, fixed_words
 from harnessgen.drawings.formboard_grid import Grid, grids_over
 from harnessgen.drawings.formboard_ground import Ground, pieces
 from harnessgen.drawings.formboard_labels import Labeller, Words
@@ -18,7 +19,6 @@ from harnessgen.sheets.box import Box, Point
 from harnessgen.sheets.insulation_colours import BLACK, WHITE
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Circle, Mark, Polyline, box_of
-from harnessgen.sheets.outline import stroke
 from harnessgen.sheets.sheet import Paper
 
 STRETCH_MM = 0.5
@@ -26,10 +26,6 @@ STRETCH_MM = 0.5
 PEG_MM = 2.0
 """Radius of the peg at a breakout."""
 SPLICE_MM = 1.2
-_TAPE_HALF_MM = 4.0
-_TAPE_MM = 0.9
-_TAPE_FROM_MM = (8.0, 12.0, 18.0, 26.0, 36.0)
-"""A covering is taped this far from the breakout, which is left free: the first where no other tape is in the way."""
 _ROOM_MM = 34.0
 """Air around the board for the words of what stands at its edge."""
 _REGISTER_MM = 4.0
@@ -65,8 +61,7 @@ def section_board_at_size(network: Network, letter: str, papers: tuple[Paper, ..
     grid = _fewest_sheets(box_of(shapes).inflate(_ROOM_MM), papers, shapes)
     ground = Ground()
     for mark in shapes:
-        for outline in mark.outlines:
-            ground.add(outline)
+        _take(ground, mark)
     for x, y in grid.registers:
         for outline in Circle(x, y, _REGISTER_MM, fill=WHITE, kind=MarkKind.SYMBOL).outlines:
             ground.add(outline)
@@ -87,37 +82,40 @@ def _fewest_sheets(area: Box, papers: tuple[Paper, ...], shapes: Sequence[Mark])
 
 
 def _shapes(network: Network, tree: LaidTree) -> Iterator[Mark]:
-    taped = Ground()
     for laid in tree.laid:
         yield Polyline((laid.a, laid.b), STRETCH_MM, kind=MarkKind.BUNDLE, subject=laid.run.name)
+    taken = Taken()
+    for mark in _splices(tree):
+        _take(taken.signs, mark)
+        yield mark
+    for mark in _nodes(network, tree):
+        _take(taken.ends, mark)
+        yield mark
+    for laid in tree.laid:
+        yield from fixed_shapes(laid, taken)
+    for laid in tree.laid:
+        yield from covering_ends(laid, taken)
+
+
+def _take(ground: Ground, mark: Mark) -> None:
+    for outline in mark.outlines:
+        ground.add(outline)
+
+
+def _splices(tree: LaidTree) -> Iterator[Mark]:
+    for laid in tree.laid:
         for name, distance_mm in zip(laid.run.splices, laid.run.splice_distances_mm, strict=True):
             x, y = laid.at(distance_mm)
             yield Circle(x, y, SPLICE_MM, 0.0, fill=BLACK, kind=MarkKind.SPLICE, subject=name)
-        yield from _tape(laid, taped)
+
+
+def _nodes(network: Network, tree: LaidTree) -> Iterator[Mark]:
     for node, place in tree.places.items():
         if node not in tree.outward_deg:
             yield Circle(*place, PEG_MM, 0.4, fill=WHITE, kind=MarkKind.BREAKOUT, subject=node)
             yield Circle(*place, 0.35, 0.0, fill=BLACK, kind=MarkKind.BREAKOUT, subject=node)
     for node, angle_deg in tree.outward_deg.items():
         yield from _end_marks(network, tree.spots[node], tree.places[node], angle_deg)
-
-
-def _tape(laid: Laid, taped: Ground) -> Iterator[Mark]:
-    """A bar across the bundle at either end of its covering."""
-    run, long_mm = laid.run, laid.run.length_mm
-    if not run.covering or long_mm < 2.5 * _TAPE_FROM_MM[0]:
-        return
-    dx, dy = (laid.b[0] - laid.a[0]) / long_mm, (laid.b[1] - laid.a[1]) / long_mm
-    half_mm = max(run.covering_mm / 2, _TAPE_HALF_MM)
-    for is_last in (False, True):
-        for from_mm in _TAPE_FROM_MM:
-            x, y = laid.at(long_mm - from_mm if is_last else from_mm)
-            ends = ((x - dy * half_mm, y + dx * half_mm), (x + dy * half_mm, y - dx * half_mm))
-            outline = stroke(*ends, _TAPE_MM)
-            if from_mm < long_mm / 2 and taped.is_free(outline, 1.0):
-                taped.add(outline)
-                yield Polyline(ends, _TAPE_MM, kind=MarkKind.CLIP, subject=f"{run.covering} on {run.name}")
-                break
 
 
 def _end_marks(network: Network, spot: Spot, place: Point, angle_deg: float) -> Iterator[Mark]:
@@ -159,6 +157,7 @@ def _all_words(network: Network, tree: LaidTree) -> Iterator[Words]:
             yield Words(tuple(lines), node, (place,), PEG_MM)
     for laid in tree.laid:
         yield from _splice_words(laid)
+        yield from fixed_words(laid)
     for laid in tree.laid:
         yield _run_words(laid)
 

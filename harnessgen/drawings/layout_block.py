@@ -234,7 +234,16 @@ class Stock:
         titles = [heading]
         if len(devices) == 1 and self.network.design.devices[devices[0]].title:
             titles.append(self.network.design.devices[devices[0]].title)
+        titles += [self._free_shield(name) for name in devices if name in self.network.design.cables]
         return Block((words_panel(titles, node), side_by_side(tables)))
+
+    def _free_shield(self, cable: str) -> str:
+        """What is done where the shield of a cable ends: it is grounded at its other end alone."""
+        shield = self.network.design.cables[cable].shield
+        if shield is None:
+            return ""
+        back = length_words(shield.cut_back_mm.value, self.network.design.units.length)
+        return f"shield and drain end here, cut back {back}, insulated: joined to nothing"
 
 
 def connector_heading(network: Network, designator: str) -> str:

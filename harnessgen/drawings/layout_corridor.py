@@ -1,6 +1,7 @@
 """How long a stretch is drawn at a scale, and how much room its notes and dimensions take on their side of it.
 
-Beside the stretch comes a row of notes (covering and zone, designators of splices), then a level of dimensions for each
+Beside the stretch comes a row of notes (covering and zone, designators of splices), then a running dimension of what is
+fixed on it (one from each of its ends that is a datum) with the words across it, then a level of dimensions for each
 splice, then that of the stretch itself. Where the stretch at its scale is too short for its texts, or longer than the
 sheet allows, it is drawn with a marked break.
 """
@@ -8,9 +9,11 @@ sheet allows, it is drawn with a marked break.
 from dataclasses import dataclass, replace
 
 from harnessgen.drawings.layout_block import width_mm
+from harnessgen.drawings.layout_fixed import Fixed, Station
 from harnessgen.drawings.layout_tree import Run
 from harnessgen.schedules.length_text import length_words
 from harnessgen.sheets.lettering import fit_text
+from harnessgen.sheets.mark_kind import MarkKind
 
 DIMENSION_MM = 2.5
 """Size of dimension texts."""
@@ -44,6 +47,19 @@ _NOTE_MOST_MM = 45.0
 LOOP_MM = 4.2
 """Length of the small loop that stands before a length in loops."""
 LOOP_AIR_MM = 0.8
+REACH_MM = {MarkKind.CLIP: 0.9, MarkKind.TAPE: 0.4, MarkKind.GROMMET: 1.6}
+"""How far what is fixed on a bundle stands out beside it."""
+HALF_MM = {MarkKind.CLIP: 0.55, MarkKind.TAPE: 1.1, MarkKind.GROMMET: 1.2}
+"""Half of its length along the bundle; of tape the least."""
+RUNNING_PITCH_MM = 3.0
+"""Distance of two running dimensions, one from each end."""
+ORIGIN_MM = 0.6
+"""Radius of the circle at the origin of a running dimension."""
+ROW_PITCH_MM = 2.8
+"""Distance of two rows of words at one place."""
+_ROW_HALF_MM = 1.4
+_WORDS_OFF_MM = 1.4
+"""From a running dimension to the words beyond it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +80,11 @@ def bundle_thickness_mm(diameter_mm: float, scale: float) -> float:
 
 
 def half_width_mm(run: Run, scale: float) -> float:
+    """Half the width of a run with its covering and what is fixed on it, mm on paper."""
+    return body_half_mm(run, scale) + max((REACH_MM[each.kind] for each in run.fixed if run.is_marked), default=0.0)
+
+
+def body_half_mm(run: Run, scale: float) -> float:
     """Half the width of a run with its covering, mm on paper."""
     if run.mated:
         return 2.4
@@ -83,6 +104,7 @@ class Corridor:
     `note` are the lines that name covering and zone, then those of lengths in loops, each behind a small loop; they
     stand beside the piece `note_piece`. `level_words_mm` is the
     width of the stretch's dimension where the stretch is upright and too short for it to read upwards, else 0.
+    `half_mm` is half the width of all that is on the bundle, `body_mm` of bundle and covering alone.
     """
 
     run: Run
@@ -91,6 +113,7 @@ class Corridor:
     note: tuple[str, ...]
     note_piece: int
     half_mm: float
+    body_mm: float
     level_words_mm: float = 0.0
 
     @property
@@ -116,21 +139,36 @@ class Corridor:
         return NOTE_PITCH_MM * rows
 
     @property
+    def running(self) -> tuple[tuple[bool, float], ...]:
+        """For each running dimension whether it begins at the start, and its distance from the middle."""
+        first_mm = self.half_mm + EDGE_AIR_MM + self.note_depth_mm + 1.6
+        datums = dict.fromkeys(each.is_from_start for each in fixed_stations(self.run))
+        return tuple((is_start, first_mm + RUNNING_PITCH_MM * place) for place, is_start in enumerate(datums))
+
+    @property
+    def words_from_mm(self) -> float:
+        """Distance from the bundle's middle at which the words of running dimensions begin."""
+        return self.running[-1][1] + _WORDS_OFF_MM
+
+    @property
     def first_level_mm(self) -> float:
-        """Distance of the first dimension line from the middle of the bundle."""
+        """Distance of the first dimension line of splices and of the stretch from the middle of the bundle."""
+        if self.running:
+            return self.words_from_mm + running_words_mm(self.run) + 2.6
         return self.half_mm + EDGE_AIR_MM + self.note_depth_mm + 2.2
 
     @property
     def levels_mm(self) -> tuple[float, ...]:
-        """Distances of all dimension lines from the middle of the bundle: of splices outwards, then of the stretch."""
-        return tuple(self.first_level_mm + LEVEL_MM * level for level in range(len(self.run.splices) + 1))
+        """Distances of all dimension lines from the middle of the bundle: running, of splices, then of the stretch."""
+        running = tuple(mm for _, mm in self.running)
+        return running + tuple(self.first_level_mm + LEVEL_MM * level for level in range(len(self.run.splices) + 1))
 
     @property
     def depth_mm(self) -> float:
         """Distance from the middle of the bundle within which all notes and dimensions stand."""
         if self.run.mated:
             return self.half_mm + EDGE_AIR_MM + self.note_depth_mm
-        return self.first_level_mm + LEVEL_MM * len(self.run.splices) + max(3.4, WORDS_AIR_MM + self.level_words_mm)
+        return self.levels_mm[-1] + max(3.4, WORDS_AIR_MM + self.level_words_mm)
 
     def lengthened(self, by_mm: float) -> "Corridor":
         """The same, drawn `by_mm` longer: in a piece that is broken already, else in the longest."""
@@ -157,7 +195,7 @@ def corridor(
     if run.mated:
         # A breakout at either end takes its room before the pair.
         length_mm = MATED_MM + sum(max(0.0, mm - 1.0) for mm in ring_mm)
-        return Corridor(run, (length_mm,), (True,), (", ".join(run.mated),), 0, half_mm)
+        return Corridor(run, (length_mm,), (True,), (", ".join(run.mated),), 0, half_mm, half_mm)
     natural = [min(piece.length_mm * setting.scale, setting.longest_mm) for piece in run.pieces]
     capped = [piece.length_mm * setting.scale > setting.longest_mm for piece in run.pieces]
     inner = [natural[index] - _ends_mm(run, index, ring_mm) for index in range(len(natural))]
@@ -167,7 +205,7 @@ def corridor(
         max(have, need, _BREAK_ROOM_MM if cut else 0.0) for have, need, cut in zip(natural, needed, capped, strict=True)
     ]
     true = [not cut and have >= need for have, need, cut in zip(natural, needed, capped, strict=True)]
-    drawn = Corridor(run, tuple(pieces), tuple(true), note, place, half_mm)
+    drawn = Corridor(run, tuple(pieces), tuple(true), note, place, half_mm, body_half_mm(run, setting.scale))
     words_mm = width_mm(run.text, DIMENSION_MM)
     taken_mm = sum(edges_mm)
     is_tight = drawn.length_mm < words_mm + 1.6 + taken_mm
@@ -186,14 +224,14 @@ def _ends_mm(run: Run, piece: int, ring_mm: tuple[float, float]) -> float:
         taken_mm += ring_mm[0]
     if piece == len(run.pieces) - 1:
         taken_mm += ring_mm[1]
-    splice = _labelled_at(run, piece)
+    splice = labelled_at(run, piece)
     return taken_mm + (splice_note_mm(splice) if splice else 0.0)
 
 
-def _labelled_at(run: Run, piece: int) -> str:
+def labelled_at(run: Run, piece: int) -> str:
     """The splice whose designator stands beside this piece: the one at its end away from the datum."""
     index = piece if run.datum_first else piece - 1
-    return run.splices[index] if 0 <= index < len(run.splices) else ""
+    return run.stations[index].name if 0 <= index < len(run.stations) and run.stations[index].is_splice else ""
 
 
 def splice_note_mm(splice: str) -> float:
@@ -222,8 +260,9 @@ def _needed_mm(
     needed = []
     for index in range(len(run.pieces)):
         note_mm = max((_line_mm(run, line) for line in note), default=0.0) if index == note_piece else 0.0
-        least_mm = _LEAST_GAP_MM if run.splices else 0.0
-        needed.append(max(least_mm, _ends_mm(run, index, ring_mm) + note_mm))
+        least_mm = _LEAST_GAP_MM if run.stations else 0.0
+        beside_mm = _beside_mm(run, index, ring_mm, edges_mm)
+        needed.append(max(least_mm, beside_mm, _ends_mm(run, index, ring_mm) + note_mm))
     if run.splices:
         # The shortest splice dimension ends beside the piece nearest to the datum.
         nearest = 0 if run.datum_first else len(needed) - 1
@@ -242,3 +281,36 @@ def splice_texts(run: Run) -> tuple[str, ...]:
     whole_mm = run.length_mm
     from_datum = (mm if run.datum_first else whole_mm - mm for mm in run.splice_distances_mm)
     return tuple(length_words(mm, run.unit) for mm in from_datum)
+
+
+def _beside_mm(run: Run, piece: int, ring_mm: tuple[float, float], edges_mm: tuple[float, float]) -> float:
+    """What a piece needs where something is fixed on its run: the words and signs at both ends, and an arrow."""
+    fixed = fixed_stations(run)
+    if not fixed:
+        return 0.0
+    words_mm = arrow_mm = 0.0
+    for boundary in (piece, piece + 1):
+        if 0 < boundary < len(run.pieces):
+            words_mm += _margin_mm(run.stations[boundary - 1])
+            continue
+        end = 0 if boundary == 0 else 1
+        words_mm += max(ring_mm[end], edges_mm[end]) + 0.4
+        if any(each.is_from_start is (end == 0) for each in fixed):
+            arrow_mm = edges_mm[end] + 2 * ORIGIN_MM + ARROW_MM + 0.3
+    return max(words_mm, arrow_mm)
+
+
+def _margin_mm(station: Station) -> float:
+    if station.fixed is None:
+        return DOT_MM + 0.4
+    return 0.3 + max(HALF_MM[station.fixed.kind], _ROW_HALF_MM + ROW_PITCH_MM / 2 * (len(station.fixed.rows) - 1))
+
+
+def running_words_mm(run: Run) -> float:
+    """Length of the longest words at a place, which stand across the bundle."""
+    return max(width_mm(row, NOTE_MM) for each in fixed_stations(run) for row in each.rows)
+
+
+def fixed_stations(run: Run) -> tuple[Fixed, ...]:
+    """What is fixed on a run and dimensioned, from its start on."""
+    return tuple(station.fixed for station in run.stations if station.fixed is not None)

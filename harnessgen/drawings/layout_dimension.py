@@ -24,7 +24,7 @@ def dimension_marks(
     outward = 1 if v > 0 else -1
     middle, text_mm = (u0 + u1) / 2, width_mm(text, DIMENSION_MM)
     gap_mm = text_mm / 2 + 0.9
-    heads: list[Mark] = [_head(frame, u0, v, 1, subject), _head(frame, u1, v, -1, subject)]
+    heads: list[Mark] = [arrow_mark(frame, u0, v, 1, subject), arrow_mark(frame, u1, v, -1, subject)]
     a, b = u0 + ARROW_MM, u1 - ARROW_MM
     lines, words_v = [(a, b)], v + outward * (0.75 + DIMENSION_MM / 2)
     if not lies_level and middle - gap_mm - a >= 1.0:
@@ -42,7 +42,8 @@ def dimension_marks(
     return [*heads, *strokes, words]
 
 
-def _head(frame: Frame, u: float, v: float, forwards: int, subject: str) -> Polygon:
+def arrow_mark(frame: Frame, u: float, v: float, forwards: int, subject: str) -> Polygon:
+    """An arrow head whose tip is at `u`; its back lies `forwards` of it (1: the way that the spine goes)."""
     back = u + forwards * ARROW_MM
     points = frame.at(u, v), frame.at(back, v - _HEAD_MM), frame.at(back, v + _HEAD_MM)
     return Polygon(points, 0.0, fill=(0, 0, 0), kind=MarkKind.DIMENSION, subject=subject)

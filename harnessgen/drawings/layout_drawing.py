@@ -10,7 +10,8 @@ from dataclasses import dataclass, replace
 from harnessgen.drawings.layout_block import Stock
 from harnessgen.drawings.layout_charts import ChartSheet, chart_sheets, rows_marks
 from harnessgen.drawings.layout_content import Content, SheetOf, Where, devices_name, labels_of, rows_of
-from harnessgen.drawings.layout_fit import Fitted, below_blocks, drawing_area, fitted, rows_height_mm
+from harnessgen.drawings.layout_fit import FOOT_MM, KEY_MM, Fitted, below_blocks, drawing_area, fitted, rows_height_mm
+from harnessgen.drawings.layout_fixed_marks import key_marks
 from harnessgen.drawings.layout_foot import foot_marks
 from harnessgen.drawings.layout_frame import Frame
 from harnessgen.drawings.layout_marks import spine_marks
@@ -154,7 +155,7 @@ def _board_marks(stock: Stock, board: Fitted, sheet_of: SheetOf) -> tuple[Mark, 
     """The route in the middle of its sheet, what is collected under it, and the foot that states the scale."""
     blocks = Content(stock, board.board, board.where, sheet_of).blocks()
     spine = Placer(board.setting, blocks, labels_of(board.board)).trunk(board.trunk)
-    area = drawing_area(board.paper)
+    area = drawing_area(board.paper, board.board)
     below = below_blocks(stock, board.board) if board.where is Where.BELOW else []
     low_mm = rows_height_mm(below, area.width_mm) if below else 0.0
     u0, u1, v0, v1 = board.extent
@@ -175,7 +176,7 @@ def _foot(board: Fitted, spine: PlacedSpine, unit: str) -> tuple[Mark, ...]:
     area = usable_area(board.paper)
     is_quiet = any(run.is_quiet for run in board.board.runs)
     denominator = board.denominator if board.has_scale else None
-    return foot_marks(
+    notes = foot_marks(
         denominator,
         area,
         is_true=board.is_true,
@@ -184,6 +185,7 @@ def _foot(board: Fitted, spine: PlacedSpine, unit: str) -> tuple[Mark, ...]:
         has_loops=any(run.extras for run in board.board.runs) and not is_quiet,
         unit=unit,
     )
+    return (*notes, *key_marks(board.board.signs, area.x0 + 2.0, area.y1 - FOOT_MM - KEY_MM / 2))
 
 
 def _sheet(network: Network, paper: Paper, title: str, number: str, marks: tuple[Mark, ...]) -> Sheet:

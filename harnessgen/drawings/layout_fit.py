@@ -14,6 +14,8 @@ from harnessgen.sheets.sheet import Paper, usable_area
 
 DENOMINATORS = (1, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200)
 """Scales are 1 to one of these."""
+KEY_MM = 6.0
+"""Height of the strip above it that explains the signs of what is fixed on the bundles."""
 FOOT_MM = 8.0
 """Height of the strip under a layout that states its scale."""
 ROW_AIR_MM = 6.0
@@ -66,10 +68,10 @@ class Fitted:
         return any(each.is_true for each in self.spine.corridors if not each.run.mated)
 
 
-def drawing_area(paper: Paper) -> Box:
-    """Where the route may lie on a sheet: the usable area above the strip that states the scale."""
+def drawing_area(paper: Paper, board: Board) -> Box:
+    """Where the route may lie on a sheet: the usable area above the strip that states the scale and explains signs."""
     area = usable_area(paper)
-    return Box(area.x0, area.y0, area.x1, area.y1 - FOOT_MM)
+    return Box(area.x0, area.y0, area.x1, area.y1 - FOOT_MM - (KEY_MM if board.signs else 0.0))
 
 
 def below_blocks(stock: Stock, board: Board) -> list[Block]:
@@ -117,7 +119,7 @@ class _Search:
 
     def turn(self, wheres: tuple[Where, ...]) -> None:
         """Try all other trunks with which the board fits at a larger scale than with the longest way."""
-        straight, area = self.best, drawing_area(self.papers[-1])
+        straight, area = self.best, drawing_area(self.papers[-1], self.board)
         for trunk in other_spines(self.board, _MOST_ENDS):
             self.trunk, self.placed = trunk, {}
             if straight is not None:
@@ -130,7 +132,7 @@ class _Search:
 
     def improve_on_all(self, wheres: tuple[Where, ...]) -> None:
         """Try every paper with the charts at every place, the cheapest first."""
-        area = drawing_area(self.papers[-1])
+        area = drawing_area(self.papers[-1], self.board)
         if not self._fits(wheres[-1], DENOMINATORS[-1], _LONGEST_MM[-1], area.width_mm, area.height_mm):
             # At the smallest scale on the largest paper, everything drawn as short as can be.
             return
@@ -149,7 +151,7 @@ class _Search:
         """
         if self.best is not None and cost > self.best.cost - 1e-9:
             return
-        area = drawing_area(paper)
+        area = drawing_area(paper, self.board)
         high_mm = area.height_mm
         if where is Where.BELOW:
             if self.below is None:

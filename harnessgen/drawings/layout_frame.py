@@ -68,3 +68,18 @@ class Frame:
         if self.is_level:
             return Text(words, x, y + drop_mm, size_mm, "middle", bold, kind=kind, subject=subject)
         return Text(words, x + drop_mm, y, size_mm, "middle", bold, -90, kind=kind, subject=subject)
+
+    def cross_text(
+        self, words: str, u: float, v: float, size_mm: float, kind: MarkKind, subject: str, *, bold: bool = False
+    ) -> Text:
+        """Words across the spine with their middle at (u, v): upright beside a level one, else level."""
+        x, y = self.at(u, v)
+        drop_mm = _HALF_HEIGHT_EM * size_mm
+        if self.is_level:
+            return Text(words, x + drop_mm, y, size_mm, "middle", bold, -90, kind=kind, subject=subject)
+        return Text(words, x, y + drop_mm, size_mm, "middle", bold, kind=kind, subject=subject)
+
+    @property
+    def rows_onward(self) -> int:
+        """1 where rows of such words follow one another the way that the spine goes, else -1."""
+        return 1 if (self.along[0] if self.is_level else self.along[1]) > 0 else -1

@@ -141,7 +141,7 @@ class Line:
                 self._take_run(index, u, centre, side)
                 self._take_label(label, area, side, centre)
                 edge_mm = choice.edge_mm if choice.side == side else 0.0
-            self._put(choice, centre, max(self.joints[index + 1].ring_mm, drawn.half_mm) + 0.3)
+            self._put(choice, centre, max(self.joints[index + 1].ring_mm, drawn.body_mm) + 0.3)
             centres.append(centre)
             self.last_side, next_side = choice.side, -choice.side
         if not branches:
@@ -364,7 +364,7 @@ class Line:
     def _cap_mm(self, index: int) -> float:
         """Where a lead begins at an end of the trunk: beside its ring, or the stroke across it."""
         joint = self.joints[index + 1 if index or len(self.spine.steps) == 1 else 0]
-        return joint.ring_mm + 0.3 if joint.ring_mm else self.corridors[index].half_mm + 1.0
+        return joint.ring_mm + 0.3 if joint.ring_mm else self.corridors[index].body_mm + 1.0
 
     def _put_in_line(self, block: Block, at: float, ring_mm: float, half_mm: float) -> float:
         """Put a block beyond the end of a leg; returns how much longer the last run has to be for it."""

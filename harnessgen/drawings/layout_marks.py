@@ -17,19 +17,19 @@ from harnessgen.drawings.layout_corridor import (
     NOTE_PITCH_MM,
     SPOT_PITCH_MM,
     bundle_thickness_mm,
+    labelled_at,
     splice_note_mm,
     splice_texts,
 )
 from harnessgen.drawings.layout_dimension import dimension_marks, extension_mark
+from harnessgen.drawings.layout_fixed_marks import BREAK_MM, BUNDLE_INK, between_breaks, fixed_marks, running_marks
 from harnessgen.drawings.layout_frame import Frame
 from harnessgen.drawings.layout_placed import PlacedBlock, PlacedRun, PlacedSpine, PlacedSpot
-from harnessgen.sheets.insulation_colours import BLACK, WHITE, Rgb
+from harnessgen.drawings.layout_tree import Run
+from harnessgen.sheets.insulation_colours import BLACK, WHITE
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Circle, Hatch, Mark, Polyline, Rectangle, Text
 
-BUNDLE_INK: Rgb = (70, 70, 70)
-_BREAK_MM = 0.8
-"""Half the gap of a break."""
 _LEAD_AIR_MM = 0.7
 _TIP_AIR_MM = 2.2
 """Between a break and the end of a dimension line of a leg."""
@@ -63,7 +63,7 @@ def _run_marks(frame: Frame, placed: PlacedRun, scale: float, tips: tuple[float,
         dash_mm = () if piece.diameter_mm else (2.0, 1.0)
         start = places[index] + (placed.joints[0].bare_mm if index == 0 else 0.0)
         end = places[index + 1] - (placed.joints[1].bare_mm if index + 1 == len(run.pieces) else 0.0)
-        for a, b in _between_breaks(start, end, breaks):
+        for a, b in between_breaks(start, end, breaks):
             yield Polyline(
                 (frame.at(a, 0.0), frame.at(b, 0.0)),
                 thick_mm,
@@ -74,9 +74,11 @@ def _run_marks(frame: Frame, placed: PlacedRun, scale: float, tips: tuple[float,
             )
     yield from _covering_marks(frame, placed, breaks)
     for place in breaks:
-        yield from _break_marks(frame, place, placed.corridor.half_mm, run.name)
-    for splice, place in zip(run.splices, places[1:-1], strict=True):
-        yield _dot(frame, place, splice)
+        yield from _break_marks(frame, place, placed.corridor.body_mm, run.name)
+    yield from fixed_marks(frame, placed, places, breaks)
+    for station, place in zip(run.stations, places[1:-1], strict=True):
+        if station.is_splice:
+            yield _dot(frame, place, station.name)
     yield from _end_cap(frame, placed)
     yield from _notes(frame, placed, places)
     yield from _dimensions(frame, placed, places)
@@ -94,20 +96,12 @@ def _freest(places: list[float], air_mm: list[float]) -> float:
     return max(zip(air_mm, places, strict=True))[1]
 
 
-def _between_breaks(a: float, b: float, breaks: list[float]) -> Iterator[tuple[float, float]]:
-    for place in breaks:
-        if a < place < b:
-            yield a, place - _BREAK_MM
-            a = place + _BREAK_MM
-    yield a, b
-
-
 def _covering_marks(frame: Frame, placed: PlacedRun, breaks: list[float]) -> Iterator[Mark]:
-    run, half_mm = placed.corridor.run, placed.corridor.half_mm
+    run, half_mm = placed.corridor.run, placed.corridor.body_mm
     if not run.covering:
         return
     start, end = placed.u0 + placed.joints[0].hub_mm, placed.u1 - placed.joints[1].hub_mm
-    for a, b in _between_breaks(start, end, breaks):
+    for a, b in between_breaks(start, end, breaks):
         corners = frame.box(a, b, -half_mm, half_mm).corners
         yield Hatch(corners, 1.3, 45.0, 0.2, 0.2, kind=MarkKind.COVERING, subject=run.name)
 
@@ -115,7 +109,7 @@ def _covering_marks(frame: Frame, placed: PlacedRun, breaks: list[float]) -> Ite
 def _break_marks(frame: Frame, place: float, half_mm: float, subject: str) -> Iterator[Mark]:
     """Two slanting strokes across a bundle: it is not drawn to scale here."""
     high_mm = half_mm + 0.45
-    for at in (place - _BREAK_MM, place + _BREAK_MM):
+    for at in (place - BREAK_MM, place + BREAK_MM):
         points = frame.at(at - 0.5, -high_mm), frame.at(at + 0.5, high_mm)
         yield Polyline(points, 0.3, kind=MarkKind.BUNDLE, subject=subject)
 
@@ -128,7 +122,7 @@ def _end_cap(frame: Frame, placed: PlacedRun) -> Iterator[Mark]:
     """A short stroke across the bundle at an end of the route: the rear face of the connector, or the device."""
     for u, joint in ((placed.u0, placed.joints[0]), (placed.u1, placed.joints[1])):
         if not joint.ring_mm:
-            half_mm = placed.corridor.half_mm + 0.7
+            half_mm = placed.corridor.body_mm + 0.7
             points = frame.at(u, -half_mm), frame.at(u, half_mm)
             yield Polyline(points, 0.5, kind=MarkKind.BUNDLE, subject=placed.corridor.run.name)
 
@@ -137,16 +131,15 @@ def _notes(frame: Frame, placed: PlacedRun, places: list[float]) -> Iterator[Mar
     """Covering and zone, and the designators of splices, in the row beside the bundle."""
     drawn, side = placed.corridor, placed.side
     run, row = drawn.run, drawn.half_mm + EDGE_AIR_MM + NOTE_MM / 2
-    for index, splice in enumerate(run.splices):
+    for index, splice in _splices(run):
         toward_datum = -1 if run.datum_first else 1
         u = places[index + 1] + toward_datum * splice_note_mm(splice) / 2
         yield frame.text(splice, u, side * row, NOTE_MM, MarkKind.LABEL, splice, bold=True)
     a, b = places[drawn.note_piece], places[drawn.note_piece + 1]
     a += placed.joints[0].hub_mm if drawn.note_piece == 0 else 0.0
     b -= placed.joints[1].hub_mm if drawn.note_piece + 1 == len(run.pieces) else 0.0
-    here = drawn.note_piece if run.datum_first else drawn.note_piece - 1
-    if 0 <= here < len(run.splices):
-        taken_mm = splice_note_mm(run.splices[here])
+    if splice := labelled_at(run, drawn.note_piece):
+        taken_mm = splice_note_mm(splice)
         a, b = (a, b - taken_mm) if run.datum_first else (a + taken_mm, b)
     lines = drawn.note_lines if frame.reads_outward(side) else drawn.note_lines[::-1]
     for index, (line, has_loop) in enumerate(lines):
@@ -170,16 +163,16 @@ def _loop(frame: Frame, u: float, v: float, subject: str) -> Polyline:
 
 def _dimensions(frame: Frame, placed: PlacedRun, places: list[float]) -> Iterator[Mark]:
     drawn, side, run = placed.corridor, placed.side, placed.corridor.run
-    levels = {}
-    order = sorted(range(len(run.splices)), key=lambda index: index if run.datum_first else -index)
-    for level, index in enumerate(order):
-        levels[index] = drawn.first_level_mm + LEVEL_MM * level
-    for index, text in enumerate(splice_texts(run)):
-        u, v, subject = places[index + 1], side * levels[index], f"{run.splices[index]} place"
+    splices = list(_splices(run))
+    in_order = splices if run.datum_first else splices[::-1]
+    levels = {index: drawn.first_level_mm + LEVEL_MM * level for level, (index, _) in enumerate(in_order)}
+    for (index, splice), text in zip(splices, splice_texts(run), strict=True):
+        u, v, subject = places[index + 1], side * levels[index], f"{splice} place"
         edge_mm = placed.edges_mm[0] if run.datum_first else placed.edges_mm[1]
         a, b = (placed.u0 + edge_mm, u) if run.datum_first else (u, placed.u1 - edge_mm)
         yield from dimension_marks(frame, a, b, v, text, subject)
         yield extension_mark(frame, u, side * (drawn.half_mm + EDGE_AIR_MM), v, subject)
+    yield from running_marks(frame, placed, places)
     last = side * (drawn.first_level_mm + LEVEL_MM * len(run.splices))
     a, b = placed.u0 + placed.edges_mm[0], placed.u1 - placed.edges_mm[1]
     yield from dimension_marks(frame, a, b, last, run.text, run.name, lies_level=drawn.level_words_mm > 0)
@@ -187,6 +180,11 @@ def _dimensions(frame: Frame, placed: PlacedRun, places: list[float]) -> Iterato
         if not edge_mm:
             start = max(drawn.half_mm, joint.ring_mm) + EDGE_AIR_MM + (0.0 if joint.ring_mm else 0.7)
             yield extension_mark(frame, u, side * start, last, run.name)
+
+
+def _splices(run: Run) -> Iterator[tuple[int, str]]:
+    """Splices of a run, each with the number of the piece that it ends."""
+    return ((index, each.name) for index, each in enumerate(run.stations) if each.is_splice)
 
 
 def _mated_marks(frame: Frame, placed: PlacedRun) -> Iterator[Mark]:

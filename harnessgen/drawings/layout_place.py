@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from harnessgen.drawings.layout_block import Block, Panel
-from harnessgen.drawings.layout_corridor import Setting, bundle_thickness_mm, half_width_mm
+from harnessgen.drawings.layout_corridor import Setting, body_half_mm, bundle_thickness_mm
 from harnessgen.drawings.layout_line import Line
 from harnessgen.drawings.layout_placed import Joint, PlacedSpine
 from harnessgen.drawings.layout_tree import Run, Spine, Spot
@@ -44,4 +44,4 @@ class Placer:
             return Joint(0.0, 1.0)
         widest_mm = max(bundle_thickness_mm(piece.diameter_mm, scale) for run in runs for piece in run.pieces)
         ring_mm = max(_RING_MM, widest_mm / 2 + 0.6)
-        return Joint(ring_mm, 0.3 + max(ring_mm, *(half_width_mm(run, scale) for run in runs)), bool(spot.splices))
+        return Joint(ring_mm, 0.3 + max(ring_mm, *(body_half_mm(run, scale) for run in runs)), bool(spot.splices))

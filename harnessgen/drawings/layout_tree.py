@@ -1,14 +1,17 @@
 """The route of a section as a drawing sees it: a straight trunk, legs that leave it, and legs that leave those."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from itertools import accumulate, pairwise
 
 from harnessgen.design.route import Stretch
+from harnessgen.drawings.layout_fixed import MOST_FIXED, Fixed, Station, fixed_on, over_all, stations_of
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
 from harnessgen.network.wires import EndKind
 from harnessgen.physics.bundle import bundle_diameter
 from harnessgen.schedules.length_text import dimension_words, length_words
+from harnessgen.sheets.mark_kind import MarkKind
 
 MOST_SPLICES = 20
 """Splices on a stretch that are drawn and dimensioned; of more, only their number is noted."""
@@ -16,7 +19,7 @@ MOST_SPLICES = 20
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A part of a stretch without splice inside: its length and the diameter of its bundle (0 without wires), mm."""
+    """A part of a stretch between two stations: its length and the diameter of its bundle (0 without wires), mm."""
 
     length_mm: float
     diameter_mm: float
@@ -24,18 +27,19 @@ class Piece:
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """A stretch between two nodes of the route, as it is drawn: its pieces, and the splices between them.
+    """A stretch between two nodes of the route, as it is drawn: its pieces, and the stations between them.
 
     `text` is its dimension; `datum_first` says that its splices are measured from `start`. `mated` names the
     disconnects of a mated pair, which is drawn as a run without length. A quiet run does not say its covering and zone.
     `extras` are the lengths that lie in loops on top of its dimension, in words; `unit` is that of its dimensions.
+    `fixed` are all clips, tapes and grommets on it; those among the stations are dimensioned.
     """
 
     name: str
     start: str
     end: str
     pieces: tuple[Piece, ...]
-    splices: tuple[str, ...]
+    stations: tuple[Station, ...]
     datum_first: bool
     text: str
     covering: str = ""
@@ -47,6 +51,12 @@ class Run:
     is_quiet: bool = False
     extras: tuple[str, ...] = ()
     unit: str = "mm"
+    fixed: tuple[Fixed, ...] = ()
+
+    @property
+    def splices(self) -> tuple[str, ...]:
+        """Splices on it, from its start on."""
+        return tuple(each.name for each in self.stations if each.is_splice)
 
     @property
     def length_mm(self) -> float:
@@ -56,21 +66,29 @@ class Run:
     @property
     def splice_distances_mm(self) -> tuple[float, ...]:
         """Distance of each splice from `start`, mm."""
-        so_far_mm, distances = 0.0, []
-        for piece in self.pieces[:-1]:
-            so_far_mm += piece.length_mm
-            distances.append(so_far_mm)
-        return tuple(distances)
+        so_far_mm = accumulate(piece.length_mm for piece in self.pieces)
+        return tuple(mm for mm, station in zip(so_far_mm, self.stations, strict=False) if station.is_splice)
+
+    @property
+    def is_marked(self) -> bool:
+        """Whether something fixed on it is drawn."""
+        return any(not each.is_splice for each in self.stations) or any(each.at_mm is None for each in self.fixed)
 
     def turned(self) -> "Run":
         """The same run seen from its other end."""
         other = {"s": "p", "p": "s"}.get(self.first_half, "")
+        whole_mm = self.length_mm
+        stations = tuple(
+            Station(each.name, each.fixed.turned(whole_mm) if each.fixed is not None else None)
+            for each in self.stations[::-1]
+        )
         return replace(
             self,
             start=self.end,
             end=self.start,
             pieces=self.pieces[::-1],
-            splices=self.splices[::-1],
+            stations=stations,
+            fixed=tuple(each.turned(whole_mm) for each in self.fixed[::-1]),
             datum_first=not self.datum_first,
             first_half=other,
         )
@@ -134,6 +152,12 @@ class Board:
             found[run.start].append(run)
             found[run.end].append(run.turned())
         object.__setattr__(self, "neighbours", {node: tuple(runs) for node, runs in found.items()})
+
+    @property
+    def signs(self) -> tuple[MarkKind, ...]:
+        """Kinds of what is fixed on the bundles and drawn, each once."""
+        drawn = {each.kind for run in self.runs if run.is_marked for each in run.fixed}
+        return tuple(kind for kind in (MarkKind.CLIP, MarkKind.TAPE, MarkKind.GROMMET) if kind in drawn)
 
     def quiet(self) -> "Board":
         """The same without the names of coverings and zones, which the sheets of the sections say."""
@@ -212,30 +236,48 @@ def _runs(network: Network, legs: Iterable[Leg]) -> Iterable[Run]:
     for (first, last), own in parts.items():
         own.sort(key=lambda leg: leg.offset_mm)
         stretch = own[0].stretch
-        splices = tuple(network.route.points[leg.end].splice for leg in own[:-1])
-        pieces = tuple(Piece(leg.length_mm, _bundle_mm(network, leg)) for leg in own)
         unit = network.design.units.length
-        remark = f"clips every {length_words(stretch.clips_mm.value, unit)}" if stretch.clips_mm is not None else ""
+        remarks = []
+        splices = [(leg.offset_mm, network.route.points[leg.start].splice) for leg in own[1:]]
         if len(splices) > MOST_SPLICES:
-            remark = ", ".join(filter(None, (f"{len(splices)} splices, see the splice schedule", remark)))
-            splices, pieces = (), (Piece(stretch.length_mm.value, max(piece.diameter_mm for piece in pieces)),)
+            remarks.append(f"{len(splices)} splices, see the splice schedule")
+            splices = []
+        fixed = fixed_on(network, own[0])
+        shown = fixed
+        if len(fixed) > MOST_FIXED:
+            remarks.append(f"{len(fixed)} clips and the like, see the list of clips, tape and grommets")
+            shown = ()
+        if stretch.clips is not None and stretch.clips.every_mm is not None:
+            remarks.append(f"clips every {length_words(stretch.clips.every_mm.value, unit)}")
+        stations = stations_of(splices, shown)
         covering = network.parts.coverings.get(stretch.covering)
         outside_mm = covering.inside_mm.value + 2 * covering.wall_mm.value if covering else 0.0
         yield Run(
             f"{first} to {last}",
             own[0].start,
             own[-1].end,
-            pieces,
-            splices,
-            not splices or network.design.splices[splices[0]].at == first,
+            tuple(_pieces(network, own, [mm for mm, _ in stations])),
+            tuple(station for _, station in stations),
+            not splices or network.design.splices[splices[0][1]].at == first,
             dimension_words(stretch.length_mm.value, stretch.build, unit),
             stretch.covering,
             outside_mm,
             network.ambient_zone(own[0]),
-            remark,
+            ", ".join((*over_all(fixed), *remarks)),
             extras=_extras(stretch, unit),
             unit=unit,
+            fixed=fixed,
         )
+
+
+def _pieces(network: Network, own: list[Leg], stations_mm: list[float]) -> Iterator[Piece]:
+    """The stretch cut at its stations, each piece with the thickest bundle in it."""
+    thick_mm = [_bundle_mm(network, leg) for leg in own]
+    ends = [(leg.offset_mm, leg.offset_mm + leg.length_mm) for leg in own]
+    for low, high in pairwise([0.0, *stations_mm, own[0].stretch.length_mm.value]):
+        inside = [thick for thick, (a, b) in zip(thick_mm, ends, strict=True) if a < high - 1e-9 and b > low + 1e-9]
+        here = [thick for thick, (a, b) in zip(thick_mm, ends, strict=True) if a <= high and b >= low]
+        yield Piece(high - low, max(inside or here))
 
 
 def _extras(stretch: Stretch, unit: str) -> tuple[str, ...]:

@@ -1,9 +1,12 @@
 """What a rule found: a plain record that every output form is made from."""
 
-from collections.abc import Iterable
-from dataclasses import replace
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
 from enum import Enum
+from functools import cached_property
+from typing import overload
 
+from harnessgen.evidence.derivation import Derivation
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
 from harnessgen.source.fault import Fault
@@ -32,6 +35,13 @@ class Number:
     unit: str
     source: str = ""
     decimals: int = 2
+    derivation: Derivation | None = field(default=None, compare=False, repr=False)
+    """Where a number comes from that belongs to the finding alone; no part of what is printed beside it."""
+
+
+def derived(name: str, derivation: Derivation, source: str = "", decimals: int = 2) -> Number:
+    """The number that a derivation gives."""
+    return Number(name, derivation.result, derivation.unit, source, decimals, derivation)
 
 
 @frozen
@@ -48,6 +58,35 @@ class Proposal:
     words: str
     besides: tuple[tuple[Place, str], ...] = ()
     is_other_way: bool = False
+
+
+@dataclass(frozen=True, eq=False)
+class Later(Sequence[Proposal]):
+    """Proposals that are made when they are asked for, where they take longer than the finding itself."""
+
+    make: Callable[[], Iterable[Proposal]]
+
+    @cached_property
+    def _made(self) -> tuple[Proposal, ...]:
+        return tuple(self.make())
+
+    def __len__(self) -> int:
+        """How many there are."""
+        return len(self._made)
+
+    @overload
+    def __getitem__(self, index: int) -> Proposal: ...
+
+    @overload
+    def __getitem__(self, index: slice) -> tuple[Proposal, ...]: ...
+
+    def __getitem__(self, index: int | slice) -> Proposal | tuple[Proposal, ...]:
+        """One of them, or some."""
+        return self._made[index]
+
+    def __iter__(self) -> Iterator[Proposal]:
+        """All in their order."""
+        return iter(self._made)
 
 
 @frozen
@@ -68,7 +107,7 @@ class Finding:
     see: tuple[tuple[Place, str], ...] = ()
     subjects: tuple[str, ...] = ()
     accepted: str | None = None
-    proposals: tuple[Proposal, ...] = ()
+    proposals: Sequence[Proposal] = field(default=(), compare=False)
     """Changes worth trying, the least first; no part of what is printed."""
     remedies: tuple[str, ...] = ()
     """Everything that was computed to mend it, each with its effect, in words; printed beside the mend for people."""
@@ -92,10 +131,14 @@ def from_fault(fault: Fault, severity: Severity = Severity.ERROR) -> Finding:
 
 @frozen
 class NotExamined:
-    """A rule that could not be examined, and why: it has not passed."""
+    """A rule that could not be examined, and why: it has not passed.
+
+    `subject` is the one thing that it could not be examined for, where it was examined for others.
+    """
 
     rule: str
     reason: str
+    subject: str = ""
 
 
 @frozen

@@ -8,6 +8,7 @@ from harnessgen.design.limits import DEFAULT_LIMITS
 from harnessgen.evidence.finding import Finding
 from harnessgen.explain.currents import currents
 from harnessgen.explain.devices import device_thing
+from harnessgen.explain.grommets import grommet_names, grommet_thing
 from harnessgen.explain.places import connector_thing, node_thing, point_thing, splice_thing, stretch_thing
 from harnessgen.explain.thing import Thing
 from harnessgen.explain.whole import bank_thing, limit_thing, section_thing, state_thing, zone_thing
@@ -50,6 +51,7 @@ def explainers(physics: Physics, texts: Mapping[str, str]) -> Explainers:
         legs.setdefault(leg.name, []).append(leg)
     add(legs, lambda name: stretch_thing(physics, name, legs[name], texts))
     add(network.legs_at, lambda name: point_thing(physics, name))
+    add(grommet_names(network), lambda name: grommet_thing(physics, name, texts))
     add(design.states, lambda name: state_thing(physics, name, texts))
     add(design.zones, lambda name: zone_thing(physics, name, texts))
     add(design.banks, lambda name: bank_thing(physics, name, texts))
@@ -71,4 +73,11 @@ def explain(physics: Physics, texts: Mapping[str, str], findings: Iterable[Findi
     """All things of the name `what`, with the findings about each; empty where nothing has the name."""
     listed = list(findings)
     about = tuple(each for each in listed if what == each.subject or what in each.subjects)
-    return tuple(replace(each(), findings=about) for each in explainers(physics, texts).get(what, ()))
+    return tuple(_with_findings(each(), about) for each in explainers(physics, texts).get(what, ()))
+
+
+def _with_findings(thing: Thing, about: tuple[Finding, ...]) -> Thing:
+    """A thing with the findings about it, and where those of their numbers come from that only they tell."""
+    own = (number.derivation for finding in about for number in finding.numbers if number.derivation is not None)
+    numbers = dict.fromkeys((*thing.derivations, *own))
+    return replace(thing, findings=about, derivations=tuple(numbers))

@@ -56,6 +56,7 @@ ENERGY = _dimension("energy", "J", "40 mJ", mJ="0.001")
 FORCE = _dimension("force", "N", "60 N", lbf="4.4482216152605")
 RATIO = _dimension("ratio", "1", "75 %", **{"%": "0.01"})
 SPEED = _dimension("engine speed", "rpm", "600 rpm")
+MASS = _dimension("mass", "g", "12 g", kg="1000")
 DENSITY = _dimension("density", "g/cm3", "1.4 g/cm3", **{"kg/m3": "0.001"})
 TEMPERATURE = Dimension(
     "temperature",
@@ -66,7 +67,7 @@ TEMPERATURE = Dimension(
 
 DIMENSIONS = (
     LENGTH, ANGLE, AREA, CURRENT, VOLTAGE, RESISTANCE, LINEAR_RESISTANCE, INDUCTANCE,
-    TIME, POWER, ENERGY, FORCE, RATIO, SPEED, DENSITY, TEMPERATURE,
+    TIME, POWER, ENERGY, FORCE, RATIO, SPEED, MASS, DENSITY, TEMPERATURE,
 )  # fmt: skip
 _DIMENSION_OF_UNIT = {unit: each for each in reversed(DIMENSIONS) for unit in each.units if unit != "1"}
 

@@ -1,4 +1,4 @@
-"""Coverings of a stretch of the route, and the splices inside it."""
+"""Coverings of a stretch of the route, the tape on it, and the splices inside it."""
 
 from harnessgen.measures.quantity import AREA, DENSITY, LENGTH, RATIO, RESISTANCE, TEMPERATURE, Quantity
 from harnessgen.parts.part import Part
@@ -9,7 +9,7 @@ from harnessgen.source.measure_kind import Measure
 
 @record
 class CoveringPart(Part):
-    """A sleeve, conduit, braid, tape or heat-shrink."""
+    """A sleeve, conduit, braid or heat-shrink."""
 
     title: str = key("title", Text(), "What it is, in words.")
     inside_mm: Quantity = key("inside", Measure(LENGTH, above=0), "Inside diameter; of heat-shrink, as supplied.")
@@ -46,6 +46,23 @@ parts:
   coverings:
     shrink-6: {title: heat-shrink 6 mm, inside: 6 mm, recovered: 3 mm, wall: 0.6 mm, rating: 135 degC,
                shortening: 10 %}
+"""
+
+
+@record
+class TapePart(Part):
+    """A tape that is wound on the bundle, in turns that lie over one another."""
+
+    title: str = key("title", Text(), "What it is, in words.")
+    width_mm: Quantity = key("width", Measure(LENGTH, above=0), "Width.")
+    wall_mm: Quantity = key("wall", Measure(LENGTH, above=0), "Thickness of one layer.")
+    rating_degc: Quantity = key("rating", Measure(TEMPERATURE), "Highest temperature.")
+
+    noun = "a tape family"
+    example = """\
+parts:
+  tapes:
+    felt-25: {title: felt tape 25 mm, width: 25 mm, wall: 0.6 mm, rating: 105 degC}
 """
 
 

@@ -7,7 +7,7 @@ from functools import cache
 from typing import Any
 
 from harnessgen.parts.connector import ConnectorPart
-from harnessgen.parts.covering import CoveringPart, SplicePart
+from harnessgen.parts.covering import CoveringPart, SplicePart, TapePart
 from harnessgen.parts.fuse import FuseForm
 from harnessgen.parts.load import LoadPart
 from harnessgen.parts.packaged import PackagedFamilies, PackagedPartsError
@@ -33,8 +33,9 @@ class Parts(Record):
     relays: Mapping[str, RelayPart] = key("relays", MapOf(RecordOf(RelayPart)), "Relay families.", factory=dict)
     loads: Mapping[str, LoadPart] = key("loads", MapOf(RecordOf(LoadPart)), "Load families.", factory=dict)
     coverings: Mapping[str, CoveringPart] = key(
-        "coverings", MapOf(RecordOf(CoveringPart)), "Sleeves, conduits, braids, tapes, heat-shrink.", factory=dict
+        "coverings", MapOf(RecordOf(CoveringPart)), "Sleeves, conduits, braids, heat-shrink.", factory=dict
     )
+    tapes: Mapping[str, TapePart] = key("tapes", MapOf(RecordOf(TapePart)), "Tapes wound on bundles.", factory=dict)
     splices: Mapping[str, SplicePart] = key("splices", MapOf(RecordOf(SplicePart)), "Splice families.", factory=dict)
 
     noun = "the parts"

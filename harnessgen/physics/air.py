@@ -52,19 +52,9 @@ def density_kg_per_m3(temperature_k: float, pressure_pa: float) -> float:
     return pressure_pa / (_GAS_J_PER_KG_K * temperature_k)
 
 
-def prandtl(temperature_k: float) -> float:
-    """Prandtl number of air, with the heat capacity of a diatomic gas."""
-    return viscosity_pa_s(temperature_k) * _HEAT_CAPACITY_J_PER_KG_K / conductivity_w_per_m_k(temperature_k)
-
-
-def rayleigh(surface_degc: float, air_degc: float, diameter_mm: float, pressure_pa: float) -> float:
-    """Rayleigh number of a horizontal cylinder, air properties taken midway between surface and air."""
-    film_k = (surface_degc + air_degc) / 2.0 + ZERO_DEGC_K
-    density = density_kg_per_m3(film_k, pressure_pa)
-    viscosity = viscosity_pa_s(film_k) / density
-    diffusivity = conductivity_w_per_m_k(film_k) / (density * _HEAT_CAPACITY_J_PER_KG_K)
-    lift = _GRAVITY_M_PER_S2 * abs(surface_degc - air_degc) / film_k
-    return float(lift * (diameter_mm / 1000.0) ** 3 / (viscosity * diffusivity))
+def prandtl(viscosity: float, conductivity: float) -> float:
+    """Prandtl number of air by viscosity in Pa s and conductivity in W/(m K), its heat capacity a diatomic gas's."""
+    return viscosity * _HEAT_CAPACITY_J_PER_KG_K / conductivity
 
 
 def nusselt(rayleigh_number: float, prandtl_number: float) -> float:
@@ -80,9 +70,14 @@ def convection_w_per_m(surface_degc: float, air_degc: float, diameter_mm: float,
     """Heat that one metre of horizontal cylinder gives to still air; none at 0 Pa, which stands for vacuum."""
     if pressure_pa == 0.0:
         return 0.0
+    # Asked some ten thousand times in a check, so that each property of the film is worked out once.
     film_k = (surface_degc + air_degc) / 2.0 + ZERO_DEGC_K
-    number = nusselt(rayleigh(surface_degc, air_degc, diameter_mm, pressure_pa), prandtl(film_k))
-    return math.pi * conductivity_w_per_m_k(film_k) * number * (surface_degc - air_degc)
+    conductivity, viscosity = conductivity_w_per_m_k(film_k), viscosity_pa_s(film_k)
+    number = prandtl(viscosity, conductivity)
+    lift = _GRAVITY_M_PER_S2 * abs(surface_degc - air_degc) / film_k
+    length = diameter_mm / 1000.0
+    grashof = lift * length * length * length * (density_kg_per_m3(film_k, pressure_pa) / viscosity) ** 2
+    return math.pi * conductivity * nusselt(grashof * number, number) * (surface_degc - air_degc)
 
 
 def radiation_w_per_m(surface_degc: float, around_degc: float, diameter_mm: float, emissivity: float) -> float:

@@ -10,6 +10,7 @@ from harnessgen.physics.heat_balance import (
     PLASTIC_EMISSIVITY,
     HeatedWire,
     crossing,
+    crossing_above,
     lost_w_per_m,
     refuse_emissivity,
     refuse_surroundings,
@@ -71,10 +72,8 @@ def bundle_temperatures(
             surface_degc
         )
 
-    if excess(MELTING_DEGC) < 0.0:
-        return inside.molten()
-    surface_degc = crossing(excess, ambient_degc, MELTING_DEGC)
-    return inside.state(surface_degc)
+    surface_degc = crossing_above(excess, ambient_degc, MELTING_DEGC)
+    return inside.molten() if surface_degc is None else inside.state(surface_degc)
 
 
 def allowed_current_in_bundle_a(

@@ -7,9 +7,9 @@ carries in a state (RMS, the highest of the three cases). A state with an end st
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
-from functools import cached_property
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cache, cached_property, partial
 from typing import TYPE_CHECKING
 
 from harnessgen.design.design import Design
@@ -26,7 +26,7 @@ from harnessgen.physics.element_resistance import ambient_degc
 from harnessgen.physics.heat_balance import MELTING_DEGC, HeatedWire, crossing
 from harnessgen.physics.shared_heat import SharedHeat, shared_heat
 from harnessgen.physics.surroundings import altitude_m, is_in_vacuum, surrounding_pressure_pa
-from harnessgen.physics.warming import warmed
+from harnessgen.physics.warming import highest_degc, warmed
 
 if TYPE_CHECKING:
     from harnessgen.physics.physics import Physics
@@ -34,6 +34,8 @@ if TYPE_CHECKING:
 
 LOADED_A = 1e-3
 """A wire that carries less is not counted among the loaded ones."""
+
+_BREATH_K = 1e-5
 
 
 @frozen
@@ -63,15 +65,22 @@ class StretchHeat:
     """A bundle in a state: RMS currents in A and temperatures.
 
     `lasts_s` is the time that the state lasts, None for ever; `starts_degc` the temperatures before it (empty for one
-    that lasts for ever).
+    that lasts for ever). `solve` finds the temperatures when they are asked for; `highest_degc` is a bound of them that
+    needs no solving, `inf` for a state without end.
     """
 
     bundle: Bundle
     state: str
     currents_a: tuple[float, ...]
-    found: SharedHeat
+    solve: Callable[[], SharedHeat] = field(repr=False)
     lasts_s: float | None
     starts_degc: tuple[float, ...]
+    highest_degc: float
+
+    @property
+    def found(self) -> SharedHeat:
+        """Its temperatures."""
+        return self.solve()
 
 
 @frozen
@@ -193,13 +202,16 @@ class HarnessHeat:
                     found[wire.mark].append(WireHeat(stretch, index))
         return {mark: tuple(each) for mark, each in found.items()}
 
-    def hottest(self, mark: str) -> WireHeat | None:
+    def hottest(self, mark: str, above_degc: float = -math.inf) -> WireHeat | None:
         """The stretch and state in which a wire is hottest, of equal ones the first; None where there is no state.
+
+        None too where it is surely nowhere hotter than `above_degc`.
 
         Raises:
             KeyError: no wire has this mark.
         """
-        return max(self.by_wire[mark], key=lambda each: each.conductor_degc, default=None)
+        places = (each for each in self.by_wire[mark] if each.stretch.highest_degc > above_degc)
+        return max(places, key=lambda each: each.conductor_degc, default=None)
 
     def loading(self, mark: str, above: float = 0.0) -> Loading | None:
         """Where and when a wire uses most of its allowed current; None if it never uses the share `above` of it.
@@ -254,6 +266,12 @@ class HarnessHeat:
             highest *= 4.0
         return math.sqrt(crossing(excess, 0.0, highest))
 
+    def exchanged(self, stretch: StretchHeat, index: int, wire: Wire) -> StretchHeat:
+        """The stretch with another wire in one place, while all in it carry what they carry."""
+        bundle = _with(stretch.bundle, index, wire)
+        solve = cache(partial(self._solve, bundle, stretch.currents_a, stretch.lasts_s, stretch.starts_degc))
+        return replace(stretch, bundle=bundle, solve=solve, highest_degc=math.inf)
+
     def method(self, wire: Wire) -> str:
         """The method by which a wire's allowed current is found."""
         return chosen("ampacity", wire.limits, self.physics.network.design.limits)[0]
@@ -292,24 +310,30 @@ class HarnessHeat:
     def _pressure_pa(self) -> float:
         return surrounding_pressure_pa(self.physics.network.design)
 
+    def carrying(self, at: WireHeat, current_a: float) -> WireHeat:
+        """A wire where it lies, with another current of its own, in A; the others of its stretch as they are."""
+        stretch = at.stretch
+        currents = tuple(current_a if each == at.index else own for each, own in enumerate(stretch.currents_a))
+        other = self._stretch(stretch.bundle, stretch.state, currents, stretch.lasts_s, stretch.starts_degc)
+        return WireHeat(other, at.index)
+
     def allowed_alone_a(self, at: WireHeat) -> float:
         """The same with the other wires of its bundle cold and without current."""
         stretch, count = at.stretch, len(at.stretch.currents_a)
         cold = tuple(stretch.bundle.ambient_degc for _ in stretch.starts_degc)
         others = tuple(at.current_a if index == at.index else 0.0 for index in range(count))
-        return self.allowed_a(
-            StretchHeat(stretch.bundle, stretch.state, others, stretch.found, stretch.lasts_s, cold), at.index
-        )
+        return self.allowed_a(replace(stretch, currents_a=others, starts_degc=cold), at.index)
 
     def _may_use(self, each: WireHeat, share: float) -> bool:
         """Whether a wire may use more than a share of what it may: it does not if it stands it with all scaled up."""
-        stretch = each.stretch
-        # A breath below the share, so that what lies just on it is computed and not guessed.
-        scaled = tuple(current / share * (1.0 + 1e-9) for current in stretch.currents_a)
-        key = (id(stretch.bundle), scaled, stretch.lasts_s)
-        if key not in self._solved:
-            self._solved[key] = self._solve(stretch.bundle, scaled, stretch.lasts_s, stretch.starts_degc)
-        return self._solved[key].conductors_degc[each.index] > each.wire.family.rating_degc.value
+        at = each.stretch
+        if share != 1.0:
+            at = self._stretch(
+                at.bundle, at.state, tuple(one / share for one in at.currents_a), at.lasts_s, at.starts_degc
+            )
+        # A breath below, so that what lies just on it is computed and not guessed.
+        most_degc = each.wire.family.rating_degc.value - _BREATH_K
+        return at.highest_degc > most_degc and at.found.conductors_degc[each.index] > most_degc
 
     @cached_property
     def _starts(self) -> tuple[tuple[float, ...], ...]:
@@ -336,10 +360,17 @@ class HarnessHeat:
         lasts: float | None,
         starts: tuple[float, ...],
     ) -> StretchHeat:
+        solve = partial(self._known, bundle, currents, lasts, starts)
+        bound = math.inf if lasts is None else highest_degc(bundle.bodies, bundle.areas_mm2, currents, starts, lasts)
+        return StretchHeat(bundle, state, currents, solve, lasts, starts, bound)
+
+    def _known(
+        self, bundle: Bundle, currents: tuple[float, ...], lasts: float | None, starts: tuple[float, ...]
+    ) -> SharedHeat:
         key = (id(bundle), currents, lasts)
         if key not in self._solved:
             self._solved[key] = self._solve(bundle, currents, lasts, starts)
-        return StretchHeat(bundle, state, currents, self._solved[key], lasts, starts)
+        return self._solved[key]
 
     def _solve(
         self, bundle: Bundle, currents: tuple[float, ...], lasts: float | None, starts: tuple[float, ...]

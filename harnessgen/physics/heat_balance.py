@@ -15,6 +15,8 @@ PLASTIC_EMISSIVITY = 0.9
 MELTING_DEGC = 1083.0
 """Melting point of copper; a balance above it is no balance."""
 
+_FIRST_K = 10.0
+
 
 @frozen
 class HeatedWire:
@@ -152,7 +154,8 @@ def lost_w_per_m(
 def crossing(excess: Callable[[float], float], low: float, high: float) -> float:
     """Where a rising function crosses zero between `low`, where it is not above zero, and `high`, not below it.
 
-    False position; an end that stays for two steps counts half, so that both ends close in.
+    False position; an end that stays counts less by as much as the other end gained (Anderson and Björck, BIT 13
+    (1973), 253 to 264, from memory), so that both ends close in.
     """
     at_low, at_high = excess(low), excess(high)
     if at_low >= 0.0:
@@ -166,12 +169,29 @@ def crossing(excess: Callable[[float], float], low: float, high: float) -> float
         if value == 0.0 or abs(middle - before) <= 1e-14 * (abs(middle) + 1.0):
             break
         if value < 0.0:
-            low, at_low = middle, value
-            at_high, side = (at_high / 2.0 if side < 0 else at_high), -1
+            if side < 0:
+                at_high *= _counts(value / at_low)
+            low, at_low, side = middle, value, -1
         else:
-            high, at_high = middle, value
-            at_low, side = (at_low / 2.0 if side > 0 else at_low), 1
+            if side > 0:
+                at_low *= _counts(value / at_high)
+            high, at_high, side = middle, value, 1
     return middle
+
+
+def crossing_above(excess: Callable[[float], float], low: float, highest: float) -> float | None:
+    """The same with no upper end known but `highest`, and near `low` as a rule; None where it lies above `highest`."""
+    start, high = low, min(low + _FIRST_K, highest)
+    while excess(high) < 0.0:
+        if high == highest:
+            return None
+        low, high = high, min(start + 8.0 * (high - start), highest)
+    return crossing(excess, low, high)
+
+
+def _counts(left: float) -> float:
+    """What the end that stays counts for where the other end keeps this share of its excess."""
+    return 1.0 - left if left < 1.0 else 0.5
 
 
 def refuse_surroundings(ambient_degc: float, pressure_pa: float) -> None:

@@ -24,7 +24,7 @@ def solve_each(
 ) -> EachChange:
     """Voltages at `nodes` and currents in `resistors` (all if not given) for each change made alone.
 
-    Currents are right to about 1e-9 of the larger of their values before and after the change. Where there are
+    Currents are right to 1e-11 of the largest current in the network, before or after the change. Where there are
     thousands of changes, ask for the nodes and resistors that matter: the result holds a row of them for each change.
 
     Raises:

@@ -27,6 +27,9 @@ _HUB_ENDS = (64, 32, 16, 8)
 _SURE = 1e-3
 """Smallest share of a current with hubs held that may be left with hubs let go; below, cancellation costs digits."""
 
+_PROMISE = 1e-12
+"""Largest share of the largest current that rounding may leave in any other once the hubs are let go."""
+
 
 @frozen
 class EachChange:
@@ -45,13 +48,15 @@ class EachChange:
 class Split:
     """A network with its hubs held, and what one volt at each hub does (columns: hubs).
 
-    `volts_per_ampere` lifts the hubs for current that is left over at them (hubs, hubs).
+    `volts_per_ampere` lifts the hubs for current that is left over at them (hubs, hubs). `noise` is the most that
+    rounding adds to any current, in amperes for each volt that a hub is lifted (hubs).
     """
 
     inner: Network
     hubs: Ints
     response: State
     volts_per_ampere: Floats
+    noise: Floats
 
 
 def fill(network: Network, made: Changes, rows: Ints, base: State, at: Ints, of: Ints, found: EachChange) -> None:
@@ -71,7 +76,7 @@ def _whole(network: Network) -> Split:
     """The network itself, without hubs."""
     nothing = np.zeros((network.elements.node_count, 0))
     state = State(nothing, nothing, np.zeros((len(network.elements.a), 0)), nothing)
-    return Split(network, np.zeros(0, dtype=np.intp), state, np.zeros((0, 0)))
+    return Split(network, np.zeros(0, dtype=np.intp), state, np.zeros((0, 0)), np.zeros(0))
 
 
 def _split(network: Network) -> Split | None:
@@ -99,7 +104,11 @@ def _held(network: Network, hub: Flags) -> Split | None:
     siemens: Floats = -response.residual_a[hubs]
     if np.linalg.cond(siemens) > 1e8:
         return None
-    return Split(inner, hubs, response, np.linalg.inv(siemens).astype(np.float64))
+    lifting: Floats = np.linalg.inv(siemens).astype(np.float64)
+    # Between two hubs currents are differences of what each hub drives: hubs that hang on the fixed nodes by a high
+    # resistance alone are lifted far, and together, and the digits that cancel are those of the whole lift.
+    lost = np.finfo(np.float64).eps * np.max(np.abs(lifting) @ np.abs(siemens))
+    return Split(inner, hubs, response, lifting, lost * np.max(np.abs(response.current_a), axis=0))
 
 
 def _fill(split: Split, made: Changes, rows: Ints, base: State, at: Ints, of: Ints, found: EachChange) -> Ints:
@@ -129,13 +138,20 @@ def _fill(split: Split, made: Changes, rows: Ints, base: State, at: Ints, of: In
 
 
 def _columns(part: Ints) -> Ints:
-    """A column for each change such that no two changes of one column touch the same part; -1 is no part."""
+    """A column for each change such that no two changes of one column touch the same part; -1 is no part.
+
+    Each takes the first column that is free in both its parts: a chain of changes, each from one part to the next,
+    would otherwise take a column more at every link.
+    """
     taken: dict[int, int] = {}
     column = np.zeros(part.shape[1], dtype=np.intp)
-    for place, ends in enumerate(part.T.tolist()):
-        touched = {each for each in ends if each >= 0}
-        column[place] = max((taken.get(each, 0) for each in touched), default=0)
-        taken |= dict.fromkeys(touched, int(column[place]) + 1)
+    for place, (one, other) in enumerate(part.T.tolist()):
+        full = taken.get(one, 0) | taken.get(other, 0)
+        first_free = ~full & (full + 1)
+        column[place] = first_free.bit_length() - 1
+        for each in (one, other):
+            if each >= 0:
+                taken[each] = taken.get(each, 0) | first_free
     return column
 
 
@@ -193,6 +209,8 @@ def _scales(
     held = spread.current_a[made.resistor[row], col]
     current = held + np.sum(split.response.current_a[made.resistor[row]] * lift.T, axis=1)
     past = np.where(bridge, 1.0 + after * ends, (after * ends - current) / siemens)
-    sure = bridge | (np.abs(current) >= _SURE * np.abs(held))
     with np.errstate(divide="ignore", invalid="ignore"):
-        return -(after - before) * across / past / siemens, after * across / past, sure
+        scale, own = -(after - before) * across / past / siemens, after * across / past
+        largest = np.maximum(np.max(np.abs(base.current_a), initial=0.0), np.abs(own))
+        drowned = np.abs(scale) * (split.noise @ np.abs(lift)) > _PROMISE * largest
+    return scale, own, (bridge | (np.abs(current) >= _SURE * np.abs(held))) & ~drowned

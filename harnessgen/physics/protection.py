@@ -10,6 +10,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from harnessgen.design.limits import limit
+from harnessgen.evidence.derivation import Solved
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element
 from harnessgen.network.network import Network
@@ -17,12 +18,13 @@ from harnessgen.network.route import Leg
 from harnessgen.network.wires import Wire
 from harnessgen.physics.ampacity import heated
 from harnessgen.physics.bundle import bundle_diameter
-from harnessgen.physics.bundle_heat import bundle_temperatures
+from harnessgen.physics.bundle_heat import BUNDLE_W_PER_M_K, bundle_temperatures
 from harnessgen.physics.element_resistance import ambient_degc
 from harnessgen.physics.fuse_curve import FuseCurve
+from harnessgen.physics.heat_derivation import bundle_derivation
 from harnessgen.physics.operating_point import OperatingPoint
 from harnessgen.physics.short_current import ShortCurrents
-from harnessgen.physics.wire_heating import Heating, Surroundings, heating, steady_current_a
+from harnessgen.physics.wire_heating import Heating, Surroundings, heating, steady_current_a, without_loss
 
 if TYPE_CHECKING:
     from harnessgen.physics.physics import Physics
@@ -83,6 +85,20 @@ class LegHeats:
             self._known[key] = self._hottest(wire, leg)
         return self._known[key][wire.mark]
 
+    def start_derivation(self, wire: Wire, leg: Leg | None) -> Solved | None:
+        """Where the temperature comes from at which a wire starts in a stretch; None where it is that of its zone."""
+        around = self.around(wire, leg)
+        if not around.state or math.isinf(around.start_degc):
+            return None
+        wires = self._network.wires_by_leg[leg.start, leg.end] if leg is not None else [wire]
+        point, bodies = self._points[around.state], [heated(each) for each in wires]
+        currents = [abs(point.amperes[each.mark]) for each in wires]
+        heat = bundle_temperatures(bodies, currents, around.bundle_mm, around.ambient_degc)
+        where = f" from {leg.name}" if leg is not None else ""
+        title = f"temperature of {wire.mark}{where} before a short in state {around.state}"
+        which = next(number for number, each in enumerate(wires) if each.mark == wire.mark)
+        return bundle_derivation(title, heat, which, bodies, around.bundle_mm, around.ambient_degc, BUNDLE_W_PER_M_K)
+
     def _hottest(self, wire: Wire, leg: Leg | None) -> dict[str, Surroundings]:
         network = self._network
         wires = network.wires_by_leg[leg.start, leg.end] if leg is not None else [wire]
@@ -104,6 +120,35 @@ class LegHeats:
         return found
 
 
+def is_surely_guarded(heats: LegHeats, curve: FuseCurve, up_to_a: float, wire: Element) -> bool:
+    """Whether a wire is guarded in every stretch by what is quickly told; where not, `guarded` has to say.
+
+    What it stands for ever hurts it at no time. Above that it loses some heat, and so stands longer than without: in
+    logarithms that is a straight line, as the fuse is between its points, so that the points tell it for all between.
+    """
+    assert wire.wire is not None
+    for leg in wire.wire.way or (None,):
+        around = heats.around(wire.wire, leg)
+        rating, body = wire.wire.family.rating_degc.value, heated(wire.wire)
+        if around.start_degc >= rating:
+            continue
+        for_ever = steady_current_a(body, around, rating)
+        if for_ever < min(curve.holds_up_to_a, up_to_a):
+            return False
+        way = without_loss(body, wire.wire.figures.area_mm2.value, around, _most_degc(wire.wire))
+        first = max(for_ever, curve.holds_up_to_a)
+        tried = (first, *(current for current, _ in curve.longest if first < current < up_to_a), up_to_a)
+        if up_to_a > first and any(way.stands_s(each) < curve.longest_s(each) for each in tried):
+            return False
+    return True
+
+
+def _most_degc(wire: Wire) -> float:
+    """What its insulation stands until a fuse has opened."""
+    overload, rating = wire.family.overload_degc, wire.family.rating_degc.value
+    return max(overload.value, rating) if overload is not None else rating
+
+
 def guarded(heats: LegHeats, curve: FuseCurve, currents: ShortCurrents, wire: Element) -> Guarded | None:
     """One wire against its fuse, in the stretch where it fares worst; None where it is too hot before any fault."""
     assert wire.wire is not None
@@ -123,10 +168,8 @@ def _in_leg(heats: LegHeats, curve: FuseCurve, up_to_a: float, wire: Wire, leg: 
     rating = wire.family.rating_degc.value
     if around.start_degc >= rating:
         return None
-    overload = wire.family.overload_degc
     body = heated(wire)
-    most = overload.value if overload is not None else rating
-    way = heating(body, wire.figures.area_mm2.value, around, max(most, rating))
+    way = heating(body, wire.figures.area_mm2.value, around, _most_degc(wire))
     for_ever = steady_current_a(body, around, rating)
     must = min(curve.holds_up_to_a, up_to_a)
     begin = Guarded(wire, leg, around, way, for_ever, must, up_to_a, math.inf, math.inf, up_to_a)

@@ -20,11 +20,10 @@ from harnessgen.parts.covering import CoveringPart
 from harnessgen.physics.air import STANDARD_PRESSURE_PA
 from harnessgen.physics.bundle import RULE_FACTOR, bundle_diameter
 from harnessgen.physics.bundle_heat import COPPER_ZERO_K, BundleHeat, even_rise, gain_w_per_m_k, inside_of, own_rise
-from harnessgen.physics.heat_balance import MELTING_DEGC, HeatedWire, crossing
+from harnessgen.physics.heat_balance import MELTING_DEGC, HeatedWire, crossing_above
 from harnessgen.physics.shell import Shell, shell
 
 _GUESS_K = 40.0
-_FIRST_K = 10.0
 
 _TRICKLE_A = 1e-6
 """What an open contact lets through heats nothing: it makes picowatts."""
@@ -165,12 +164,9 @@ def _steady(
         lost = round_it.lost_w_per_m(outer_degc, ambient_degc)
         return lost - inside.made(round_it.surface_degc(outer_degc, lost))
 
-    low, high = ambient_degc, min(ambient_degc + _FIRST_K, MELTING_DEGC)
-    while excess(high) < 0.0:
-        if high == MELTING_DEGC:
-            return molten(len(wires), tuple(chosen), round_it, across_mm)
-        low, high = high, min(ambient_degc + 8.0 * (high - ambient_degc), MELTING_DEGC)
-    outer = crossing(excess, low, high)
+    outer = crossing_above(excess, ambient_degc, MELTING_DEGC)
+    if outer is None:
+        return molten(len(wires), tuple(chosen), round_it, across_mm)
     heat = round_it.lost_w_per_m(outer, ambient_degc)
     found = inside.state(round_it.surface_degc(outer, heat))
     if math.isinf(found.surface_degc):

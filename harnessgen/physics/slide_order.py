@@ -1,17 +1,16 @@
-"""Closed coverings that have to be on before something is finished, found by what each would have to pass.
+"""Closed coverings and grommets that have to be on before something is finished, by what each would have to pass.
 
-A closed tube goes onto its stretch from one of its two sides, over everything that is finished beyond that side. It
-passes a thing beside the other wires of its stretch if the circle around them all is no wider than its inside.
+A closed tube or ring goes onto its stretch from one of its two sides, over everything that is finished beyond that
+side. It passes a thing beside the other wires there if the circle around them all is no wider than its inside.
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.route import Leg
 from harnessgen.network.wires import EndKind, Wire, WireEnd
-from harnessgen.parts.covering import CoveringPart
 from harnessgen.physics.bundle import bundle_diameter
 from harnessgen.physics.stretch_bundle import diameter_mm
 
@@ -39,17 +38,23 @@ class Obstacle:
 
 @frozen
 class SlideOn:
-    """A closed covering: the side from which it goes on, the least that hinders it there, and what that is.
+    """A closed covering or grommet: the side from which it goes on, the least that hinders it there, and what that is.
 
     `side` is the point of the route at that end. `blocked` are the finished things that it does not pass: it has to be
     on the wires before each of them; empty where it may go on at any time. `largest` is the largest thing of all.
     """
 
     stretch: str
-    covering: CoveringPart
+    thing: str
+    inside_mm: float
     side: str
     blocked: tuple[Obstacle, ...]
     largest: Obstacle | None
+
+    @property
+    def words(self) -> str:
+        """What goes on, and over what: `shrink-6.4 of b1 to c2`."""
+        return f"{self.thing} of {self.stretch}"
 
     @property
     def ends(self) -> tuple[Obstacle, ...]:
@@ -68,46 +73,69 @@ def slides_on(network: Network, section: HarnessSection) -> tuple[SlideOn, ...]:
     for leg in section.legs:
         if leg.stretch.covering and network.parts.coverings[leg.stretch.covering].closed == "yes":
             stretches.setdefault((leg.from_point, leg.to_point), []).append(leg)
-    found = (_slide_on(network, legs) for legs in stretches.values())
+    found = []
+    for legs in stretches.values():
+        part = network.parts.coverings[legs[0].stretch.covering]
+        found.append(slide_over(network, legs, part.name, part.inside_mm.value))
     return tuple(each for each in found if each is not None)
 
 
-def _slide_on(network: Network, legs: list[Leg]) -> SlideOn | None:
-    part = network.parts.coverings[legs[0].stretch.covering]
+def slide_over(
+    network: Network, legs: Sequence[Leg], thing: str, inside_mm: float, *, covers_splices: bool = True
+) -> SlideOn | None:
+    """How a closed thing goes onto the parts of one stretch; None where no wire lies there.
+
+    With `covers_splices` the splices at the ends of these parts lie under it, and are nothing to pass.
+    """
+    sides = [
+        (side, ends.obstacles, ends.way_mm)
+        for side, ends in sides_of(network, legs, covers_splices=covers_splices).items()
+    ]
+    if not sides:
+        return None
+    judged = []
+    for side, obstacles, way_mm in sides:
+        blocked = tuple(each for each in obstacles if each.bars(inside_mm))
+        crimped = sum(not each.is_housing for each in blocked)
+        largest = max(obstacles, key=lambda each: each.needed_mm, default=None)
+        # Before an end is crimped no housing is on it either.
+        judged.append(((crimped, 0 if crimped else len(blocked), way_mm), side, blocked, largest))
+    _, side, blocked, largest = min(judged, key=lambda each: each[0])
+    return SlideOn(legs[0].name, thing, inside_mm, side, blocked, largest)
+
+
+@frozen
+class Side:
+    """What is finished beyond one side of a stretch, and the sum of the wires' ways from there to their ends, mm."""
+
+    obstacles: tuple[Obstacle, ...]
+    way_mm: float
+
+
+def sides_of(network: Network, legs: Sequence[Leg], *, covers_splices: bool) -> Mapping[str, Side]:
+    """What is finished beyond the two sides of some parts of one stretch, by its points; nothing where no wire lies."""
     wires = {wire.mark: wire for leg in legs for wire in network.wires_by_leg.get((leg.start, leg.end), ())}
     if not wires:
-        return None
+        return {}
     sides: dict[str, list[tuple[Wire, WireEnd, float]]] = {legs[0].from_point: [], legs[0].to_point: []}
     for wire in wires.values():
-        for side, end, beyond_mm in _beyond(network, wire, legs[0]):
+        for side, end, beyond_mm in _beyond(network, wire, legs, covers_splices=covers_splices):
             sides[side].append((wire, end, beyond_mm))
-    judged = [_judged(network, part, side, ends, wires) for side, ends in sides.items()]
-    _, side, blocked, largest = min(judged, key=lambda each: each[0])
-    return SlideOn(legs[0].name, part, side, blocked, largest)
+    return {
+        side: Side(
+            (*_finished(network, ends, wires), *_housings(network, ends, wires)),
+            math.fsum(beyond_mm for _, _, beyond_mm in ends),
+        )
+        for side, ends in sides.items()
+    }
 
 
-_Judged = tuple[tuple[int, int, float], str, tuple[Obstacle, ...], Obstacle | None]
-
-
-def _judged(
-    network: Network,
-    part: CoveringPart,
-    side: str,
-    ends: list[tuple[Wire, WireEnd, float]],
-    wires: Mapping[str, Wire],
-) -> _Judged:
-    obstacles = [*_finished(network, ends, wires), *_housings(network, ends, wires)]
-    blocked = tuple(each for each in obstacles if each.bars(part.inside_mm.value))
-    crimped = sum(not each.is_housing for each in blocked)
-    way_mm = math.fsum(beyond_mm for _, _, beyond_mm in ends)
-    largest = max(obstacles, key=lambda each: each.needed_mm, default=None)
-    # Before an end is crimped no housing is on it either.
-    return (crimped, 0 if crimped else len(blocked), way_mm), side, blocked, largest
-
-
-def _beyond(network: Network, wire: Wire, stretch: Leg) -> list[tuple[str, WireEnd, float]]:
+def _beyond(
+    network: Network, wire: Wire, legs: Sequence[Leg], *, covers_splices: bool
+) -> list[tuple[str, WireEnd, float]]:
     """The ends of a wire that lie beyond a stretch: the point at that side, the end, and its way from there."""
-    own = [index for index, leg in enumerate(wire.way) if leg.name == stretch.name]
+    stretch, held = legs[0], {(leg.start, leg.end) for leg in legs}
+    own = [index for index, leg in enumerate(wire.way) if (leg.start, leg.end) in held]
     node, starts = wire.a.route_node, []
     for leg in wire.way:
         starts.append(node)
@@ -119,7 +147,7 @@ def _beyond(network: Network, wire: Wire, stretch: Leg) -> list[tuple[str, WireE
     for end, side, beyond in ((wire.a, points[0], wire.way[:first]), (wire.b, points[1], wire.way[last + 1 :])):
         # A wire that ends in a splice on the stretch itself is no hindrance at its end: the covering lies over it.
         on_it = network.route.points[end.route_node]
-        is_on_it = bool(on_it.splice) and not beyond
+        is_on_it = covers_splices and bool(on_it.splice) and not beyond
         if not is_on_it:
             found.append((side, end, math.fsum(leg.length_mm for leg in beyond)))
     return found

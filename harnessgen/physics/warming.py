@@ -113,6 +113,26 @@ def adiabatic_degc(wire: HeatedWire, area_mm2: float, current_a: float, start_de
     return (start_degc + COPPER_ZERO_K) * math.exp(power) - COPPER_ZERO_K if power < 100.0 else math.inf
 
 
+def highest_degc(
+    wires: Sequence[HeatedWire],
+    areas_mm2: Sequence[float],
+    currents_a: Sequence[float],
+    starts_degc: Sequence[float],
+    lasts_s: float,
+) -> float:
+    """What no conductor of a stretch, nor anything round it, gets hotter than, told without a march.
+
+    At any time the hottest of them only gives heat away, so that it warms no faster than by its own; five parts in a
+    hundred of the rise are for the march's own error.
+    """
+    start = max(starts_degc)
+    hottest = max(
+        adiabatic_degc(wire, area, current, start, lasts_s)
+        for wire, area, current in zip(wires, areas_mm2, currents_a, strict=True)
+    )
+    return start + 1.05 * (hottest - start)
+
+
 @frozen
 class _End:
     """Where a march ends. There are no temperatures if a conductor melts on the way."""

@@ -7,13 +7,14 @@ safe side.
 """
 
 import math
+from collections.abc import Callable
 from itertools import pairwise
 
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication
 from harnessgen.measures.frozen import frozen
 from harnessgen.physics.air import STANDARD_PRESSURE_PA
-from harnessgen.physics.bundle_heat import BUNDLE_W_PER_M_K
+from harnessgen.physics.bundle_heat import even_rise, own_rise
 from harnessgen.physics.heat_balance import HeatedWire, crossing, lost_w_per_m
 from harnessgen.physics.protection_sources import ADIABATIC_SOURCE, CAPACITY_SOURCE, OVERLOAD_SOURCE
 
@@ -120,35 +121,67 @@ def steady_loss_w_per_m(body: HeatedWire, around: Surroundings, conductor_degc: 
 
     Below zero where the others alone hold it hotter.
     """
-    even = 1.0 / (4.0 * math.pi * BUNDLE_W_PER_M_K)
-    own = body.insulation_k_m_per_w
-    own += math.log(around.bundle_mm / body.outside_diameter_mm) / (2.0 * math.pi * BUNDLE_W_PER_M_K)
-    others = around.others_w_per_m
+    way = _way_out(body, around)
+    return way(_surface_degc(way, around, conductor_degc))[1]
 
-    def given(surface_degc: float) -> float:
-        lost = lost_w_per_m(surface_degc, around.ambient_degc, around.bundle_mm, body.emissivity, STANDARD_PRESSURE_PA)
-        return lost - others
+
+_WayOut = Callable[[float], tuple[float, float]]
+"""From the temperature of a bundle's surface to that of a conductor, and to the heat of its own that holds it, W/m."""
+
+
+def _way_out(body: HeatedWire, around: Surroundings) -> _WayOut:
+    even, own = even_rise(), own_rise(body, around.bundle_mm)
+    ambient, others = around.ambient_degc, around.others_w_per_m
+
+    def way(surface_degc: float) -> tuple[float, float]:
+        lost = lost_w_per_m(surface_degc, ambient, around.bundle_mm, body.emissivity, STANDARD_PRESSURE_PA)
+        return surface_degc + (lost - others) * own + others * even, lost - others
+
+    return way
+
+
+def _surface_degc(way: _WayOut, around: Surroundings, conductor_degc: float) -> float:
+    """Temperature of the bundle's surface; the ambient's where the conductor is colder than the others hold it."""
 
     def excess(surface_degc: float) -> float:
-        return surface_degc + given(surface_degc) * own + others * even - conductor_degc
+        return way(surface_degc)[0] - conductor_degc
 
-    # Even with no heat of its own it is no colder than the ambient; what lies below that is told by the sign.
-    if excess(around.ambient_degc) >= 0.0:
-        return -others
-    return given(crossing(excess, around.ambient_degc, max(conductor_degc, around.ambient_degc)))
+    ambient = around.ambient_degc
+    return crossing(excess, ambient, conductor_degc) if conductor_degc > ambient else ambient
+
+
+def steady_surface_degc(body: HeatedWire, around: Surroundings, conductor_degc: float) -> float | None:
+    """Temperature of the bundle's surface at which a conductor in its middle is at a temperature for ever.
+
+    None where the others alone hold it hotter.
+    """
+    surface_degc = _surface_degc(_way_out(body, around), around, conductor_degc)
+    return surface_degc if surface_degc > around.ambient_degc else None
+
+
+def without_loss(body: HeatedWire, copper_mm2: float, around: Surroundings, most_degc: float) -> Heating:
+    """The same way for a wire that keeps all its heat: it is never slower."""
+    start = around.start_degc
+    return Heating(body.ohm_per_m, _copper(body, copper_mm2), start, most_degc, ((start, 0.0), (most_degc, 0.0)))
 
 
 def heating(body: HeatedWire, copper_mm2: float, around: Surroundings, most_degc: float) -> Heating:
-    """The way of a wire from where it starts to `most_degc`.
-
-    The copper that takes up heat is no more than what its highest resistance stands for.
-    """
-    copper = min(copper_mm2, COPPER_OHM_MM * 1000.0 / body.ohm_per_m)
-    start = around.start_degc
-    step = (most_degc - start) / _PIECES
-    temperatures = [start + step * number for number in range(_PIECES)] + [most_degc] if step > 0.0 else []
-    losses = tuple((degc, max(steady_loss_w_per_m(body, around, degc), 0.0)) for degc in temperatures)
+    """The way of a wire from where it starts to `most_degc`."""
+    copper, start = _copper(body, copper_mm2), around.start_degc
+    if most_degc <= start:
+        return Heating(body.ohm_per_m, copper, start, most_degc, ())
+    # Even pieces of the surface's way are nearly even ones of the conductor's, and none but the ends need be sought.
+    way = _way_out(body, around)
+    first, last = _surface_degc(way, around, start), _surface_degc(way, around, most_degc)
+    between = (way(first + (last - first) * number / _PIECES) for number in range(1, _PIECES))
+    points = [(start, way(first)[1]), *between, (most_degc, way(last)[1])]
+    losses = tuple((degc, max(lost, 0.0)) for degc, lost in points if start <= degc <= most_degc)
     return Heating(body.ohm_per_m, copper, start, most_degc, losses)
+
+
+def _copper(body: HeatedWire, copper_mm2: float) -> float:
+    """The copper that takes up heat: no more than what its highest resistance stands for, in mm2."""
+    return min(copper_mm2, COPPER_OHM_MM * 1000.0 / body.ohm_per_m)
 
 
 def steady_current_a(body: HeatedWire, around: Surroundings, most_degc: float) -> float:

@@ -41,12 +41,17 @@ def sized_network(network: Network, sizes: Mapping[str, ConductorSize]) -> Netwo
     Raises:
         KeyError: a wire's family does not have its size.
     """
-    wires = tuple(_sized(wire, sizes.get(wire.mark, wire.size)) for wire in network.wires)
+    wires = tuple(resized(wire, sizes.get(wire.mark, wire.size)) for wire in network.wires)
     electrical = build_electrical(network.design, network.parts, wires)
     return replace(network, wires=wires, electrical=electrical)
 
 
-def _sized(wire: Wire, size: ConductorSize) -> Wire:
+def resized(wire: Wire, size: ConductorSize) -> Wire:
+    """The wire in another size of its family.
+
+    Raises:
+        KeyError: the family does not have it.
+    """
     return wire if size == wire.size else replace(wire, size=size, figures=figures_of(wire, size))
 
 

@@ -55,5 +55,23 @@ BUNDLE_RULES = (
         ),
         f"{_ROOT}.clips_too_far_apart:check",
     ),
+    Rule(
+        "grommet-too-small",
+        Severity.ERROR,
+        Need.NETWORK,
+        "a grommet through whose bore its bundle does not go",
+        f"{_ROOT}:grommet_too_small.md",
+        (common_practice("the bundle over its covering and tape goes through the bore"),),
+        f"{_ROOT}.grommet_too_small:check",
+    ),
+    Rule(
+        "panel-hole-too-small",
+        Severity.WARNING,
+        Need.NETWORK,
+        "a panel hole that the finished harness does not go through from either side",
+        f"{_ROOT}:panel_hole_too_small.md",
+        (common_practice("one side of the finished harness is drawn through the hole"),),
+        f"{_ROOT}.panel_hole_too_small:check",
+    ),
 )
 """Rules on bundles."""

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import chain
 
-from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.evidence.finding import Finding, Later, Number, Proposal, Severity
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
@@ -92,6 +92,10 @@ def _with_families(findings: list[Finding], network: Network) -> list[Finding]:
     thin = [each for each in findings if each.rule in _OF_A_FAMILY and each.severity is Severity.ERROR]
     if sum(each.accepted is None for each in thin) < _LEAST_WIRES:
         return findings
-    families = tuple(families_for_all(network))
     known = {id(each) for each in thin}
-    return [replace(each, proposals=(*each.proposals, *families)) if id(each) in known else each for each in findings]
+    return [_with_family(each, network) if id(each) in known else each for each in findings]
+
+
+def _with_family(finding: Finding, network: Network) -> Finding:
+    own = finding.proposals
+    return replace(finding, proposals=Later(lambda: (*own, *families_for_all(network))))

@@ -3,15 +3,18 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from math import inf
+from typing import TYPE_CHECKING
 
 from harnessgen.design.state import Acceptance
 from harnessgen.evidence.finding import Finding, NotExamined, Severity, accept, in_order
 from harnessgen.evidence.rule import Need, Rule
 from harnessgen.measures.frozen import frozen
-from harnessgen.network.network import Network
-from harnessgen.physics.physics import Physics
-from harnessgen.rules.common_cause import with_common_causes
 from harnessgen.source.near import did_you_mean
+
+# A command that examines nothing loads no solver, and one that does may still say how the solver is to run.
+if TYPE_CHECKING:
+    from harnessgen.network.network import Network
+    from harnessgen.physics.physics import Physics
 
 UNNEEDED = "unneeded-acceptance"
 
@@ -40,8 +43,8 @@ class Examination:
 def examine(
     rules: Sequence[Rule],
     found: Iterable[Finding],
-    network: Network | None,
-    physics: Physics | None,
+    network: "Network | None",
+    physics: "Physics | None",
     acceptances: Sequence[Acceptance],
     why_not: str,
 ) -> Examination:
@@ -67,14 +70,19 @@ def examine(
         if is_earlier or subject is None:
             not_examined.append(NotExamined(rule.name, why_not))
             continue
-        check = rule.load_check()
+        check, gaps = rule.load_check(), rule.load_gaps()
         try:
             findings.extend(check(subject))
+            not_examined.extend(gaps(subject) if gaps is not None else ())
         except Exception as error:
             raise RuleCrash(rule.name, error) from error
     skipped = {each.rule for each in not_examined} | {rule.name for rule in rules if rule.need is Need.BENCH}
     settled = _with_acceptances(findings, acceptances, {rule.name for rule in rules}, skipped)
-    told_once = _folded(settled) if network is None else with_common_causes(_folded(settled), network)
+    told_once = _folded(settled)
+    if network is not None:
+        from harnessgen.rules.common_cause import with_common_causes
+
+        told_once = with_common_causes(told_once, network)
     return Examination(tuple(in_order(told_once)), tuple(not_examined))
 
 

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import HarnessSection, Network
-from harnessgen.physics.slide_order import SlideOn, slides_on
+from harnessgen.physics.grommets import all_slides
+from harnessgen.physics.slide_order import SlideOn
 from harnessgen.schedules.slide_on import sleeve_side
 from harnessgen.schedules.table import Column, Table, number_column
 
@@ -32,8 +33,8 @@ class OrderRow:
 
 
 def order_rows(network: Network, section: HarnessSection) -> tuple[OrderRow, ...]:
-    """Constraints of a section: closed coverings in the order of its route, then the heat-shrink of its splices."""
-    coverings = (_covering_row(section, each) for each in slides_on(network, section))
+    """Constraints of a section: closed coverings and grommets in the order of its route, then sleeves of splices."""
+    coverings = (_covering_row(section, each) for each in all_slides(network, section))
     return (*coverings, *_sleeves(network, section))
 
 
@@ -41,14 +42,14 @@ def _covering_row(section: HarnessSection, slide: SlideOn) -> OrderRow:
     largest = slide.largest
     return OrderRow(
         section.number,
-        slide.covering.name,
+        slide.thing,
         slide.stretch,
         slide.side,
         before_words(slide),
         tuple(each.node for each in slide.blocked),
         f"{largest.part} at {largest.node}" if largest is not None else "",
         largest.needed_mm if largest is not None else None,
-        slide.covering.inside_mm.value,
+        slide.inside_mm,
     )
 
 

@@ -1,9 +1,13 @@
 """The bundles: each stretch with its diameter, covering, bend radius, clips and mass, and the mass of the whole."""
 
 import math
+from collections import Counter
+from itertools import pairwise
 
+from harnessgen.design.fixings import CLIP, GROMMET
 from harnessgen.design.limits import limit
 from harnessgen.measures.frozen import frozen
+from harnessgen.network.fixings import fixings_on
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.wires import Wire
 from harnessgen.physics.bend_radius import LeastRadius, least_radius
@@ -26,7 +30,10 @@ from harnessgen.schedules.table import Column, Table, number_column
 
 @frozen
 class BundleRow:
-    """One stretch of a section. Masses in g; `clips` is the least number that holds it, `ties` that of ties between."""
+    """One stretch of a section. Masses in g; `clips` is the number that holds it, `ties` that of ties between.
+
+    `fixed` are its tapes and grommets, in words.
+    """
 
     section: str
     bundle: StretchBundle
@@ -38,6 +45,7 @@ class BundleRow:
     copper_g: float
     insulation_g: float
     covering_g: float
+    fixed: str = ""
 
     @property
     def total_g(self) -> float:
@@ -62,7 +70,7 @@ def _row(network: Network, section: HarnessSection, bundle: StretchBundle) -> Bu
                 insulation_g += insulation_g_per_m(wire) * length_mm * leg.share / 1000.0
     part = bundle.covering
     covering = covering_g_per_m(part) * length_mm / 1000.0 if part is not None else 0.0
-    clips, ties = _supports(network, bundle, length_mm)
+    clips, ties = supports(network, bundle, length_mm)
     return BundleRow(
         section.number,
         bundle,
@@ -74,16 +82,29 @@ def _row(network: Network, section: HarnessSection, bundle: StretchBundle) -> Bu
         copper_g,
         insulation_g,
         covering,
+        _fixed_words(network, bundle),
     )
 
 
-def _supports(network: Network, bundle: StretchBundle, length_mm: float) -> tuple[int, int]:
-    """Clips along a stretch between its two ends, and ties between them; both ends are held by what is there."""
+def _fixed_words(network: Network, bundle: StretchBundle) -> str:
+    """Tapes with their number, and grommets by name: `2 x pvc-19, GR1`."""
+    named = Counter(each.name for each in fixings_on(network, bundle.leg) if each.kind != CLIP)
+    return ", ".join(f"{count} x {name}" if count > 1 else name for name, count in named.items())
+
+
+def supports(network: Network, bundle: StretchBundle, length_mm: float) -> tuple[int, int]:
+    """Clips along a stretch between its two ends, and ties between them; ends and grommets hold it too."""
     limits = network.design.limits
-    own = bundle.leg.stretch.clips_mm
-    spacing_mm = own.value if own is not None else limit("clip-spacing", limits).value.value
+    tie_mm = limit("tie-spacing", limits).value.value
+    own = bundle.leg.stretch.clips
+    if own is not None and own.set_at:
+        held = [each for each in fixings_on(network, bundle.leg) if each.kind in (CLIP, GROMMET)]
+        ends_mm = [0.0, *(each.low_mm for each in held), max(length_mm, bundle.leg.stretch.length_mm.value)]
+        gaps_mm = [b - a for a, b in pairwise(ends_mm)]
+        return len(own.set_at), sum(max(math.ceil(gap_mm / tie_mm - 1e-9), 1) - 1 for gap_mm in gaps_mm)
+    spacing_mm = own.every_mm.value if own is not None and own.every_mm else limit("clip-spacing", limits).value.value
     spans = max(math.ceil(length_mm / spacing_mm - 1e-9), 1)
-    ties = max(math.ceil(length_mm / spans / limit("tie-spacing", limits).value.value - 1e-9), 1) - 1
+    ties = max(math.ceil(length_mm / spans / tie_mm - 1e-9), 1) - 1
     return spans - 1, ties * spans
 
 
@@ -98,8 +119,8 @@ def _lay_words(network: Network, bundle: StretchBundle) -> str:
     return "; ".join(f"{name}: {lay_up([diameter_mm(each) for each in wires])}" for name, wires in cores.items())
 
 
-def bundle_table(rows: tuple[BundleRow, ...], section: HarnessSection) -> Table:
-    """The bundles of a section."""
+def bundle_table(rows: tuple[BundleRow, ...], section: HarnessSection, *, has_fixed: bool = False) -> Table:
+    """The bundles of a section; with a column of tapes and grommets where any section has them (`has_fixed`)."""
     columns = (
         Column("section", "section", is_in_title=True),
         Column("stretch", "stretch"),
@@ -113,6 +134,7 @@ def bundle_table(rows: tuple[BundleRow, ...], section: HarnessSection) -> Table:
         Column("bend_by", "for", is_in_title=True),
         number_column("clips", "clips", "", 0),
         number_column("ties", "ties", "", 0),
+        *([Column("fixed", "tape, grommets")] if has_fixed else []),
         Column("lay", "lay-up"),
         number_column("copper_g", "copper", "g"),
         number_column("insulation_g", "insulation", "g"),
@@ -120,18 +142,18 @@ def bundle_table(rows: tuple[BundleRow, ...], section: HarnessSection) -> Table:
         number_column("mass_g", "mass", "g"),
         Column("marks", "wires in it", is_in_title=True),
     )
-    cells = tuple(_cells(row) for row in rows)
+    cells = tuple(_cells(row, has_fixed=has_fixed) for row in rows)
     return Table("bundles", f"Bundles {section.number}", columns, cells, _notes(rows))
 
 
-def _cells(row: BundleRow) -> tuple[str | float | int | None, ...]:
+def _cells(row: BundleRow, *, has_fixed: bool) -> tuple[str | float | int | None, ...]:
     bundle, part = row.bundle, row.bundle.covering
     fill = bundle.fill
     return (
         row.section, bundle.name, len(bundle.wires), bundle.diameter.diameter_mm, bundle.diameter.method.value,
         part.name if part is not None else "", 100.0 * fill if fill is not None else None, bundle.outside_mm,
-        row.least.radius_mm, row.least.what, row.clips, row.ties, row.lay, row.copper_g, row.insulation_g,
-        row.covering_g, row.total_g, ", ".join(wire.mark for wire in bundle.wires),
+        row.least.radius_mm, row.least.what, row.clips, row.ties, *([row.fixed] if has_fixed else []), row.lay,
+        row.copper_g, row.insulation_g, row.covering_g, row.total_g, ", ".join(wire.mark for wire in bundle.wires),
     )  # fmt: skip
 
 
@@ -147,7 +169,10 @@ def _notes(rows: tuple[BundleRow, ...]) -> tuple[str, ...]:
     if rows:
         sources = "; ".join(dict.fromkeys(str(row.least.times.source) for row in rows))
         notes.append(f"Least bend radius is on the inside of a bend that nothing holds. {sources}.")
-    notes.append("Clips are those between the ends of a stretch, ties those between clips: the fewest that suffice.")
+    notes.append(
+        "Clips are those between the ends of a stretch, ties those between clips: as many as the design places,"
+        " else the fewest that suffice."
+    )
     if any(row.lay for row in rows):
         notes.append("Lay-up counts the core and then each layer, fillers included; each layer runs against the last.")
     return tuple(notes)
@@ -196,6 +221,6 @@ def mass_table(rows: tuple[MassRow, ...]) -> Table:
     notes = (
         f"Wires by their cut lengths; copper by its area and {COPPER_SOURCE}.",
         f"{MASS_PRACTICE}; their densities are common practice, no source. Corrugation of conduit is not counted.",
-        "Connectors, terminals, splices, clips and ties come on top.",
+        "Connectors, terminals, splices, clips, ties, tape and grommets come on top.",
     )
     return Table("mass", "Mass", columns, cells, notes)

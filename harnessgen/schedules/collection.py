@@ -11,6 +11,7 @@ from harnessgen.schedules.cavity_chart import cavity_rows, cavity_table
 from harnessgen.schedules.covering_list import covering_rows, covering_table
 from harnessgen.schedules.cut_list import cut_rows, cut_table
 from harnessgen.schedules.cut_sheet import cut_sheet_table
+from harnessgen.schedules.fixing_list import fixing_rows, fixing_table
 from harnessgen.schedules.parts_to_buy import buy_rows, buy_table
 from harnessgen.schedules.recut_list import recut_rows, recut_table
 from harnessgen.schedules.sample_crimps import sample_rows, sample_table
@@ -27,6 +28,7 @@ class SectionSchedules:
     splices: Table
     cavities: Table
     coverings: Table
+    fixings: Table
     bundles: Table
     order: Table
 
@@ -43,13 +45,19 @@ class Schedules:
 
     @property
     def by_kind(self) -> Mapping[str, tuple[Table, ...]]:
-        """Tables of the same columns under the stem of their file; the re-cut list only where a wire is too short."""
+        """Tables of the same columns under the stem of their file; some only where there is anything.
+
+        Those are the re-cut list (a wire is too short) and the list of clips, tape and grommets.
+        """
         recut = {"recut-list": (self.recut,)} if self.recut.rows else {}
+        fixings = tuple(each.fixings for each in self.sections)
+        fixed = {"fixing-list": fixings} if any(each.rows for each in fixings) else {}
         return {
             "cut-list": tuple(each.cut for each in self.sections),
             "splice-schedule": tuple(each.splices for each in self.sections),
             "cavity-chart": tuple(each.cavities for each in self.sections),
             "covering-list": tuple(each.coverings for each in self.sections),
+            **fixed,
             "bundles": tuple(each.bundles for each in self.sections),
             "assembly-order": tuple(each.order for each in self.sections),
             **recut,
@@ -68,6 +76,7 @@ class Schedules:
                 each.splices,
                 each.cavities,
                 each.coverings,
+                each.fixings,
                 each.order,
                 each.bundles,
             )
@@ -80,6 +89,7 @@ def schedules_of(network: Network, physics: Physics) -> Schedules:
     unit = network.design.units.length
     sections = []
     bundles = tuple(bundle_rows(network, section) for section in network.sections.sections)
+    has_fixed = any(row.fixed for own in bundles for row in own)
     for section, own_bundles in zip(network.sections.sections, bundles, strict=True):
         rows = cut_rows(network, physics, section)
         sections.append(
@@ -89,7 +99,8 @@ def schedules_of(network: Network, physics: Physics) -> Schedules:
                 splice_table(splice_rows(network, section), section),
                 cavity_table(network, cavity_rows(network, section), section),
                 covering_table(network, covering_rows(network, section), section),
-                bundle_table(own_bundles, section),
+                fixing_table(network, fixing_rows(network, section), section),
+                bundle_table(own_bundles, section, has_fixed=has_fixed),
                 order_table(order_rows(network, section), section),
             )
         )

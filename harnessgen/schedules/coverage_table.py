@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 
 from harnessgen.bench.fault import Fault
-from harnessgen.bench.proof import Need, Proofs, weighted
+from harnessgen.bench.need import Need
+from harnessgen.bench.proof import Proofs, weighted
 from harnessgen.schedules.table import Cell, Column, Table, number_column
 
 _NEEDS = {
@@ -11,6 +12,8 @@ _NEEDS = {
     Need.POWERED: "powered",
     Need.VEHICLE: "vehicle",
     Need.SERVICE: "service",
+    Need.LAMP_BENCH: "lamp_bench",
+    Need.LAMP_VEHICLE: "lamp_vehicle",
 }
 _MOST_ALIKE = 40
 

@@ -89,10 +89,10 @@ def covering_table(network: Network, rows: tuple[CoveringRow, ...], section: Har
         )
         for row in rows
     )  # fmt: skip
-    return Table("covering-list", f"Covering list {section.number}", columns, cells, _notes(network, rows))
+    return Table("covering-list", f"Covering list {section.number}", columns, cells, _notes(network, rows, section))
 
 
-def _notes(network: Network, rows: tuple[CoveringRow, ...]) -> tuple[str, ...]:
+def _notes(network: Network, rows: tuple[CoveringRow, ...], section: HarnessSection) -> tuple[str, ...]:
     notes = ["Finished is the length of the stretch with its slack, loops and movement; cut is rounded up to the step."]
     losing = dict.fromkeys(row.covering for row in rows if row.loses)
     notes += [f"What {name} loses of the cut piece: {network.parts.coverings[name].publication}." for name in losing]
@@ -100,4 +100,6 @@ def _notes(network: Network, rows: tuple[CoveringRow, ...]) -> tuple[str, ...]:
         notes.append(
             "Slide on: closed coverings that do not pass what is finished beyond them; see the order of assembly."
         )
+    if any(leg.stretch.tape for leg in section.legs):
+        notes.append("Tape stands in the list of clips, tape and grommets.")
     return tuple(notes)

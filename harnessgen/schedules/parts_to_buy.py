@@ -5,6 +5,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 
 from harnessgen.bench.half import halves, seal_in
+from harnessgen.design.fixings import CLIP, GROMMET, TAPE
 from harnessgen.design.limits import limit
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
@@ -13,6 +14,7 @@ from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
 from harnessgen.schedules.cavity_chart import PLUG, cavity_rows
 from harnessgen.schedules.covering_list import covering_rows
+from harnessgen.schedules.fixing_list import fixing_rows
 from harnessgen.schedules.length_text import length_with_unit
 from harnessgen.schedules.sample_crimps import SampleRow, sample_rows
 from harnessgen.schedules.table import Column, Table, number_column, tick_column
@@ -43,7 +45,7 @@ class BuyRow:
 
 
 def buy_rows(network: Network, physics: Physics) -> tuple[BuyRow, ...]:
-    """Parts of the whole harness: wire, terminals, seals, plugs, connectors, splices, fuses, relays, coverings.
+    """Parts of the whole harness: wire, terminals, seals, plugs, connectors, splices, fuses, relays, coverings, clips.
 
     Wire that is there already (measured on the wire) is not bought, nor are the loads, switches and supplies.
     """
@@ -57,6 +59,7 @@ def buy_rows(network: Network, physics: Physics) -> tuple[BuyRow, ...]:
         *_splices(network, samples),
         *_fuses_and_relays(network),
         *_coverings(network),
+        *_fixings(network),
     )
 
 
@@ -183,6 +186,33 @@ def _coverings(network: Network) -> Iterator[BuyRow]:
         yield BuyRow("covering", name, titles[name], needed_m, needed_m * scrap, "m", why)
 
 
+def _fixings(network: Network) -> Iterator[BuyRow]:
+    """Clips by what they are and the bundle that they hold, tape by its family, grommets by their sizes."""
+    rows = [row for section in network.sections.sections for row in fixing_rows(network, section)]
+    clips: Counter[tuple[str, int]] = Counter()
+    tape_mm: dict[str, float] = {}
+    tapes: Counter[str] = Counter()
+    grommets: Counter[str] = Counter()
+    for row in rows:
+        if row.kind == CLIP and row.count:
+            clips[row.what, math.ceil((row.around_mm or 0.0) - 1e-9)] += row.count
+        elif row.kind == TAPE:
+            tape_mm[row.name] = tape_mm.get(row.name, 0.0) + (row.cut_mm or 0.0)
+            tapes[row.name] += 1
+        elif row.kind == GROMMET:
+            grommets[row.what] += 1
+    for what, around_mm in sorted(clips, key=lambda each: (natural_key(each[0]), each[1])):
+        part = f"for {around_mm} mm" if around_mm else ""
+        yield BuyRow("clip", part, what, clips[what, around_mm], 0, "pieces")
+    scrap = _allowance(network, "wire-scrap")
+    for name in sorted(tape_mm, key=natural_key):
+        needed_m = tape_mm[name] / 1000
+        why = f"{tapes[name]} {'place' if tapes[name] == 1 else 'places'}, scrap {_percent(scrap)}"
+        yield BuyRow("tape", name, network.parts.tapes[name].title, needed_m, needed_m * scrap, "m", why)
+    for what in sorted(grommets, key=natural_key):
+        yield BuyRow("grommet", "", what, grommets[what], 0, "pieces")
+
+
 def buy_table(network: Network, rows: tuple[BuyRow, ...]) -> Table:
     """The parts to buy for a whole harness."""
     columns = (
@@ -206,6 +236,6 @@ def buy_table(network: Network, rows: tuple[BuyRow, ...]) -> Table:
         f" {_percent(part.value.value)} ({part.source}); each sample crimp takes {sample_words} of wire"
         f" ({sample.source}).",
         "Not counted: loads, switches, supplies, what the harness plugs into, wire that is there already,"
-        " spare fuses, tape, ties, clips and labels.",
+        " spare fuses, ties, labels, and the clips of stretches that name none.",
     )
     return Table("parts-to-buy", "Parts to buy", columns, cells, notes)

@@ -6,17 +6,17 @@ from collections.abc import Mapping
 from harnessgen.measures.designator import natural_key
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
-from harnessgen.physics.slide_order import slides_on
+from harnessgen.physics.grommets import all_slides
 from harnessgen.schedules.splice_schedule import leaves_towards
 
 
 def covering_words(network: Network, section: HarnessSection) -> Mapping[tuple[str, str], tuple[str, ...]]:
-    """Closed coverings that do not pass a finished end, by the mark and node of that end: `shrink-6.4 of b1 to c2`."""
+    """Closed coverings and grommets that do not pass a finished end, by its mark and node: `shrink-6.4 of b1 to c2`."""
     found: dict[tuple[str, str], list[str]] = {}
-    for slide in slides_on(network, section):
+    for slide in all_slides(network, section):
         for obstacle in slide.ends:
             for end in obstacle.ends:
-                found.setdefault(end, []).append(f"{slide.covering.name} of {slide.stretch}")
+                found.setdefault(end, []).append(slide.words)
     return {end: tuple(dict.fromkeys(words)) for end, words in found.items()}
 
 

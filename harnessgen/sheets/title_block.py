@@ -16,7 +16,7 @@ _LEFT_MM = 72.0
 _PAD_MM = 2.0
 _LEAST_MM = 2.0
 
-UNITS_NOTE = "all lengths {lengths}, colours IEC 60757"
+_COLOURS = "colours IEC 60757"
 CAUTION = "check with local codes and a licensed practitioner"
 
 
@@ -24,7 +24,8 @@ CAUTION = "check with local codes and a licensed practitioner"
 class TitleBlock:
     """What a title block says; `status` is stamped large beside it, with `status_detail` under it, and may be empty.
 
-    `lengths` is the unit of the lengths on the sheet, `design` the short hash of the design that it was made from.
+    `lengths` is the unit of the lengths on the sheet, empty where it has none; `design` is the short hash of the
+    design that it was made from.
     """
 
     title: str
@@ -66,9 +67,10 @@ def _line(text: str, x: float, y: float, width_mm: float, size_mm: float, bold: 
 
 def _left_cell(area: Box, block: TitleBlock) -> tuple[Mark, ...]:
     x, width_mm = area.x0 + _PAD_MM, _LEFT_MM - 2 * _PAD_MM
+    units = f"all lengths {block.lengths}, {_COLOURS}" if block.lengths else _COLOURS
     return (
         *_title(block.title, x, area.y0, width_mm),
-        _line(UNITS_NOTE.format(lengths=block.lengths), x, area.y0 + 12.6, width_mm, 2.4),
+        _line(units, x, area.y0 + 12.6, width_mm, 2.4),
         _line(CAUTION, x, area.y0 + 17.4, width_mm, 2.4),
     )
 

@@ -67,3 +67,17 @@ def test_many_at_once_read_as_each_by_itself(name: str) -> None:
             read, alone = readings.volts[row, readings.node_of[node]], point.volts[node]
             assert np.isnan(read) == np.isnan(alone), (fault.name, node)
             assert np.isnan(read) or read == pytest.approx(alone, rel=1e-6, abs=1e-6), (fault.name, node)
+
+
+def test_what_comes_and_goes_shows_only_where_it_is_bent_under_load() -> None:
+    """By hand: the drop test and the lamp with current in the wire; a meter on ohms has none, and volts have none."""
+    proofs = proofs_of(text_of("flat-six"))
+    phase_of = {step.number: block.setup.phase for block in proofs.pool.blocks for step in block.steps}
+    pairs = list(zip(proofs.detection.faults, proofs.detection.shown_by, strict=True))
+    fleeting = [steps for fault, steps in pairs if fault.kind is FaultKind.COMES_AND_GOES]
+    assert fleeting
+    for steps in fleeting:
+        assert steps
+        assert {phase_of[each] for each in steps} <= {Phase.DROP, Phase.LAMP_JOINED, Phase.LAMP_WORKED}
+    bent = [block for block in proofs.pool.blocks if block.setup.phase.is_bent]
+    assert all(any("Bend" in line for line in block.setup.lines) for block in bent)

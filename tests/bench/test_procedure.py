@@ -303,7 +303,7 @@ def test_the_drop_of_a_good_path_is_its_current_times_its_resistance() -> None:
 def test_two_supplies_are_both_named() -> None:
     """With two supplies there is no one battery to scale by: each is read first at the volts of the design."""
     block = blocks_of(procedure(TWO_SUPPLIES), Phase.FEEDS)[0]
-    assert any("BAT1 12.90 V, BAT2 12.40 V" in line for line in block.setup.lines)
+    assert any("BAT1 12.90 V, BAT2 12.40 V" in line for line in block.setup.meter_lines)
     assert all("(B" not in step.expected.words for step in block.steps)
 
 

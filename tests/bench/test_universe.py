@@ -22,6 +22,7 @@ def test_the_number_of_each_class_follows_from_the_size_of_the_network(name: str
     assert counts[FaultKind.SPLICE_LEG_OPEN] == splices
     assert counts[FaultKind.TERMINAL_OPEN] == len(ends) - splices
     assert counts[FaultKind.POOR_JOINT] == 3 * len(ends)
+    assert counts[FaultKind.COMES_AND_GOES] == len(ends)
     assert counts[FaultKind.CHAFED_TO_GROUND] == 2 * sum(len(wire.way) for wire in network.wires)
     nets_in: dict[tuple[str, str], set[int]] = {}
     for wire in network.wires:
@@ -29,7 +30,8 @@ def test_the_number_of_each_class_follows_from_the_size_of_the_network(name: str
             nets_in.setdefault((leg.start, leg.end), set()).add(net_of[wire.a.node])
     assert counts[FaultKind.NETS_BRIDGED] == sum(len(nets) * (len(nets) - 1) // 2 for nets in nets_in.values())
     assert counts[FaultKind.FUSE_MISSING] == len(network.design.fuses)
-    neighbours = 0
+    neighbours = swaps = 0
+    in_cavity = Counter(end.node for end in ends if end.kind is EndKind.CAVITY)
     wired: dict[str, dict[str, int]] = {}
     for end in ends:
         if end.kind is EndKind.CAVITY:
@@ -41,7 +43,41 @@ def test_the_number_of_each_class_follows_from_the_size_of_the_network(name: str
         for one, other in ((a, b) for a in nets for b in nets if a < b and nets[a] != nets[b]):
             apart = [abs(p - q) for p, q in zip(places[one], places[other], strict=True)]
             neighbours += sum(apart) == 1
+            swaps += in_cavity[f"{connector}/{one}"] * in_cavity[f"{connector}/{other}"]
     assert counts[FaultKind.NEIGHBOURS_BRIDGED] == neighbours
+    assert counts[FaultKind.WIRES_SWAPPED] == swaps
+
+
+SHARED = """\
+format: 1
+harness: {title: Two lamps, number: TL-1, revision: A}
+route: {battery: {lamps: 1 m}, lamps: {rear: 1 m}}
+connectors: {C1: {part: sealed-2, at: lamps}, C2: {part: sealed-2, at: rear}}
+supplies: {BAT: {voltage: 13.5 V, at: battery}}
+grounds: {G1: {at: battery}}
+fuses: {F1: {rating: 5 A, at: battery}}
+loads: {E1: {kind: lamp, power: 5 W, connector: C1}, E2: {kind: lamp, power: 5 W, connector: C2}}
+circuits:
+  10: {from: BAT, to: F1, color: RD, size: 1 mm2}
+  12: {from: F1, to: C1/1, color: RD, size: 1 mm2}
+  13: {from: C1/1, to: C2/1, color: RD, size: 1 mm2}
+  90: {from: C1/2, to: G1, color: BK, size: 1 mm2}
+  91: {from: C2/2, to: G1, color: BK, size: 1 mm2}
+states:
+  on: {on: []}
+"""
+
+
+def test_each_of_two_wires_in_a_cavity_can_be_swapped() -> None:
+    """C1/1 holds 12A and 13A: either can sit in 90A's place, and only one of the two lamps is lost with 13A."""
+    faults = proofs_of(SHARED).universe.faults
+    swaps = [fault.name for fault in faults if fault.kind is FaultKind.WIRES_SWAPPED and fault.subject == "C1"]
+    assert swaps == [
+        "12A and 90A in each other's place, C1/1 and C1/2",
+        "13A and 90A in each other's place, C1/1 and C1/2",
+    ]
+    assert sum(fault.kind is FaultKind.NEIGHBOURS_BRIDGED and fault.subject == "C1" for fault in faults) == 1
+    assert not proofs_of(SHARED).untested
 
 
 def test_every_severe_fault_of_the_flat_six_is_shown() -> None:

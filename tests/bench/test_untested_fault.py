@@ -1,6 +1,12 @@
 """The rule untested-fault: what no step shows is an error where it is severe; what nearly hides is silent."""
 
-from tests.bench.proving import examine_all, text_of
+import pytest
+
+from harnessgen.bench.consequence import Consequences
+from harnessgen.bench.proof import Proofs
+from harnessgen.bench.step import Phase
+from harnessgen.evidence.finding import Severity
+from tests.bench.proving import examine_all, fitted_of, proofs_of, text_of
 
 
 def found(text: str) -> list[tuple[str, str]]:
@@ -40,6 +46,48 @@ def test_it_is_accepted_with_a_reason_and_not_for_nothing() -> None:
     assert [each.rule for each in examine_all(tank("1.5 mm2", accept)).findings] == ["unneeded-acceptance"]
 
 
-def test_a_shield_whose_end_hangs_free_is_a_note() -> None:
+def test_a_shield_whose_end_hangs_free_is_a_warning() -> None:
     """No current can be sent through it, and what it would do is not severe."""
-    assert found(text_of("ignition-sensors")) == [("52A", "note")]
+    assert found(text_of("ignition-sensors")) == [("52A", "warning")]
+
+
+def hidden_below(proofs: Proofs) -> dict[str, float]:
+    """For each wire the joint that its best drop step just cannot tell, by hand: band and meter over the current.
+
+    A reading r fails if r less its own error lies above the band, and a joint of j ohm adds I j to it.
+    """
+    found: dict[str, float] = {}
+    for block in proofs.pool.blocks:
+        for step in block.steps if block.setup.phase is Phase.DROP else ():
+            meter, expected = step.instrument, step.expected
+            assert meter is not None
+            assert expected.value is not None
+            assert expected.high is not None
+            ampere = float(step.action.rpartition(", ")[2].removesuffix(" A"))
+            ohm = ((expected.high + meter.fixed) / (1.0 - meter.share) - expected.value) / ampere
+            for mark in step.covers:
+                found[mark] = min(found.get(mark, ohm), ohm)
+    return found
+
+
+GOOD = ["flat-six", "small-boat", "twin-fans", "v8-second-injectors"]
+"""Every complete design without such a finding of its own, but for the trailer, whose proof takes minutes."""
+
+
+@pytest.mark.parametrize("name", GOOD)
+def test_joints_that_just_hide_break_a_good_design_and_those_that_just_show_do_not(name: str) -> None:
+    """The smallest joint that is asked for set a hair below, then above, what the worst wire's best step can tell."""
+    text = text_of(name)
+    hidden = hidden_below(proofs_of(text))
+    worst = max(hidden.values())
+    for share, marks in ((0.98, {mark for mark, ohm in hidden.items() if ohm > 0.98 * worst}), (1.02, set[str]())):
+        sizes = f"\nfault-sizes: {{joints: [{1000 * share * worst:.5f} mohm]}}\n"
+        findings = [each for each in examine_all(text + sizes).findings if each.severity is not Severity.NOTE]
+        assert {each.subject for each in findings} == marks, share
+        assert {each.rule for each in findings} <= {"untested-fault"}
+        wires = fitted_of(text + sizes).network.wire_of
+        for each in findings:
+            assert each.place.line == wires[each.subject].place.line
+            weigh = Consequences(fitted_of(text + sizes))
+            grave = weigh.poor_joint(wires[each.subject], share * worst)
+            assert each.severity is (Severity.ERROR if grave.is_severe else Severity.WARNING)

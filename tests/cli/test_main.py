@@ -134,3 +134,10 @@ def test_build_draws_a_state_on_request(tmp_path: Path) -> None:
     assert "no state left-on" in result.stderr
     assert "left-bank" in result.stderr
     assert not (tmp_path / "none").exists()
+
+
+def test_the_command_line_starts_without_a_solver() -> None:
+    """No numerical library is loaded before a command asks for it, so that its threads can still be set."""
+    code = "import sys, harnessgen.cli.main; print(*{'numpy', 'scipy', 'networkx'} & set(sys.modules))"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.split() == []

@@ -18,6 +18,8 @@ PRINTED = {
     "test/powered.pdf",
     "test/vehicle.pdf",
     "test/after-service.pdf",
+    "test/lamp-bench.pdf",
+    "test/lamp-vehicle.pdf",
     "circuit.pdf",
     "layout.pdf",
     "formboard.pdf",
@@ -42,7 +44,7 @@ def test_lists_and_drawings_are_printed_with_the_hash_of_the_design() -> None:
     """Each list and each drawing has its PDF; every page bears the hash of the text it was made from."""
     made = built()
     assert names(made, ".pdf") == PRINTED
-    assert {f"{stem}.csv" for stem in (*TABLES, "test/coverage")} == names(made, ".csv")
+    assert {f"{stem}.csv" for stem in (*TABLES, "test/coverage", "test/missed")} == names(made, ".csv")
     for name in PRINTED:
         for page in pypdf.PdfReader(io.BytesIO(made.files[name])).pages:
             assert f"design {design_hash([LAMP])}" in page.extract_text()

@@ -1,6 +1,7 @@
 """Random designs that are valid, as the text of a design file: what drawings have to cope with.
 
-From 2 to 60 loads in banks, alone, behind switches and behind relays; up to three disconnects; long names; deep trees.
+From 2 to 60 loads in banks, alone, behind switches and behind relays; up to three disconnects; long names; deep trees;
+clips, tape and grommets on about half of the stretches.
 The same seed gives the same text.
 """
 
@@ -13,6 +14,7 @@ from harnessgen.design.read import read_files
 from harnessgen.design.understand import understand
 from harnessgen.measures.designator import segment_letters
 from harnessgen.network.network import Network, build_network
+from tests.drawings.generated_fixings import fix
 
 _COLOURS = ("RD", "BK", "BU", "GN", "YE", "BN", "OG", "VT", "WH", "GY", "PK", "GNYE", "SR", "TQ")
 _SIZES = ("0.5 mm2", "0.75 mm2", "1 mm2", "1.5 mm2", "2.5 mm2")
@@ -26,7 +28,9 @@ def design_text(seed: int, loads: int | None = None, disconnects: int | None = N
     rng = Random(seed)
     count = loads if loads is not None else min(60, 2 + int(rng.expovariate(1 / 5)))
     cuts = disconnects if disconnects is not None else rng.choice((0, 0, 1, 1, 2, 3))
-    return yaml.safe_dump(_Maker(rng, count, cuts).design(), sort_keys=False, width=1000)
+    design = _Maker(rng, count, cuts).design()
+    fix(Random(seed), design["route"])
+    return yaml.safe_dump(design, sort_keys=False, width=1000)
 
 
 def network_of(text: str) -> Network:

@@ -5,15 +5,18 @@ from typing import Any
 
 import yaml
 
+from tests.drawings.generated_fixings import fix
+
 _LENGTHS_MM = (20, 35, 60, 90, 140, 220, 400, 900, 2500)
 _COVERINGS = ("braid-8", "braid-12", "conduit-10", "conduit-13", "glass-10")
 _BUILDS = ("+5/-0", "+10/-0", "+/- 3", "+25/-5")
 
 
-def route_text(seed: int, *, loops: bool = False) -> str:
+def route_text(seed: int, *, loops: bool = False, fixings: bool = False) -> str:
     """The text of a design with a random route of 1 to 24 stretches and no circuit; the same seed, the same text.
 
-    With `loops` a third of its stretches have slack, a drip loop or movement, or are built to a length of their own.
+    With `loops` a third of its stretches have slack, a drip loop or movement, or are built to a length of their own;
+    with `fixings` about half have clips, tape or grommets.
     """
     design = _Route(Random(seed)).design()
     if loops:
@@ -23,6 +26,8 @@ def route_text(seed: int, *, loops: bool = False) -> str:
                 if rng.random() < 1 / 3:
                     kinds = rng.sample(("slack", "drip-loop", "movement"), rng.randint(0, 3)) or ["built"]
                     stretch |= {kind: f"{rng.randint(5, 400)} mm" for kind in kinds}
+    if fixings:
+        fix(Random(seed), design["route"])
     return yaml.safe_dump(design, sort_keys=False, width=1000)
 
 

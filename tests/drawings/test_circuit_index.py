@@ -5,6 +5,7 @@ from pathlib import Path
 
 from harnessgen.drawings.circuit_drawing import circuit_sheets
 from harnessgen.drawings.circuit_index import index_pages
+from harnessgen.sheets.box import Box
 from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.marks import Text
 from harnessgen.sheets.sheet import PAPERS, usable_area
@@ -14,7 +15,7 @@ DESIGNS = Path(__file__).parents[2] / "designs"
 
 
 def test_every_thing_is_where_the_index_says() -> None:
-    """Each designator is listed; each sheet / path of it holds its name, counted in tenths of the width by hand."""
+    """Each designator is listed; where it is said to be a mark of it stands, counted in tenths of the width by hand."""
     network = network_of((DESIGNS / "trailer.yaml").read_text(encoding="utf-8"))
     *sheets, index = circuit_sheets(network)
     assert "index" in index.block.title
@@ -27,14 +28,34 @@ def test_every_thing_is_where_the_index_says() -> None:
             listed.setdefault(mark.subject, set()).update(mark.text.replace(" ", "").strip(",").split(","))
     assert set(listed) == named
     for name, places in listed.items():
-        found = {
-            f"{number}/{1 + int((mark.box.x0 - area.x0) * 10 / (area.x1 - area.x0))}"
+        for place in places:
+            number, path = map(int, place.split("/"))
+            area = usable_area(sheets[number - 1].paper)
+            left = area.x0 + (path - 1) * (area.x1 - area.x0) / 10
+            at_path = Box(left - 0.01, area.y0, left + (area.x1 - area.x0) / 10 + 0.01, area.y1)
+            signs = [mark for mark in sheets[number - 1].marks if mark.subject.partition("/")[0] == name]
+            assert any(at_path.intersects(mark.box) for mark in signs if not isinstance(mark, Text)), (name, place)
+        printed = {
+            number
             for number, sheet in enumerate(sheets, 1)
-            for area in [usable_area(sheet.paper)]
-            for mark in sheet.marks
-            if isinstance(mark, Text) and mark.bold and mark.text == name
+            if any(isinstance(mark, Text) and mark.bold and mark.text == name for mark in sheet.marks)
         }
-        assert places == found, name
+        assert {int(place.partition("/")[0]) for place in places} == printed, name
+
+
+def test_every_wire_is_where_the_index_says() -> None:
+    """Each cut wire once, with the sheet and the tenth of its width that has its words."""
+    network = network_of((DESIGNS / "trailer.yaml").read_text(encoding="utf-8"))
+    *sheets, index = circuit_sheets(network)
+    said = " ".join(mark.text for mark in index.marks if isinstance(mark, Text) and "circuit" in mark.subject)
+    listed = re.findall(r"\b(\d+[A-Z]+) (\d+)/(\d+)", said)
+    assert sorted(mark for mark, _, _ in listed) == sorted(wire.mark for wire in network.wires)
+    for mark, number, path in listed:
+        sheet = sheets[int(number) - 1]
+        area = usable_area(sheet.paper)
+        words = [text for text in sheet.marks if isinstance(text, Text) and text.text.startswith(f"{mark} ")]
+        paths = {1 + int((text.box.centre[0] - area.x0) * 10 / (area.x1 - area.x0)) for text in words}
+        assert int(path) in paths, mark
 
 
 def test_the_index_says_what_is_on_each_sheet() -> None:

@@ -65,7 +65,7 @@ def test_generated_designs_are_clear_and_complete(first: int) -> None:
 def test_random_routes_are_clear_and_complete(first: int) -> None:
     """Deep and bushy trees with coverings, zones, loops and splices anywhere."""
     for seed in range(first, first + 6):
-        network = network_of(route_text(seed, loops=True))
+        network = network_of(route_text(seed, loops=True, fixings=True))
         sheets = layout_sheets(network)
         assert_clear(sheets)
         assert_complete(network, sheets)

@@ -5,13 +5,14 @@ from dataclasses import replace
 import pytest
 
 from harnessgen.drawings.layout_corridor import Corridor, Setting, corridor, half_width_mm, splice_texts
+from harnessgen.drawings.layout_fixed import Station
 from harnessgen.drawings.layout_tree import Piece, Run
 
 NO_LIMIT_MM = 10_000.0
 
 
 def run(*lengths_mm: float, text: str = "", covering: str = "", zone: str = "", datum_first: bool = True) -> Run:
-    splices = tuple(f"S{number}" for number in range(1, len(lengths_mm)))
+    splices = tuple(Station(f"S{number}") for number in range(1, len(lengths_mm)))
     pieces = tuple(Piece(mm, 4.0) for mm in lengths_mm)
     words = text or f"{sum(lengths_mm):g}"
     return Run("a to b", "a", "b", pieces, splices, datum_first, words, covering, 12.0 if covering else 0.0, zone)

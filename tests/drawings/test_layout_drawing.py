@@ -8,6 +8,7 @@ from math import dist
 import pytest
 
 from harnessgen.drawings.layout_drawing import layout_sheets
+from harnessgen.drawings.layout_tree import section_board
 from harnessgen.measures.quantity import Quantity, plain_number, tolerance_text
 from harnessgen.network.network import Network
 from harnessgen.sheets.clearance import collisions
@@ -103,7 +104,8 @@ def test_every_stretch_is_dimensioned_once(letter: str) -> None:
         assert [text.text for text in texts if text.subject == name] == [expected], name
     splices = {name for name, splice in flat_six().design.splices.items() if splice.offset_mm.value}
     named = {text.subject for text in texts} - set(stretches(letter))
-    assert {subject.removesuffix(" place") for subject in named} <= splices
+    fixed = {each.name for run in section_board(flat_six(), letter).runs for each in run.fixed}
+    assert {subject.removesuffix(" place") for subject in named} <= splices | fixed
 
 
 @pytest.mark.parametrize("letter", ["A", "B"])

@@ -31,7 +31,7 @@ def test_air_is_that_of_the_handbook(
     assert density_kg_per_m3(kelvin, STANDARD_PRESSURE_PA) == pytest.approx(density, rel=0.02)
     assert viscosity_pa_s(kelvin) == pytest.approx(viscosity, rel=0.02)
     assert conductivity_w_per_m_k(kelvin) == pytest.approx(conductivity, rel=0.02)
-    assert prandtl(kelvin) == pytest.approx(number, rel=0.025)
+    assert prandtl(viscosity_pa_s(kelvin), conductivity_w_per_m_k(kelvin)) == pytest.approx(number, rel=0.025)
 
 
 def test_sea_level_air_is_that_of_the_standard_atmosphere() -> None:

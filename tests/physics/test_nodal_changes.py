@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import combinations
 
 import numpy as np
 import pytest
@@ -67,26 +68,25 @@ def test_each_change_alone_equals_a_network_assembled_anew(drawn: Drawn) -> None
     assert_each_is_right(drawn)
 
 
-@settings(max_examples=12, deadline=None, derandomize=True)
+@settings(max_examples=12, deadline=None)
 @given(drawn_networks(most_nodes=6, most_resistors=16))
 def test_each_change_alone_is_right_with_hubs_held(drawn: Drawn) -> None:
     """The same where every node with three elements or more counts as a hub, and is held and let go again."""
+    with_hubs_held(drawn)
+
+
+def test_a_dead_end_between_two_hubs_stays_dead() -> None:
+    """Two hubs that hang on the supply by a megohm are lifted far together; between them nothing flows."""
+    resistors = [Resistor(0, 2, 1e6), Resistor(2, 3, 10.0**0.5), Resistor(2, 4, 1.0), Resistor(3, 3, 1.0)]
+    with_hubs_held(Drawn(5, resistors, {0: 12.0, 1: 0.0}))
+
+
+def with_hubs_held(drawn: Drawn) -> None:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(nodal_spread, "DENSE_LIMIT", 2)
         patch.setattr(nodal_spread, "_HUB_ENDS", (5, 4, 3))
         patch.setattr(nodal_spread, "_MANY", 1)
         assert_each_is_right(drawn)
-
-
-@pytest.mark.xfail(strict=True, reason="noise of 2e-16 A in a dead end behind a hub, 1.7e-11 of the largest current")
-def test_a_dead_end_behind_a_hub_is_right_too() -> None:
-    """Found by drawing 800 networks with hubs held; the test above draws the same dozen each time because of it."""
-    resistors = [Resistor(0, 2, 1e6), Resistor(2, 3, 10.0**0.5), Resistor(2, 4, 1.0), Resistor(3, 3, 1.0)]
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(nodal_spread, "DENSE_LIMIT", 2)
-        patch.setattr(nodal_spread, "_HUB_ENDS", (5, 4, 3))
-        patch.setattr(nodal_spread, "_MANY", 1)
-        assert_each_is_right(Drawn(5, resistors, {0: 12.0, 1: 0.0}))
 
 
 def assert_each_is_right(drawn: Drawn) -> None:
@@ -98,9 +98,9 @@ def assert_each_is_right(drawn: Drawn) -> None:
         np.testing.assert_allclose(found.voltages_v[row], expected.voltages_v, rtol=1e-9, atol=1e-9)
         largest = max(before, float(np.max(np.abs(expected.currents_a))))
         own = expected.currents_a[change.resistor if isinstance(change, Altered) else -1]
-        assert found.changed_a[row] == pytest.approx(own, rel=1e-9, abs=1e-11 * largest + 1e-17)
+        assert found.changed_a[row] == pytest.approx(own, rel=0.0, abs=1e-11 * largest + 1e-17)
         np.testing.assert_allclose(
-            found.currents_a[row], expected.currents_a[: len(drawn.resistors)], rtol=1e-9, atol=1e-11 * largest + 1e-17
+            found.currents_a[row], expected.currents_a[: len(drawn.resistors)], rtol=0.0, atol=1e-11 * largest + 1e-17
         )
 
 
@@ -197,3 +197,14 @@ def test_impossible_changes_are_refused() -> None:
         solve_each(network, [Altered(1, math.inf)], [0.0, 0.0, 1.0])
     with pytest.raises(ValueError, match="one set of injections"):
         solve_each(network, [], np.zeros((3, 2)))
+
+
+def test_a_chain_of_shorts_takes_no_column_for_each_link() -> None:
+    """Changes that each join one part to the next are solved two columns at a time, however long the chain is."""
+    chain = np.array([range(500), range(1, 501)])
+    assert nodal_spread._columns(chain).max() == 1
+    closed = np.array([[0, 0, 1, -1], [1, 2, 2, 0]])
+    column = nodal_spread._columns(closed)
+    for a, b in combinations(range(4), 2):
+        if column[a] == column[b]:
+            assert not set(closed[:, a]) & set(closed[:, b]) - {-1}

@@ -3,12 +3,14 @@
 import math
 import re
 import subprocess
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from harnessgen.network.electrical import REFERENCE, ElementKind
 from harnessgen.physics.conditions import Case
+from harnessgen.physics.fuse_curve import FuseCurve
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.short_current import Short, supply_volts
 from harnessgen.rules.protection.guards import Guard, guards
@@ -136,3 +138,18 @@ def test_near_is_the_largest_and_a_longer_wire_makes_the_far_short_smaller() -> 
         assert currents.far.current_a < currents.near.current_a
         assert longer[name].far.current_a <= currents.far.current_a * (1 + 1e-9)
     assert longer["F1"].near.current_a < 0.95 * plain["F1"].near.current_a
+
+
+@pytest.mark.parametrize("path", sorted(DESIGNS.glob("*.yaml")), ids=lambda path: path.stem)
+def test_what_is_quickly_told_to_be_guarded_is(path: Path) -> None:
+    """The wires that are hurt are those of the whole list that are, with each fuse as it is and half as large again."""
+    for guard in guards(physics_of(path.read_text(encoding="utf-8"))):
+        curve = guard.curve
+        larger = FuseCurve(
+            1.5 * curve.rating_a,
+            tuple((1.5 * current, time) for current, time in curve.longest),
+            tuple((1.5 * current, time) for current, time in curve.shortest),
+            curve.source,
+        )
+        for each in (guard, replace(guard, curve=larger)):
+            assert each.hurt == tuple(wire for wire in each.wires if wire.is_hurt)

@@ -8,12 +8,17 @@ from hypothesis import strategies as st
 
 from harnessgen.physics.heat_balance import HeatedWire, conductor_temperature_degc
 from harnessgen.physics.shared_heat import shared_heat
-from harnessgen.physics.warming import adiabatic_degc, energies, warmed
+from harnessgen.physics.warming import adiabatic_degc, energies, highest_degc, warmed
 
 WIRE = HeatedWire(0.0247, 0.98, 1.9, 0.2)
 """0.75 mm2 at 24.7 ohm/km; diameters from memory."""
 
 AREA_MM2 = 0.75
+
+THICK = HeatedWire(0.00509, 2.3, 3.5, 0.2)
+"""4 mm2 at 5.09 ohm/km; diameters from memory."""
+
+THICK_MM2 = 4.0
 
 
 def test_the_adiabatic_form_is_the_published_one() -> None:
@@ -105,3 +110,23 @@ def test_what_melts_on_the_way_has_no_temperature() -> None:
     assert math.isinf(warmed([WIRE], [AREA_MM2], [400.0], [40.0], 60.0, None, 40.0).hottest_degc)
     with pytest.raises(ValueError, match="melts on the way"):
         energies([WIRE], [AREA_MM2], [400.0], [40.0], 60.0, [0], None, 40.0)
+
+
+@settings(deadline=None, max_examples=150)
+@given(
+    st.lists(st.tuples(st.floats(0.0, 150.0), st.sampled_from([WIRE, THICK]), st.floats(0.0, 60.0)), min_size=1),
+    st.floats(1e-3, 30.0),
+    st.floats(0.0, 80.0),
+)
+def test_nothing_gets_hotter_than_the_bound(
+    wires: list[tuple[float, HeatedWire, float]], lasts_s: float, ambient: float
+) -> None:
+    """Whatever the bundle, its currents, where its wires start and how long it lasts."""
+    currents, bodies, above = (list(each) for each in zip(*wires, strict=True))
+    areas = [AREA_MM2 if body is WIRE else THICK_MM2 for body in bodies]
+    starts = [ambient + each for each in above]
+    bound = highest_degc(bodies, areas, currents, starts, lasts_s)
+    found = warmed(bodies, areas, currents, starts, lasts_s, None, ambient)
+    if bound < 200.0:
+        assert found.hottest_degc <= bound + 1e-9
+        assert found.inner_degc <= bound + 1e-9

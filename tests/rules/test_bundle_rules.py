@@ -3,7 +3,15 @@
 import pytest
 
 from harnessgen.network.network import Network
-from harnessgen.rules.bundle import bend_too_tight, clips_too_far_apart, covering_too_loose, covering_too_small
+from harnessgen.rules.bundle import (
+    bend_too_tight,
+    clips_too_far_apart,
+    covering_too_loose,
+    covering_too_small,
+    grommet_too_small,
+    panel_hole_too_small,
+)
+from harnessgen.rules.loading import over_temperature
 from harnessgen.run import examine_text
 from tests.line import FLAT_SIX, edited, physics_of, underlined
 
@@ -56,3 +64,68 @@ def test_no_covering_of_a_good_design_is_loose_or_small() -> None:
     """The flat six has neither."""
     network = physics_of(FLAT_SIX).network
     assert covering_too_small.check(network) == covering_too_loose.check(network) == []
+
+
+@pytest.mark.parametrize(("clips", "is_told"), [("300, 600", False), ("290, 590", False), ("300", True)])
+def test_the_longest_part_without_a_clip_decides(clips: str, is_told: bool) -> None:
+    """910 mm held at its ends: with a clip at 300 alone, 610 mm are left, more than 24 in (609.6 mm)."""
+    text, network = network_with(C10.replace("covering", f"clips: {{at: [{clips}]}}, covering"))
+    found = clips_too_far_apart.check(network)
+    assert bool(found) is is_told
+    if found:
+        assert found[0].message == "The clips from fusebox to c10 leave 610 mm without one."
+        assert found[0].numbers[0].source == "from 300 to 910 mm from fusebox"
+        assert text.split("\n")[found[0].place.line - 1].strip().startswith("c10:")
+
+
+GROMMET = "grommets: {GR8: {at: 200 mm, bore: %s, hole: %s}}, covering"
+
+
+@pytest.mark.parametrize(
+    ("covering", "tape", "bore", "is_told"),
+    [
+        ("conduit-10", "", "11.9 mm", True),
+        ("conduit-10", "", "12 mm", False),
+        ("", "", "4.5 mm", True),
+        ("", "", "4.6 mm", False),
+        ("", "tape: {part: pvc-19, at: 200 mm}, ", "5.1 mm", True),
+        ("", "tape: {part: pvc-19, at: 200 mm}, ", "5.2 mm", False),
+        ("", "tape: {part: pvc-19, at: 300 mm}, ", "4.6 mm", False),
+    ],
+)
+def test_what_goes_through_a_grommet_is_the_outside(covering: str, tape: str, bore: str, is_told: bool) -> None:
+    """Conduit 10 + 2 x 1 mm; four equal wires of 1.9 mm bare: 1.9 (1 + sqrt 2) = 4.587; two layers of 0.15 mm: 5.187.
+
+    The circle around four equal circles: Graham et al. 1998, 2.414 times one of them.
+    """
+    new = C10.replace("covering", tape + GROMMET % (bore, "60 mm"))
+    text, network = network_with(new if covering else new.replace(", covering: conduit-10", ""))
+    found = grommet_too_small.check(network)
+    assert bool(found) is is_told
+    if found:
+        assert (found[0].subject, underlined(text, found[0])) == ("GR8", bore)
+
+
+@pytest.mark.parametrize(("hole", "is_told"), [("35.9 mm", True), ("36 mm", False)])
+def test_one_side_of_the_finished_harness_has_to_pass_the_hole(hole: str, is_told: bool) -> None:
+    """Towards c10 the half of the disconnect is 36 mm across and takes all four wires; C1 on the other is 60."""
+    text, network = network_with(C10.replace("covering", GROMMET % ("12 mm", hole)))
+    found = panel_hole_too_small.check(network)
+    assert bool(found) is is_told
+    if found:
+        (finding,) = found
+        assert (finding.subject, underlined(text, finding)) == ("GR8", hole)
+        assert [(each.name, each.value) for each in finding.numbers][::2] == [("towards c10", 36.0), ("hole", 35.9)]
+        mended = next(each for each in examine_text(text).examination.findings if each.rule == "panel-hole-too-small")
+        assert mended.mend == "hole: 36 mm"
+
+
+def test_a_tape_has_to_stand_its_zone() -> None:
+    """PVC at 105 degC in a plenum of 120 degC; cloth stands it."""
+    tape = "right-1: {length: 60 +/- 2, tape: %s, build: +5/-0}"
+    old = "right-1: {length: 60 +/- 2, build: +5/-0}"
+    assert over_temperature.check(physics_of(edited((old, tape % "cloth-19")))) == []
+    text = edited((old, tape % "pvc-19"))
+    told = [each for each in examine_text(text).examination.findings if each.rule == "over-temperature"]
+    assert [(each.subject, underlined(text, each)) for each in told] == [("pvc-19 on rb1 to right-1", "pvc-19")]
+    assert told[0].mend == "cloth-19"

@@ -2,7 +2,9 @@
 
 import pytest
 
-from harnessgen.physics.slide_order import SlideOn, slides_on
+from harnessgen.network.fixings import leg_at
+from harnessgen.physics.grommets import all_slides
+from harnessgen.physics.slide_order import SlideOn, sides_of, slides_on
 from harnessgen.schedules.assembly_order import ANY_TIME, order_rows, order_table
 from harnessgen.schedules.cut_list import cut_rows
 from tests.line import FLAT_SIX, edited, physics_of
@@ -75,3 +77,43 @@ def test_slit_conduit_is_no_constraint_and_splice_sleeves_are() -> None:
     assert [each for each in things if "heat-shrink of" in each] == [
         f"fluoropolymer heat-shrink of S{n}" for n in (5, 6, 1, 2, 3, 4)
     ]
+
+
+@pytest.mark.parametrize(
+    ("bore", "split", "before"),
+    [
+        (6.5, "no", "21E, 31E are crimped at C23"),
+        (23.9, "no", "C23 is filled"),
+        (24.0, "no", ""),
+        (6.5, "yes", None),
+    ],
+)
+def test_a_grommet_goes_on_before_what_it_does_not_pass(bore: float, split: str, before: str | None) -> None:
+    """By the same circles as a sleeve; one that is slit is no constraint at all."""
+    grommet = f"grommets: {{GR8: {{at: 90 mm, bore: {bore} mm, split: {split}}}}}, build"
+    physics = physics_of(edited((LEFT_3, LEFT_3.replace("build", grommet))))
+    section = physics.network.sections.sections[1]
+    rows = [row for row in order_rows(physics.network, section) if row.thing == "grommet GR8"]
+    assert [(row.before, row.side, row.inside_mm) for row in rows] == (
+        [] if before is None else [(before, "left-3", bore)]
+    )
+    row = next(each for each in cut_rows(physics.network, physics, section) if each.mark == "21E")
+    told = next(end.slide_on for end in (row.end_1, row.end_2) if end.place == "C23/1")
+    assert ("grommet GR8 of lb2 to left-3" in told) is (before is not None and "crimped" in before)
+
+
+def test_a_grommet_does_not_pass_a_splice_on_its_stretch() -> None:
+    """S1 sits 40 mm along b1 to lb1: a grommet at 20 mm goes on from one side before S1 is crimped, or over C10."""
+    stretch = "lb1: {length: 160 +/- 4, covering: glass-10, build: +10/-0}"
+    grommet = stretch.replace("build", "grommets: {GR8: {at: 150 mm, bore: 13 mm}}, build")
+    network = physics_of(edited((stretch, grommet))).network
+    section = network.sections.sections[1]
+    rows = {row.thing: row for row in order_rows(network, section)}
+    passed = rows["grommet GR8"]
+    assert passed.side in ("b1", "lb1")
+    joints = [each for each in all_slides(network, section) if each.thing == "grommet GR8"]
+    sides = sides_of(network, [leg_at([leg for leg in section.legs if leg.name == "b1 to lb1"], 150.0)],
+                     covers_splices=False)  # fmt: skip
+    assert {each.node for each in sides["b1"].obstacles if each.is_joint} == {"S1", "S2"}
+    assert all(not each.is_joint for each in sides["lb1"].obstacles)
+    assert [each.side for each in joints] == [passed.side]

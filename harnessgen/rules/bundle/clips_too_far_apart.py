@@ -1,5 +1,8 @@
 """A stretch whose clips are further apart than a bundle may hang."""
 
+from itertools import pairwise
+
+from harnessgen.design.fixings import CLIP, GROMMET
 from harnessgen.design.limits import Limit, limit
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
 from harnessgen.measures.quantity import Quantity, plain_number, quantity_text
@@ -10,29 +13,51 @@ RULE = "clips-too-far-apart"
 
 
 def check(network: Network) -> list[Finding]:
-    """One finding for each stretch that says how far apart its clips are, and is beyond the limit."""
-    if not any(leg.stretch.clips_mm for leg in network.route.legs):
+    """One finding for each stretch that says how far apart its clips are, or where they sit, and is beyond the limit.
+
+    The two ends of a stretch are held by what is there, and a grommet holds what goes through it.
+    """
+    if not any(leg.stretch.clips for leg in network.route.legs):
         return []
     most = limit("clip-spacing", network.design.limits)
-    return [
-        _finding(bundle, bundle.leg.stretch.clips_mm.value, most)
-        for bundle in stretch_bundles(network)
-        if bundle.leg.stretch.clips_mm is not None and bundle.leg.stretch.clips_mm.value > most.value.value + 1e-9
-    ]
+    found: list[Finding] = []
+    for bundle in stretch_bundles(network):
+        clips = bundle.leg.stretch.clips
+        if clips is None:
+            continue
+        apart_mm, why = (clips.every_mm.value, "as the design says") if clips.every_mm is not None else _widest(bundle)
+        if apart_mm > most.value.value + 1e-9:
+            found.append(_finding(bundle, apart_mm, why, most))
+    return found
 
 
-def _finding(bundle: StretchBundle, clips_mm: float, most: Limit) -> Finding:
-    place = bundle.leg.stretch.where("clips_mm")
+def _widest(bundle: StretchBundle) -> tuple[float, str]:
+    """The longest part of a stretch that neither clip nor grommet nor end holds, and from where to where it is."""
+    leg = bundle.leg
+    held = leg.stretch.fixings(leg.from_point, leg.to_point)
+    places = [each.low_mm for each in held.all({}) if each.kind in (CLIP, GROMMET)]
+    ends = [0.0, *places, held.length_mm]
+    low_mm, high_mm = max(pairwise(ends), key=lambda pair: round(pair[1] - pair[0], 6))
+    return high_mm - low_mm, f"from {plain_number(low_mm, 1)} to {plain_number(high_mm, 1)} mm from {held.start}"
+
+
+def _finding(bundle: StretchBundle, apart_mm: float, why: str, most: Limit) -> Finding:
+    clips = bundle.leg.stretch.clips
+    assert clips is not None
     enough = quantity_text(Quantity(int(most.value.value)), "mm")
+    is_plain = clips.every_mm is not None
+    place = clips.where("every_mm") if is_plain else clips.place
+    said = f"The clips from {bundle.name} are {plain_number(apart_mm, 1)} mm apart."
     return Finding(
         RULE,
         Severity.WARNING,
         bundle.name,
         place,
-        f"The clips from {bundle.name} are {plain_number(clips_mm, 1)} mm apart.",
+        said if is_plain else f"The clips from {bundle.name} leave {plain_number(apart_mm, 1)} mm without one.",
         (
-            Number("apart", clips_mm, "mm", "as the design says", 1),
+            Number("apart", apart_mm, "mm", why, 1),
             Number("at most", most.value.value, "mm", str(most.source), 1),
         ),
-        proposals=(Proposal(place, enough, f"clips: {enough}"),),
+        mend="" if is_plain else "set a further clip there",
+        proposals=(Proposal(place, enough, f"clips: {enough}"),) if is_plain else (),
     )

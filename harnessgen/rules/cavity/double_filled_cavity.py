@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from harnessgen.evidence.finding import Finding, Proposal, Severity
+from harnessgen.measures.designator import natural_key
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.rules.cavity.pins import free_passages, moves, moves_to_like
@@ -71,4 +72,4 @@ def _to_pins(network: Network, wire: Wire, end: WireEnd) -> Iterator[Proposal]:
 
 
 def _marks(held: _Held) -> str:
-    return names_in(wire.mark for wire, _ in held)
+    return names_in(sorted((wire.mark for wire, _ in held), key=natural_key))

@@ -4,6 +4,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.measures.quantity import plain_number
+from harnessgen.network.fixings import stretches_of
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
 from harnessgen.parts.covering import CoveringPart
@@ -20,7 +22,7 @@ RULE = "over-temperature"
 def check(physics: Physics) -> list[Finding]:
     """One finding for each thing whose rating lies below the ambient of where it is, or what the currents add to it."""
     network = physics.network
-    by_zone = [*_wires(network), *_coverings(network), *_ends(network)]
+    by_zone = [*_wires(network), *_coverings(network), *_tapes(network), *_ends(network)]
     told = {finding.subject for finding in by_zone}
     return [*by_zone, *(each for each in warmed_through(physics) if each.subject.partition("/")[0] not in told)]
 
@@ -49,6 +51,21 @@ def _coverings(network: Network) -> Iterator[Finding]:
                 yield replace(
                     finding, proposals=_coverings_that_stand(network, part, ambient_degc(network, leg), place)
                 )
+
+
+def _tapes(network: Network) -> Iterator[Finding]:
+    for legs in stretches_of(network):
+        leg = legs[0]
+        for tape in leg.stretch.tape:
+            part, place = network.parts.tapes[tape.part], tape.where("part")
+            said, rating = f"The {part.name} on {leg.name}", part.rating_degc.value
+            for finding in _judged(network, leg, f"{part.name} on {leg.name}", said, part, rating, place):
+                standing = sorted(
+                    (each.rating_degc.value, name)
+                    for name, each in network.parts.tapes.items()
+                    if each.rating_degc.value >= ambient_degc(network, leg)
+                )
+                yield replace(finding, proposals=tuple(Proposal(place, name, name) for _, name in standing[:2]))
 
 
 def _coverings_that_stand(network: Network, part: CoveringPart, ambient: float, place: Place) -> tuple[Proposal, ...]:
@@ -97,10 +114,11 @@ def _judged(
     ambient = ambient_degc(network, leg)
     if ambient <= rating:
         return
+    excess = f"{plain_number(ambient - rating, 1)} K less than its zone has, whatever is on"
     zone = f"zone {leg.zone}, from {leg.name}" if leg.zone else f"from {leg.name}"
     numbers = (
         Number("ambient", ambient, "degC", zone, 0),
-        Number("stands", rating, "degC", f"{part.name}, {part.publication}", 0),
+        Number("stands", rating, "degC", f"{excess}; {part.name}, {part.publication}", 0),
     )
     see = ((network.design.zones[leg.zone].where("ambient_degc"), f"zone {leg.zone}"),) if leg.zone else ()
     yield Finding(RULE, Severity.ERROR, subject, place, f"{said} does not stand its zone.", numbers, see=see)

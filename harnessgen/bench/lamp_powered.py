@@ -1,0 +1,209 @@
+"""With the vehicle's power: the lamp at feeds and grounds, then in the place of each load while its output works.
+
+A lamp in a circuit feeds it. So it never goes where its current would pass through a load or into a controller: loads
+and controllers are unplugged at feeds and grounds, and loads are unplugged where an output works the lamp.
+"""
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from harnessgen.bench.cautions import AIRBAGS, FUSES_FIRST, LIVE_PARTS, LOCAL_RULES, MATING_CONTACT
+from harnessgen.bench.fitted import Fitted
+from harnessgen.bench.instruments import LAMP
+from harnessgen.bench.lamp import Lamp, Light, lamp_of
+from harnessgen.bench.lamp_apart import expected
+from harnessgen.bench.lamp_reading import RESTING_SHARE, base_ohms
+from harnessgen.bench.output import Output
+from harnessgen.bench.powered import Position, engine_cautions, listed, positions
+from harnessgen.bench.powered_readings import PoweredSet
+from harnessgen.bench.powered_rig import PoweredRig
+from harnessgen.bench.pulse import HOLD_S, LEAST_ON_MS, STEP_MS, pulse_period
+from harnessgen.bench.step import Phase, Setup, Step, TouchPlace
+from harnessgen.network.electrical import REFERENCE
+
+MOST_NODES = 3000
+"""In a larger network the resistance that the lamp sees is not worked out, and it gets no step under power."""
+MOST_SHARE = 1.35
+"""A filament on more than that share of its own voltage burns out in minutes (common practice, no source)."""
+_STRAIGHT_OHM = 2.0
+"""Behind more than that a place is fed through something that the lamp would work."""
+
+
+@dataclass(frozen=True)
+class _Stand:
+    """The harness with some connectors apart and these switches and outputs on, as the lamp finds it."""
+
+    fitted: Fitted
+    apart: tuple[str, ...]
+    on: tuple[str, ...]
+
+    @cached_property
+    def lamp(self) -> Lamp:
+        return lamp_of(self.fitted.network.design.limits)
+
+    @cached_property
+    def held(self) -> PoweredSet:
+        return PoweredSet(PoweredRig(self.fitted, self.apart), self.on, ())
+
+    def lights(self, pairs: Sequence[tuple[str, str]]) -> list[tuple[Light | None, float, float]]:
+        """What the lamp shows between each two nodes, with the volts without it and the ohms that it sees.
+
+        No light where nobody could say.
+        """
+        ohms = base_ohms(self.held, pairs)
+        return [self._light(a, b, ohm) for (a, b), ohm in zip(pairs, ohms, strict=True)]
+
+    def _light(self, a: str, b: str, ohm: float) -> tuple[Light | None, float, float]:
+        volts = self.held.base.volts[a] - self.held.base.volts[b]
+        volts = 0.0 if math.isnan(volts) else abs(volts)
+        if self.lamp.is_seen(RESTING_SHARE * volts, ohm):
+            return Light.LIT, volts, ohm
+        return (Light.DARK if self.lamp.is_dark(volts, ohm) else None), volts, ohm
+
+
+def no_lamp(fitted: Fitted) -> str:
+    """Why the lamp gets no step under power; empty where it does."""
+    lamp = lamp_of(fitted.network.design.limits)
+    if fitted.supply_v > MOST_SHARE * lamp.volts:
+        return f"The lamp under power: a {lamp.words} burns out on {fitted.supply_v:g} V (limit `test-lamp-voltage`)."
+    count = len(fitted.network.electrical.nodes)
+    if count > MOST_NODES:
+        return f"The lamp under power: what it sees of {count} points is not worked out, {MOST_NODES} at most."
+    return ""
+
+
+def lamp_fed_blocks(fitted: Fitted) -> Iterator[tuple[Setup, list[Step]]]:
+    """Feeds and grounds with the lamp, disconnects apart and then mated."""
+    if no_lamp(fitted):
+        return
+    loads_out = (*fitted.load_connectors, *fitted.controllers)
+    apart = (*fitted.disconnects, *loads_out)
+    first = list(_fed_steps(fitted, apart, frozenset(), positions(fitted)))
+    yield _fed_setup(fitted, apart, "with the disconnects apart" if fitted.disconnects else ""), first
+    if fitted.disconnects:
+        known = frozenset(place.node for step in first for place in (step.a, step.b) if place is not None)
+        steps = list(_fed_steps(fitted, loads_out, known, positions(fitted)))
+        yield _fed_setup(fitted, loads_out, "beyond the disconnects"), steps
+
+
+def _fed_setup(fitted: Fitted, apart: tuple[str, ...], where: str) -> Setup:
+    lamp = lamp_of(fitted.network.design.limits)
+    mated = f" {listed(fitted.disconnects)} mated with the battery off." if "beyond" in where else ""
+    lines = (
+        f"Fitted where it belongs. Unplugged: {listed(apart)}. Relays in, every output off.{mated}",
+        f"The lamp ({lamp.words}) on two leads. Across the battery's posts it lights: try that first, and at the end.",
+        "Its current works whatever lies in its way. So loads and controllers stay unplugged, and it goes to no other"
+        " place than those named.",
+    )
+    cautions = (FUSES_FIRST, LIVE_PARTS, AIRBAGS, *engine_cautions(fitted), MATING_CONTACT, LOCAL_RULES)
+    return Setup(Phase.LAMP_FED, "", f"Feeds and grounds by lamp {where}".rstrip(), lines, cautions, apart=apart)
+
+
+def _fed_steps(
+    fitted: Fitted, apart: tuple[str, ...], known: frozenset[str], ways: Sequence[Position]
+) -> Iterator[Step]:
+    places = [place for place in (*fitted.open_places(apart), *fitted.landings()) if place.node not in known]
+    pairs = [(place.node, REFERENCE) for place in places]
+    found = {way: _Stand(fitted, apart, way.on).lights(pairs) for way in ways}
+    lit = {
+        place.node
+        for lights in found.values()
+        for place, (light, _, ohm) in zip(places, lights, strict=True)
+        if light is Light.LIT and ohm <= _STRAIGHT_OHM
+    }
+    for way, lights in found.items():
+        for place, (light, _, ohm) in zip(places, lights, strict=True):
+            if place.node in lit and light is not None and (light is Light.DARK or ohm <= _STRAIGHT_OHM):
+                yield Step("", way.words, expected(light), LAMP, place, fitted.metal, place.wires, way.on)
+    yield from _ground_steps(fitted, apart, places, ways[0])
+
+
+def _ground_steps(
+    fitted: Fitted, apart: tuple[str, ...], places: Sequence[TouchPlace], way: Position
+) -> Iterator[Step]:
+    post = fitted.supply_place
+    if post is None:
+        return
+    net_of = fitted.network.net_of
+    grounded = [place for place in places if net_of[place.node] in fitted.ground_nets]
+    lights = _Stand(fitted, apart, way.on).lights([(post.node, place.node) for place in grounded])
+    for place, (light, _, ohm) in zip(grounded, lights, strict=True):
+        if light is Light.LIT and ohm <= _STRAIGHT_OHM:
+            yield Step("", way.words, expected(Light.LIT), LAMP, post, place, place.wires, way.on)
+
+
+def lamp_worked_block(fitted: Fitted, outputs: Sequence[Output]) -> tuple[Setup, list[Step]] | None:
+    """Each output, the lamp in the place of each load that it works; None where there is no such place."""
+    if no_lamp(fitted):
+        return None
+    apart = fitted.load_connectors
+    opened = {place.node: place for place in fitted.open_places(apart)}
+    steps = [step for output in outputs for step in _worked_steps(output, apart, opened)]
+    if not steps:
+        return None
+    lamp = lamp_of(fitted.network.design.limits)
+    lines = (
+        f"Battery off, disconnects mated, controllers plugged in, battery on. Unplugged: {listed(apart)}.",
+        f"The lamp ({lamp.words}) takes the place of one load at a time: a tip in each cavity of its open connector.",
+        "Work each output by the controller's own output test. It may report that its load is missing: the lamp draws"
+        " less.",
+        *(f"Not by lamp: {text}." for text in map(overload, outputs) if text),
+        "Bend the harness along its way while the lamp burns: a flicker is a contact that comes and goes.",
+    )
+    cautions = (*engine_cautions(fitted), LIVE_PARTS, AIRBAGS, MATING_CONTACT, LOCAL_RULES)
+    return Setup(Phase.LAMP_WORKED, "", "The lamp in the place of each load", lines, cautions, apart=apart), steps
+
+
+def _worked_steps(output: Output, apart: tuple[str, ...], opened: Mapping[str, TouchPlace]) -> Iterator[Step]:
+    fitted = output.fitted
+    if overload(output):
+        return
+    sides = (
+        (opened.get(element.a.removesuffix(" mate")), opened.get(element.b.removesuffix(" mate")))
+        for name in output.reactions.work
+        for element in fitted.load_elements[name]
+    )
+    pairs = [(one, other) for one, other in sides if one is not None and other is not None]
+    if not pairs:
+        return
+    nodes = [(one.node, other.node) for one, other in pairs]
+    rest = _Stand(fitted, apart, output.switches).lights(nodes)
+    work = _Stand(fitted, apart, output.on).lights(nodes)
+    ready = f"{listed(output.switches)} on; " if output.switches else ""
+    for (one, other), (before, _, _), (light, volts, _) in zip(pairs, rest, work, strict=True):
+        if before is Light.DARK and light is Light.LIT:
+            marks = (*one.wires, *other.wires)
+            yield Step("", f"{ready}{output.name} off", expected(before), LAMP, one, other, marks, output.switches)
+            action, shown = _worked(output, volts)
+            yield Step("", f"{ready}{action}", expected(shown), LAMP, one, other, marks, output.on)
+
+
+def _worked(output: Output, volts: float) -> tuple[str, Light]:
+    """What the output does, and what the lamp shows: it flashes where the output pulses coils, else it burns."""
+    lamp = lamp_of(output.fitted.network.design.limits)
+    period_ms = pulse_period().result
+    on_ms = lamp_on_ms(lamp, volts / lamp.volts)
+    is_pulsed = {load.kind for load in output.figures.values()} <= {"coil"}
+    if is_pulsed and lamp.flashes(volts / lamp.volts, on_ms / 1000.0, period_ms / 1000.0):
+        return f"pulse {output.name}: {on_ms:.0f} ms on in every {period_ms:.0f} ms", Light.FLASHING
+    return f"{output.name} on for {HOLD_S:.0f} s at most", Light.LIT
+
+
+def lamp_on_ms(lamp: Lamp, share: float) -> float:
+    """Time on of a pulse in which the lamp is well seen, in ms: twice the shortest, rounded up to a step."""
+    least_ms = 2000.0 * lamp.least_on_s(share)
+    return max(math.ceil(least_ms / STEP_MS) * STEP_MS, LEAST_ON_MS) if math.isfinite(least_ms) else math.inf
+
+
+def overload(output: Output) -> str:
+    """Why the lamp may not take the place of a load of an output: its inrush; empty where it may."""
+    fitted = output.fitted
+    driver = fitted.network.design.drivers[output.name]
+    allowed = driver.peak_current_a or driver.current_a
+    lamp = lamp_of(fitted.network.design.limits)
+    cold_a = fitted.supply_v / lamp.cold_ohm
+    if not output.bank_ohm or allowed is None or cold_a <= allowed.value:
+        return ""
+    return f"{output.name} may carry {allowed.value:g} A, and a cold {lamp.words} takes {cold_a:.1f} A"
