@@ -108,7 +108,7 @@ class Design(Record):
 format: 1
 harness: {title: Horn harness, number: HN-1, revision: A}
 route: {battery: {horn: 900 mm}}
-supplies: {BAT: {voltage: 13.5 V, at: battery}}
+supplies: {BAT: {voltage: 13.5 V, resistance: 20 mohm, at: battery}}
 """
 
     @property

@@ -17,7 +17,7 @@ from harnessgen.drawings.layout_frame import Frame
 from harnessgen.drawings.layout_marks import spine_marks
 from harnessgen.drawings.layout_place import Placer
 from harnessgen.drawings.layout_placed import PlacedSpine
-from harnessgen.drawings.layout_spine import parted, spine_of, trees_of
+from harnessgen.drawings.layout_spine import parted, trees_of
 from harnessgen.drawings.layout_tree import Board, section_board, whole_board
 from harnessgen.network.network import Network
 from harnessgen.schedules.length_text import in_inches
@@ -154,7 +154,7 @@ def _boards_in_order(parts: list[_Part]) -> list[Fitted | ChartSheet]:
 def _board_marks(stock: Stock, board: Fitted, sheet_of: SheetOf) -> tuple[Mark, ...]:
     """The route in the middle of its sheet, what is collected under it, and the foot that states the scale."""
     blocks = Content(stock, board.board, board.where, sheet_of).blocks()
-    spine = Placer(board.setting, blocks, labels_of(board.board)).trunk(spine_of(board.board))
+    spine = Placer(board.setting, blocks, labels_of(board.board)).trunk(board.trunk)
     area = drawing_area(board.paper, board.board)
     below = below_blocks(stock, board.board) if board.where is Where.BELOW else []
     low_mm = rows_height_mm(below, area.width_mm) if below else 0.0

@@ -7,8 +7,8 @@ from harnessgen.drawings.layout_content import NEAR_ROWS, Content, Where, labels
 from harnessgen.drawings.layout_corridor import Setting
 from harnessgen.drawings.layout_place import Placer
 from harnessgen.drawings.layout_placed import PlacedSpine
-from harnessgen.drawings.layout_spine import spine_of
-from harnessgen.drawings.layout_tree import Board
+from harnessgen.drawings.layout_spine import other_spines, spine_of
+from harnessgen.drawings.layout_tree import Board, Spine
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.sheet import Paper, usable_area
 
@@ -24,6 +24,12 @@ MOST_RUNS = 60
 """Stretches on one sheet; a tree with more is parted without trying."""
 
 _LONGEST_MM = (10_000.0, 140.0, 90.0, 60.0, 40.0)
+_TURNED_LONGEST_MM = (10_000.0, 60.0)
+"""Bounds at which a trunk that is not the longest way is tried first, before anything else of it is."""
+_MOST_TURNED = 30
+"""Stretches of a board, itself no part of a larger one, up to which other trunks than the longest way are tried."""
+_MOST_ENDS = 10
+"""A board with more ends has too many ways from end to end to try them all."""
 _BROKEN_COST = 3.0
 _LARGER_COST = 0.5
 """What each larger paper costs."""
@@ -36,6 +42,7 @@ class Fitted:
     """A board as it fits its paper: the placed trunk, and its extent (u0, u1, v0, v1) in mm on paper."""
 
     board: Board
+    trunk: Spine
     where: Where
     paper: Paper
     denominator: float
@@ -43,6 +50,12 @@ class Fitted:
     spine: PlacedSpine
     extent: tuple[float, float, float, float]
     cost: float
+
+    def precedes(self, other: "Fitted") -> bool:
+        """Whether it is better than another one: it costs less, or as much at a larger scale and with another trunk."""
+        if abs(self.cost - other.cost) > 1e-9:
+            return self.cost < other.cost
+        return self.trunk is not other.trunk and self.denominator < other.denominator
 
     @property
     def is_true(self) -> bool:
@@ -77,10 +90,12 @@ def fitted(stock: Stock, board: Board, wheres: tuple[Where, ...], papers: tuple[
     """The board on the paper of `papers`, at the scale and with its charts where it costs least; None if none fits."""
     if len(board.runs) > MOST_RUNS:
         return None
+    is_small = len(board.runs) <= _MOST_TURNED and not any(spot.goes_on for spot in board.spots.values())
     for is_tight in (False, True):
         search = _Search(stock, board, papers, is_tight)
-        if search.has_a_chance(wheres[-1]):
-            search.improve_on_all(wheres)
+        search.improve_on_all(wheres)
+        if is_small and (search.best is None or search.best.cost > 0):
+            search.turn(wheres)
         if search.best is not None:
             return search.best
     return None
@@ -94,7 +109,7 @@ class _Search:
         self.is_tight = is_tight
         self.stock = stock
         self.board = board
-        self.spine = spine_of(board)
+        self.trunk = spine_of(board)
         self.labels = labels_of(board)
         self.contents: dict[Where, dict[str, Block]] = {}
         self.below: list[Block] | None = None
@@ -102,13 +117,25 @@ class _Search:
         self.least_broken = _BROKEN_COST / len(board.runs)
         self.placed: dict[tuple[Where, Setting], tuple[PlacedSpine, tuple[float, float, float, float]]] = {}
 
-    def has_a_chance(self, where: Where) -> bool:
-        """Whether the board fits the largest paper at the smallest scale with everything drawn as short as can be."""
-        area = drawing_area(self.papers[-1], self.board)
-        return self._fits(where, DENOMINATORS[-1], _LONGEST_MM[-1], area.width_mm, area.height_mm)
+    def turn(self, wheres: tuple[Where, ...]) -> None:
+        """Try all other trunks with which the board fits at a larger scale than with the longest way."""
+        straight, area = self.best, drawing_area(self.papers[-1], self.board)
+        for trunk in other_spines(self.board, _MOST_ENDS):
+            self.trunk, self.placed = trunk, {}
+            if straight is not None:
+                larger = DENOMINATORS[max(0, DENOMINATORS.index(straight.denominator) - 1)]
+                where = wheres[0] if straight.where is wheres[0] else wheres[-1]
+                bounds = (self._fits(where, larger, mm, area.width_mm, area.height_mm) for mm in _TURNED_LONGEST_MM)
+                if not any(bounds):
+                    continue
+            self.improve_on_all(wheres)
 
     def improve_on_all(self, wheres: tuple[Where, ...]) -> None:
         """Try every paper with the charts at every place, the cheapest first."""
+        area = drawing_area(self.papers[-1], self.board)
+        if not self._fits(wheres[-1], DENOMINATORS[-1], _LONGEST_MM[-1], area.width_mm, area.height_mm):
+            # At the smallest scale on the largest paper, everything drawn as short as can be.
+            return
         tried = sorted(
             (_WHERE_COST[where] + _LARGER_COST * larger, index, larger)
             for index, where in enumerate(wheres)
@@ -122,7 +149,7 @@ class _Search:
 
         `cost` is that of the paper and the place of the charts; what has no chance to cost less is not tried.
         """
-        if self.best is not None and cost >= self.best.cost:
+        if self.best is not None and cost > self.best.cost - 1e-9:
             return
         area = drawing_area(paper, self.board)
         high_mm = area.height_mm
@@ -141,7 +168,7 @@ class _Search:
                 else:
                     low = middle + 1
             found = self._fitted(where, paper, DENOMINATORS[low], longest_mm, cost)
-            if self.best is None or found.cost < self.best.cost - 1e-9:
+            if self.best is None or found.precedes(self.best):
                 self.best = found
             if found.is_true or cost + self.least_broken >= self.best.cost:
                 return
@@ -158,7 +185,7 @@ class _Search:
         if known is None:
             if where not in self.contents:
                 self.contents[where] = Content(self.stock, self.board, where).blocks()
-            spine = Placer(setting, self.contents[where], self.labels).trunk(self.spine)
+            spine = Placer(setting, self.contents[where], self.labels).trunk(self.trunk)
             known = self.placed[where, setting] = (spine, extent_of(spine))
         return known
 
@@ -167,7 +194,9 @@ class _Search:
         stretches = [corridor.is_true for corridor in spine.corridors if not corridor.run.mated]
         broken = 1 - sum(stretches) / len(stretches)
         setting = Setting(1 / denominator, longest_mm, self.is_tight)
-        return Fitted(self.board, where, paper, denominator, setting, spine, extent, cost + _BROKEN_COST * broken)
+        return Fitted(
+            self.board, self.trunk, where, paper, denominator, setting, spine, extent, cost + _BROKEN_COST * broken
+        )
 
 
 def extent_of(spine: PlacedSpine) -> tuple[float, float, float, float]:

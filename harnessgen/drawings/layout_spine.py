@@ -1,6 +1,8 @@
 """The longest way through a tree as its trunk, the rest as legs of legs; and where to part a tree that is too large."""
 
+from collections.abc import Iterator
 from dataclasses import replace
+from itertools import combinations
 
 from harnessgen.drawings.layout_tree import Board, Run, Spine, Spot, Step
 
@@ -21,6 +23,24 @@ def spine_of(board: Board) -> Spine:
     order = {node: place for place, node in enumerate(board.spots)}
     start, end = sorted((one, other), key=lambda node: order[node])
     return Spine(board.spots[start], _steps(board, _walk(board, start).way(end)))
+
+
+def other_spines(board: Board, most_ends: int) -> Iterator[Spine]:
+    """Trunks between other ends of `board` than the longest way's: it is less wide and higher where that is a leg.
+
+    Where there are more than `most_ends`, of those at one breakout only that of the longest leg is tried; where these
+    are still more, none.
+    """
+    ends = [node for node in board.spots if len(board.neighbours[node]) == 1]
+    if len(ends) > most_ends:
+        farthest: dict[str, Run] = {}
+        for run in (board.neighbours[node][0] for node in ends):
+            if run.end not in farthest or run.length_mm > farthest[run.end].length_mm:
+                farthest[run.end] = run
+        held = {run.start for run in farthest.values()}
+        ends = [node for node in ends if node in held]
+    for start, end in combinations(ends, 2) if len(ends) <= most_ends else ():
+        yield Spine(board.spots[start], _steps(board, _walk(board, start).way(end)))
 
 
 class _Walk:

@@ -9,6 +9,7 @@ from harnessgen.measures.quantity import plain_number
 from harnessgen.physics.fuse_curve import FuseCurve
 from harnessgen.physics.protection import Guarded
 from harnessgen.rules.protection.guards import Guard
+from harnessgen.rules.recalled import is_recalled, recalled_wires
 from harnessgen.sheets.box import Box, Point
 from harnessgen.sheets.lettering import fit_text, text_box
 from harnessgen.sheets.mark_kind import MarkKind
@@ -245,6 +246,8 @@ def _verdict(guard: Guard, shown: list[Guarded], missing: list[str]) -> str:
         words += f"least margin in time {margin} at {plain_number(least.at_a, 0)} A"
     else:
         words += "what opens it heats no wire too far"
+    if is_recalled(guard.curve.source) or recalled_wires([least.wire]):
+        words += "; on figures from memory"
     return "; ".join((words, *(each for each in missing if each)))
 
 

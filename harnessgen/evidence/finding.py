@@ -6,6 +6,7 @@ from enum import Enum
 from functools import cached_property
 from typing import overload
 
+from harnessgen.evidence.derivation import Derivation
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
 from harnessgen.source.fault import Fault
@@ -34,6 +35,13 @@ class Number:
     unit: str
     source: str = ""
     decimals: int = 2
+    derivation: Derivation | None = field(default=None, compare=False, repr=False)
+    """Where a number comes from that belongs to the finding alone; no part of what is printed beside it."""
+
+
+def derived(name: str, derivation: Derivation, source: str = "", decimals: int = 2) -> Number:
+    """The number that a derivation gives."""
+    return Number(name, derivation.result, derivation.unit, source, decimals, derivation)
 
 
 @frozen
@@ -123,10 +131,14 @@ def from_fault(fault: Fault, severity: Severity = Severity.ERROR) -> Finding:
 
 @frozen
 class NotExamined:
-    """A rule that could not be examined, and why: it has not passed."""
+    """A rule that could not be examined, and why: it has not passed.
+
+    `subject` is the one thing that it could not be examined for, where it was examined for others.
+    """
 
     rule: str
     reason: str
+    subject: str = ""
 
 
 @frozen

@@ -1,11 +1,11 @@
 """The record of a rule, which can be listed and explained without importing what it computes with."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from enum import Enum
 from importlib import import_module, resources
 from typing import Any
 
-from harnessgen.evidence.finding import Finding, Severity
+from harnessgen.evidence.finding import Finding, NotExamined, Severity
 from harnessgen.evidence.publication import Publication
 from harnessgen.measures.frozen import frozen
 
@@ -35,6 +35,8 @@ class Rule:
     """`package:file.md`, the page that explains the rule."""
     sources: tuple[Publication, ...]
     check: str = ""
+    gaps: str = ""
+    """`package.module:function` that tells for which things the rule cannot be examined though its needs are met."""
 
     def load_check(self) -> Callable[[Any], Sequence[Finding]]:
         """The check itself; only now is its module imported.
@@ -42,13 +44,23 @@ class Rule:
         Raises:
             LookupError: the rule is one of the reader's own and has no check.
         """
-        module, _, function = self.check.partition(":")
-        if not function:
+        if not self.check:
             raise LookupError(f"{self.name} is examined while the file is read")
-        check: Callable[[Any], Sequence[Finding]] = getattr(import_module(module), function)
+        check: Callable[[Any], Sequence[Finding]] = _named(self.check)
         return check
+
+    def load_gaps(self) -> Callable[[Any], Iterable[NotExamined]] | None:
+        """What tells for which things it cannot be examined; None where its needs are all that it needs."""
+        gaps: Callable[[Any], Iterable[NotExamined]] | None = _named(self.gaps) if self.gaps else None
+        return gaps
 
     def page_text(self) -> str:
         """The text of the rule's page (Markdown)."""
         package, _, file = self.page.partition(":")
         return resources.files(package).joinpath(file).read_text(encoding="utf-8")
+
+
+def _named(dotted: str) -> Any:
+    """What stands under `package.module:function`; only now is the module imported."""
+    module, _, function = dotted.partition(":")
+    return getattr(import_module(module), function)

@@ -1,12 +1,12 @@
 """Devices explained: supplies, grounds, buses, fuses, relays, switches, drivers and loads."""
 
-import math
 from collections.abc import Iterator, Mapping
 
 from harnessgen.design.device import Device, Driver, Fuse, Load, Relay, Supply
 from harnessgen.design.limits import Limit, limit
 from harnessgen.evidence.derivation import Derivation
-from harnessgen.explain.currents import currents, load_numbers, volts
+from harnessgen.explain.currents import currents, feed_facts, load_numbers, volts
+from harnessgen.explain.protection import fuse_facts, fuse_numbers
 from harnessgen.explain.thing import Fact, Thing
 from harnessgen.explain.written import written_facts
 from harnessgen.measures.quantity import plain_number, tolerance_text
@@ -14,10 +14,7 @@ from harnessgen.network.electrical import ElementKind
 from harnessgen.network.network import Network
 from harnessgen.physics.conditions import Case
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.short_current import Short
 from harnessgen.physics.state_conditions import pull_in, supply_range
-from harnessgen.rules.protection.fused import protected
-from harnessgen.rules.protection.guards import guards
 
 
 def device_thing(physics: Physics, device: Device, texts: Mapping[str, str]) -> Thing:
@@ -54,14 +51,11 @@ def _part_facts(network: Network, device: Device) -> Iterator[Fact]:
 def _own_facts(physics: Physics, device: Device) -> Iterator[Fact]:
     network = physics.network
     if isinstance(device, Fuse):
-        for each in protected(network):
-            if each.fuse.name == device.name:
-                yield Fact("protects", ", ".join(element.name for element in each.wires) or "no wire")
-                if each.in_line:
-                    yield Fact("its current runs through too", ", ".join(element.name for element in each.in_line))
-        yield from _guard_facts(physics, device)
+        yield from fuse_facts(physics, device)
         for name in ("fuse-load", "fuse-to-wire"):
             yield limit_fact(limit(name, network.design.limits))
+    if isinstance(device, Load):
+        yield from feed_facts(physics, device)
     if isinstance(device, Supply):
         for state in network.design.states.values():
             found = supply_range(network.design, device, state)
@@ -71,37 +65,6 @@ def _own_facts(physics: Physics, device: Device) -> Iterator[Fact]:
         for spread in spreads:
             if any(each.load == device.name for each in spread.openings):
                 yield Fact(f"fuel in {name}", spread.sentence, str(spread.match.source))
-
-
-def _guard_facts(physics: Physics, fuse: Fuse) -> Iterator[Fact]:
-    """What a fuse does in a short, and how the wire that it guards least fares."""
-    guard = next((each for each in guards(physics) if each.protects.fuse is fuse), None)
-    if guard is None:
-        return
-    near, far, curve = guard.currents.near, guard.currents.far, guard.curve
-    near_words = f"{plain_number(near.volts, 1)} V, cold conductors, {_milliohm(near)} back through the body"
-    yield Fact("short right behind it", f"{plain_number(near.current_a, 0)} A", near_words)
-    if not any(each.resistance_ohm.value == 0.0 for each in physics.network.design.supplies.values()):
-        breaking = physics.network.parts.fuses[fuse.form].breaking
-        broken = f"{plain_number(breaking.capacity_a.value)} A" if breaking is not None else "not known"
-        yield Fact("breaks", broken, str(breaking.publication) if breaking is not None else "")
-    else:
-        yield Fact("breaks", "not examined: a supply states no inner resistance")
-    far_words = f"at {far.at}, {plain_number(far.volts, 1)} V, hot conductors, {_milliohm(far)} back through the body"
-    yield Fact("short far away", f"{plain_number(far.current_a, 1)} A", far_words)
-    yield Fact("may hold for ever", f"{plain_number(curve.holds_up_to_a, 2)} A", str(curve.source))
-    if guard.wires:
-        least = guard.wires[0]
-        where = f" from {least.leg.name}" if least.leg is not None else ""
-        yield Fact("guards least", f"{least.wire.mark}, {least.wire.size}{where}")
-        yield Fact("it stands for ever", f"{plain_number(least.for_ever_a, 1)} A")
-        if math.isfinite(least.margin):
-            said = f"stands {least.stands_s:.3g} s, the fuse has opened by {least.opens_s:.3g} s"
-            yield Fact(f"at {plain_number(least.at_a, 1)} A, where the margin is least", said)
-
-
-def _milliohm(short: Short) -> str:
-    return f"{plain_number(1000 * short.return_ohm, 1)} mohm"
 
 
 def limit_fact(applied: Limit) -> Fact:
@@ -116,12 +79,7 @@ def _numbers(physics: Physics, device: Device) -> Iterator[Derivation]:
         yield from load_numbers(physics, device)
         return
     if isinstance(device, Fuse):
-        for guard in guards(physics):
-            if guard.protects.fuse is device and guard.wires and math.isfinite(guard.wires[0].margin):
-                least = guard.wires[0]
-                yield least.heating.k2s2_derivation(least.wire.mark)
-                if least.stands_s > 0.0:
-                    yield least.heating.stands_derivation(least.wire.mark, least.at_a)
+        yield from fuse_numbers(physics, device)
     elements = [each for each in physics.network.electrical.elements if each.device is device]
     for element in elements:
         if element.kind is ElementKind.COIL:

@@ -73,4 +73,11 @@ def explain(physics: Physics, texts: Mapping[str, str], findings: Iterable[Findi
     """All things of the name `what`, with the findings about each; empty where nothing has the name."""
     listed = list(findings)
     about = tuple(each for each in listed if what == each.subject or what in each.subjects)
-    return tuple(replace(each(), findings=about) for each in explainers(physics, texts).get(what, ()))
+    return tuple(_with_findings(each(), about) for each in explainers(physics, texts).get(what, ()))
+
+
+def _with_findings(thing: Thing, about: tuple[Finding, ...]) -> Thing:
+    """A thing with the findings about it, and where those of their numbers come from that only they tell."""
+    own = (number.derivation for finding in about for number in finding.numbers if number.derivation is not None)
+    numbers = dict.fromkeys((*thing.derivations, *own))
+    return replace(thing, findings=about, derivations=tuple(numbers))

@@ -1,10 +1,12 @@
 """Connectors, cavities, splices, stretches and points explained."""
 
+import math
 from collections.abc import Iterator, Mapping
 
 from harnessgen.evidence.derivation import Derivation
 from harnessgen.explain.currents import currents
 from harnessgen.explain.thing import Fact, Thing
+from harnessgen.explain.wire_heat import drops, heat_words
 from harnessgen.explain.written import written_facts
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
@@ -12,8 +14,11 @@ from harnessgen.network.route import Leg
 from harnessgen.network.wires import Wire
 from harnessgen.parts.terminal import Contact
 from harnessgen.physics.bundle import bundle_diameter
+from harnessgen.physics.contact_heat import contacts_of
 from harnessgen.physics.element_resistance import ambient_degc
+from harnessgen.physics.harness_heat import WireHeat
 from harnessgen.physics.physics import Physics
+from harnessgen.physics.stretch_derivation import covering_derivation, wire_heat_derivation
 
 
 def node_thing(physics: Physics, node: str) -> Thing:
@@ -33,6 +38,10 @@ def node_thing(physics: Physics, node: str) -> Thing:
     if behind:
         facts.append(Fact("behind it", ", ".join(behind)))
     numbers = [each for element in _at(network, node) for each in currents(physics, element)]
+    for element in network.electrical.elements:
+        if element.name == node:
+            numbers += drops(physics, element)
+    facts += _hot_contact(physics, node, numbers)
     return Thing(node, record.kind, "", wires[0].place if wires else _place(network, record.designator).place,
                  tuple(facts), tuple(numbers))  # fmt: skip
 
@@ -50,6 +59,22 @@ def _at(network: Network, node: str) -> list[str]:
     """Elements whose currents are those of a node: its mated contact where it has one, else its wires."""
     own = [each.name for each in network.electrical.elements if each.name == node]
     return own or [wire.mark for wire in network.wires_at.get(node, ())]
+
+
+def _hot_contact(physics: Physics, node: str, numbers: list[Derivation]) -> Iterator[Fact]:
+    """How hot the contacts at a node get for ever; each one's derivation goes to `numbers`."""
+    for contact in contacts_of(physics):
+        if all(end.node != node for _, end in contact.wires):
+            continue
+        hottest = contact.hottest(physics)
+        if hottest is None:
+            continue
+        numbers.append(hottest.derivation())
+        degc, left_k = hottest.degc, contact.stands_degc - hottest.degc
+        margin = f"{left_k:.1f} K are left" if left_k >= 0.0 else f"{-left_k:.1f} K more than it stands"
+        carries = f"{hottest.wires[0].current_a:.2f} A RMS"
+        words = f"{degc:.1f} degC in state {hottest.state}, {carries}; {margin} to {contact.stands_degc:g} degC"
+        yield Fact("gets hot", words, contact.stands_by)
 
 
 def _contact_facts(contact: Contact) -> Iterator[Fact]:
@@ -113,12 +138,36 @@ def stretch_thing(physics: Physics, name: str, legs: list[Leg], texts: Mapping[s
     facts = [*written_facts(stretch, texts), Fact("ambient", f"{plain_number(ambient_degc(network, legs[0]))} degC")]
     numbers: list[Derivation] = []
     for leg in legs:
+        facts += _hot_stretch(physics, leg, numbers)
         wires = network.wires_by_leg.get((leg.start, leg.end), [])
         if not wires:
             continue
         facts.append(Fact(f"wires from {leg.start} to {leg.end}", ", ".join(wire.mark for wire in wires)))
         numbers.append(bundle_diameter([wire.figures.diameter_mm.value for wire in wires]).derivation)
     return Thing(name, "stretch", "", stretch.place, tuple(facts), tuple(numbers))
+
+
+def _hot_stretch(physics: Physics, leg: Leg, numbers: list[Derivation]) -> Iterator[Fact]:
+    """The hottest wire of a part of a stretch, and the inside of its covering; their derivations go to `numbers`."""
+    here = [
+        each
+        for state in physics.heat.durations_s
+        for each in physics.heat.in_state(state)
+        if each.bundle.leg is not None and (each.bundle.leg.start, each.bundle.leg.end) == (leg.start, leg.end)
+    ]
+    wires = [WireHeat(each, index) for each in here for index in range(len(each.bundle.wires))]
+    hottest = max(wires, key=lambda each: each.conductor_degc, default=None)
+    if hottest is None or math.isinf(hottest.conductor_degc):
+        return
+    numbers.append(wire_heat_derivation(hottest))
+    yield Fact(f"hottest from {leg.start} to {leg.end}", f"{hottest.wire.mark}, {heat_words(physics, hottest)}")
+    covered = [each for each in here if each.bundle.covering is not None and math.isfinite(each.found.inner_degc)]
+    inside = max(covered, key=lambda each: each.found.inner_degc, default=None)
+    if inside is not None and inside.bundle.covering is not None:
+        numbers.append(covering_derivation(inside))
+        part, degc = inside.bundle.covering, inside.found.inner_degc
+        left = f"{degc:.1f} degC in state {inside.state}; it stands {plain_number(part.rating_degc.value, 1)} degC"
+        yield Fact(f"inside of its covering from {leg.start} to {leg.end}", left, f"{part.name}, {part.publication}")
 
 
 def point_thing(physics: Physics, name: str) -> Thing:

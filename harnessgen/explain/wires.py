@@ -4,13 +4,16 @@ from collections.abc import Iterator
 
 from harnessgen.evidence.derivation import Derivation
 from harnessgen.explain.currents import currents
+from harnessgen.explain.protection import wire_protection_facts, wire_short_numbers
 from harnessgen.explain.thing import Fact, Thing, stated
+from harnessgen.explain.wire_heat import drops, heat_facts, heat_numbers
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire
 from harnessgen.physics.ampacity import allowed_current_derivation
 from harnessgen.physics.element_resistance import wire_ohm_derivation
 from harnessgen.physics.physics import Physics
+from harnessgen.physics.stretch_derivation import loading_derivation
 from harnessgen.physics.wire_length import (
     cut_length_derivation,
     margin_derivation,
@@ -38,6 +41,8 @@ def wire_thing(physics: Physics, wire: Wire) -> Thing:
         Fact("way", "; ".join(leg.name for leg in wire.way) or "in no stretch of the route"),
         *_of_bank(wire),
         *((Fact("cable", wire.cable),) if wire.cable else ()),
+        *wire_protection_facts(physics, wire),
+        *heat_facts(physics, wire),
     )
     return Thing(wire.mark, "wire", "", wire.place, facts, tuple(_numbers(physics, wire)))
 
@@ -55,9 +60,13 @@ def _numbers(physics: Physics, wire: Wire) -> Iterator[Derivation]:
     if allowed.allowed_a > 0.0:
         yield allowed_current_derivation(wire, allowed)
     loading = physics.heat.loading(wire.mark)
-    if loading is not None and loading.table is not None:
-        yield loading.table.derivation
+    if loading is not None:
+        found = loading.table.derivation if loading.table is not None else loading_derivation(physics, loading)
+        yield from (found,) if found is not None else ()
+    yield from heat_numbers(physics, wire)
     yield from currents(physics, wire.mark)
+    yield from drops(physics, next(each for each in physics.network.electrical.elements if each.wire is wire))
+    yield from wire_short_numbers(physics, wire)
 
 
 def _end(network: Network, wire: Wire, which: int) -> str:

@@ -5,8 +5,10 @@ from typing import TYPE_CHECKING
 from harnessgen.evidence.derivation import Balance, Derivation, Evaluated, Input, Solved, evaluated
 from harnessgen.evidence.publication import common_practice
 from harnessgen.network.electrical import REFERENCE
+from harnessgen.network.network import Network
 from harnessgen.physics.conditions import Case
 from harnessgen.physics.kirchhoff import CURRENT_LAW
+from harnessgen.physics.operating_point import OperatingPoint
 from harnessgen.physics.pulsed import Pulsating
 from harnessgen.physics.pulsed_load import PulsedLoad
 from harnessgen.physics.wave import Segment, Wave
@@ -43,8 +45,17 @@ def _pulsating(title: str, part: Pulsating) -> Evaluated:
 
 
 def _steady(physics: "Physics", state: str, element: str, case: Case) -> Solved:
-    point = physics.point_in(state, case)
-    elements = physics.network.electrical.elements
+    title = f"current of {element} in {state}, {case.value}"
+    return point_derivation(physics.network, physics.point_in(state, case), element, title)
+
+
+def point_derivation(network: Network, point: OperatingPoint, element: str, title: str) -> Solved:
+    """Where the current of an element at an operating point comes from: the balance of a node at its end.
+
+    Raises:
+        StopIteration: there is no such element.
+    """
+    elements = network.electrical.elements
     mine = next(each for each in elements if each.name == element)
     node = mine.a if mine.a != REFERENCE else mine.b
     terms = tuple(
@@ -53,7 +64,6 @@ def _steady(physics: "Physics", state: str, element: str, case: Case) -> Solved:
         if node in (each.a, each.b) and each.a != each.b and point.amperes[each.name] != 0.0
     )
     balance = Balance(f"what leaves {node} through each element", terms, "A")
-    title = f"current of {element} in {state}, {case.value}"
     equations = "currents of the whole network from Kirchhoff's current law at every node"
     return Solved(title, equations, (balance,), abs(point.amperes[element]), "A", (CURRENT_LAW,))
 

@@ -95,6 +95,17 @@ class FuelSpread:
         formula = "100 * (longest - shortest) / (width - average)"
         return evaluated(f"spread of fuel of {self.of} in {self.state}", formula, inputs, "%", _FUEL)
 
+    def off_average(self, opening: Opening) -> Evaluated:
+        """Fuel of one injector over the average of its set, less one, in per cent."""
+        average_s = fmean(max(self.width_s - each.dead_s, 0.0) for each in self.openings)
+        inputs = (
+            Input("width", "pulse", self.width_s, "s", self.width_source),
+            Input("dead", f"dead time of {opening.load}", opening.dead_s, "s", _LINE),
+            Input("average", "average of the set, pulse less dead time", average_s, "s", _LINE),
+        )
+        title = f"fuel of {opening.load} off the average of {self.of} in {self.state}"
+        return evaluated(title, "100 * (max(width - dead, 0) / average - 1)", inputs, "%", _FUEL)
+
     @property
     def sentence(self) -> str:
         """The spread beside the injectors' own tolerance, in one sentence for a document."""

@@ -54,6 +54,11 @@ def _tape_mm(network: Network, fixings: tuple[Fixing, ...], at_mm: float) -> flo
     return 0.0
 
 
+def slide_name(grommet: str) -> str:
+    """What the lists call a grommet that is slid on: `grommet GR1`."""
+    return f"grommet {grommet}"
+
+
 def all_slides(network: Network, section: HarnessSection) -> tuple[SlideOn, ...]:
     """The closed coverings of a section, then its closed grommets, each in the order of the route."""
     own = {(leg.start, leg.end) for leg in section.legs}
@@ -61,7 +66,9 @@ def all_slides(network: Network, section: HarnessSection) -> tuple[SlideOn, ...]
     for passage in passages(network):
         if (passage.leg.start, passage.leg.end) in own and passage.grommet.split == "no":
             grommet = passage.grommet
-            slide = slide_over(network, [passage.leg], grommet.name, grommet.bore_mm.value, covers_splices=False)
+            slide = slide_over(
+                network, [passage.leg], slide_name(grommet.name), grommet.bore_mm.value, covers_splices=False
+            )
             assert slide is not None  # a wire goes through it
             found.append(slide)
     return tuple(found)

@@ -310,6 +310,13 @@ class HarnessHeat:
     def _pressure_pa(self) -> float:
         return surrounding_pressure_pa(self.physics.network.design)
 
+    def carrying(self, at: WireHeat, current_a: float) -> WireHeat:
+        """A wire where it lies, with another current of its own, in A; the others of its stretch as they are."""
+        stretch = at.stretch
+        currents = tuple(current_a if each == at.index else own for each, own in enumerate(stretch.currents_a))
+        other = self._stretch(stretch.bundle, stretch.state, currents, stretch.lasts_s, stretch.starts_degc)
+        return WireHeat(other, at.index)
+
     def allowed_alone_a(self, at: WireHeat) -> float:
         """The same with the other wires of its bundle cold and without current."""
         stretch, count = at.stretch, len(at.stretch.currents_a)

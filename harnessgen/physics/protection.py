@@ -10,6 +10,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from harnessgen.design.limits import limit
+from harnessgen.evidence.derivation import Solved
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element
 from harnessgen.network.network import Network
@@ -17,9 +18,10 @@ from harnessgen.network.route import Leg
 from harnessgen.network.wires import Wire
 from harnessgen.physics.ampacity import heated
 from harnessgen.physics.bundle import bundle_diameter
-from harnessgen.physics.bundle_heat import bundle_temperatures
+from harnessgen.physics.bundle_heat import BUNDLE_W_PER_M_K, bundle_temperatures
 from harnessgen.physics.element_resistance import ambient_degc
 from harnessgen.physics.fuse_curve import FuseCurve
+from harnessgen.physics.heat_derivation import bundle_derivation
 from harnessgen.physics.operating_point import OperatingPoint
 from harnessgen.physics.short_current import ShortCurrents
 from harnessgen.physics.wire_heating import Heating, Surroundings, heating, steady_current_a, without_loss
@@ -82,6 +84,20 @@ class LegHeats:
         if key not in self._known:
             self._known[key] = self._hottest(wire, leg)
         return self._known[key][wire.mark]
+
+    def start_derivation(self, wire: Wire, leg: Leg | None) -> Solved | None:
+        """Where the temperature comes from at which a wire starts in a stretch; None where it is that of its zone."""
+        around = self.around(wire, leg)
+        if not around.state or math.isinf(around.start_degc):
+            return None
+        wires = self._network.wires_by_leg[leg.start, leg.end] if leg is not None else [wire]
+        point, bodies = self._points[around.state], [heated(each) for each in wires]
+        currents = [abs(point.amperes[each.mark]) for each in wires]
+        heat = bundle_temperatures(bodies, currents, around.bundle_mm, around.ambient_degc)
+        where = f" from {leg.name}" if leg is not None else ""
+        title = f"temperature of {wire.mark}{where} before a short in state {around.state}"
+        which = next(number for number, each in enumerate(wires) if each.mark == wire.mark)
+        return bundle_derivation(title, heat, which, bodies, around.bundle_mm, around.ambient_degc, BUNDLE_W_PER_M_K)
 
     def _hottest(self, wire: Wire, leg: Leg | None) -> dict[str, Surroundings]:
         network = self._network

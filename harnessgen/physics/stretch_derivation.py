@@ -1,14 +1,18 @@
 """Where the temperature of a wire in its stretch comes from."""
 
 import math
+from typing import TYPE_CHECKING
 
 from harnessgen.evidence.derivation import Balance, Solved
 from harnessgen.physics.air import convection_w_per_m, radiation_w_per_m
 from harnessgen.physics.bundle_heat import even_rise, own_rise
-from harnessgen.physics.harness_heat import WireHeat
+from harnessgen.physics.harness_heat import Loading, StretchHeat, WireHeat
 from harnessgen.physics.heat_derivation import BUNDLE_EQUATIONS, HEAT_SOURCES
 from harnessgen.physics.shell import SHELL_SOURCE
 from harnessgen.physics.warming import MASS_SOURCE, energies
+
+if TYPE_CHECKING:
+    from harnessgen.physics.physics import Physics
 
 WARMING_EQUATIONS = (
     "heat made = heat stored in copper and insulation + heat lost, from the start to the end of the state"
@@ -29,11 +33,46 @@ def wire_heat_derivation(at: WireHeat) -> Solved:
     if stretch.lasts_s is None:
         return Solved(title, BUNDLE_EQUATIONS, _steady(at), at.conductor_degc, "degC", (*HEAT_SOURCES, SHELL_SOURCE))
     sources = (*HEAT_SOURCES, SHELL_SOURCE, MASS_SOURCE)
-    return Solved(title, WARMING_EQUATIONS, _warming(at), at.conductor_degc, "degC", sources)
+    return Solved(title, WARMING_EQUATIONS, _warming(at.stretch), at.conductor_degc, "degC", sources)
 
 
-def _steady(at: WireHeat) -> tuple[Balance, ...]:
-    found, bundle = at.stretch.found, at.stretch.bundle
+def loading_derivation(physics: "Physics", loading: Loading) -> Solved | None:
+    """Current that brings a wire to its rating where it uses most of it: the balances with that current in it.
+
+    None where it may carry nothing, or a published table says what it may.
+    """
+    if loading.table is not None or not loading.allowed_a > 0.0:
+        return None
+    found = wire_heat_derivation(physics.heat.carrying(loading.at, loading.allowed_a))
+    leg = loading.at.stretch.bundle.leg
+    where = f" from {leg.name}" if leg is not None else ""
+    title = f"current that {loading.at.wire.mark} may carry{where} in state {loading.at.stretch.state}"
+    return Solved(
+        f"{title}, the others as loaded", found.equations, found.balances, loading.allowed_a, "A", found.sources
+    )
+
+
+def covering_derivation(stretch: StretchHeat) -> Solved:
+    """Temperature of the inside of a stretch's covering in a state, with the balances that it meets.
+
+    Raises:
+        ValueError: there is no covering, or no temperature below the melting point of copper.
+    """
+    covering, leg = stretch.bundle.covering, stretch.bundle.leg
+    if covering is None or leg is None or math.isinf(stretch.found.inner_degc):
+        raise ValueError("there is no covering with a temperature")
+    title = f"inside of the {covering.name} from {leg.name} in state {stretch.state}"
+    if stretch.lasts_s is None:
+        equations, balances, sources = BUNDLE_EQUATIONS, _outward(stretch), (*HEAT_SOURCES, SHELL_SOURCE)
+    else:
+        equations, balances = WARMING_EQUATIONS, _warming(stretch)
+        sources = (*HEAT_SOURCES, SHELL_SOURCE, MASS_SOURCE)
+    return Solved(title, equations, balances, stretch.found.inner_degc, "degC", sources)
+
+
+def _outward(stretch: StretchHeat) -> tuple[Balance, ...]:
+    """Heat of a bundle and how it goes out through its covering."""
+    found, bundle = stretch.found, stretch.bundle
     round_it, ambient = found.shell, bundle.ambient_degc
     heat = math.fsum(found.heats_w_per_m)
     carried = convection_w_per_m(found.outer_degc, ambient, round_it.outside_mm, round_it.pressure_pa)
@@ -47,13 +86,24 @@ def _steady(at: WireHeat) -> tuple[Balance, ...]:
     ]
     if round_it.outside_mm > round_it.bundle_mm:
         gap = heat * round_it.gap_k_m_per_w(found.inner_degc)
-        terms = (
+        inside = (
             ("surface of the bundle", found.surface_degc),
-            ("outside of the covering", -found.outer_degc),
-            ("fall through the wall", -heat * round_it.wall_k_m_per_w()),
+            ("inside of the covering", -found.inner_degc),
             ("fall through the air in it", -gap),
         )
-        balances.append(Balance("temperature from the bundle to the outside of its covering", terms, "K"))
+        balances.append(Balance("temperature from the bundle to the inside of its covering", inside, "K"))
+        outside = (
+            ("inside of the covering", found.inner_degc),
+            ("outside of the covering", -found.outer_degc),
+            ("fall through the wall", -heat * round_it.wall_k_m_per_w()),
+        )
+        balances.append(Balance("temperature from the inside to the outside of its covering", outside, "K"))
+    return tuple(balances)
+
+
+def _steady(at: WireHeat) -> tuple[Balance, ...]:
+    found, bundle = at.stretch.found, at.stretch.bundle
+    heat, balances = math.fsum(found.heats_w_per_m), list(_outward(at.stretch))
     if at.index in found.deciding:
         own = found.heats_w_per_m[found.deciding.index(at.index)]
         rise = own_rise(bundle.bodies[at.index], found.across_mm)
@@ -71,8 +121,8 @@ def _steady(at: WireHeat) -> tuple[Balance, ...]:
     return tuple(balances)
 
 
-def _warming(at: WireHeat) -> tuple[Balance, ...]:
-    stretch, bundle = at.stretch, at.stretch.bundle
+def _warming(stretch: StretchHeat) -> tuple[Balance, ...]:
+    bundle = stretch.bundle
     assert stretch.lasts_s is not None
     if not stretch.found.deciding:
         return ()

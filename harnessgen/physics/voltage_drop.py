@@ -1,15 +1,16 @@
 """Volts at each load in a state: what the feed takes on the way there, what the return takes, and what is left."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from harnessgen.design.device import Supply
 from harnessgen.evidence.derivation import Balance, Evaluated, Input, Solved, evaluated
 from harnessgen.evidence.publication import common_practice
 from harnessgen.measures.frozen import frozen
-from harnessgen.network.electrical import REFERENCE, Element, ElementKind
+from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.physics.conditions import Case
+from harnessgen.physics.current_way import Strongest, strongest, way
 from harnessgen.physics.kirchhoff import VOLTAGE_LAW
 from harnessgen.physics.operating_point import OperatingPoint
 
@@ -17,9 +18,6 @@ if TYPE_CHECKING:
     from harnessgen.physics.physics import Physics
 
 _PARTS = common_practice("the parts of a path in series add their drops")
-
-Strongest = dict[str, tuple[float, Element]]
-"""By node, the element that carries most there in one direction, with its current in A."""
 
 # Below this a load carries only what leaks.
 _WORKING_A = 1e-6
@@ -132,25 +130,10 @@ def load_drops(physics: "Physics", state: str, case: Case = Case.WEAK) -> tuple[
     """
     point, source_v = physics.point_in(state, case), physics.conditions_in(state, case).supply_v
     elements = physics.network.electrical.elements
-    brings, takes = _strongest(elements, point)
+    brings, takes = strongest(elements, point.amperes)
     works = [each for each in elements if each.kind.does_work and abs(point.amperes[each.name]) > _WORKING_A]
     found = (_drop(each, point, brings, takes, source_v) for each in works)
     return tuple(each for each in found if each is not None)
-
-
-def _strongest(elements: Sequence[Element], point: OperatingPoint) -> tuple[Strongest, Strongest]:
-    """For each node the element that brings it most current, and the one that takes most away; loads are not asked."""
-    brings: Strongest = {}
-    takes: Strongest = {}
-    for element in elements:
-        current = point.amperes[element.name]
-        if current == 0.0 or element.kind.limits_current:
-            continue
-        source, sink = (element.a, element.b) if current > 0.0 else (element.b, element.a)
-        for strongest, node in ((brings, sink), (takes, source)):
-            if node not in strongest or abs(current) > strongest[node][0]:
-                strongest[node] = (abs(current), element)
-    return brings, takes
 
 
 def _drop(
@@ -159,7 +142,7 @@ def _drop(
     """Where the volts of one load go; None where no supply feeds it."""
     forward = point.amperes[element.name] > 0.0
     high, low = (element.a, element.b) if forward else (element.b, element.a)
-    up, down = _way(high, brings), _way(low, takes)
+    up, down = way(high, brings), way(low, takes)
     if not up or up[-1].kind is not ElementKind.SUPPLY or not isinstance(up[-1].device, Supply) or not down:
         return None
     supply = up[-1].device.name
@@ -178,22 +161,6 @@ def _drop(
         tuple(_part(each, point) for each in reversed(up[:-1])),
         tuple(_part(each, point) for each in down),
     )
-
-
-def _way(start: str, strongest: Strongest) -> list[Element]:
-    """Elements from a node to the reference, each the strongest at its node; empty where none leads there.
-
-    Along a current the voltage only falls, so no node comes twice.
-    """
-    way: list[Element] = []
-    node = start
-    while node != REFERENCE:
-        if node not in strongest or len(way) > len(strongest):
-            return []
-        element = strongest[node][1]
-        way.append(element)
-        node = element.b if element.a == node else element.a
-    return way
 
 
 def _part(element: Element, point: OperatingPoint) -> PathPart:

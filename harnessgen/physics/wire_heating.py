@@ -150,6 +150,15 @@ def _surface_degc(way: _WayOut, around: Surroundings, conductor_degc: float) -> 
     return crossing(excess, ambient, conductor_degc) if conductor_degc > ambient else ambient
 
 
+def steady_surface_degc(body: HeatedWire, around: Surroundings, conductor_degc: float) -> float | None:
+    """Temperature of the bundle's surface at which a conductor in its middle is at a temperature for ever.
+
+    None where the others alone hold it hotter.
+    """
+    surface_degc = _surface_degc(_way_out(body, around), around, conductor_degc)
+    return surface_degc if surface_degc > around.ambient_degc else None
+
+
 def without_loss(body: HeatedWire, copper_mm2: float, around: Surroundings, most_degc: float) -> Heating:
     """The same way for a wire that keeps all its heat: it is never slower."""
     start = around.start_degc

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from harnessgen.evidence.finding import Finding, Proposal, Severity
+from harnessgen.evidence.finding import Finding, NotExamined, Proposal, Severity
 from harnessgen.measures.frozen import frozen
 from harnessgen.remedies.changes import Change, Run, changed_texts
 from harnessgen.rules.examine import UNNEEDED, Examination
@@ -153,7 +153,7 @@ class _Bench:
         )
 
     def _mends(self, after: Examination, finding: Finding) -> bool:
-        if after.not_examined:
+        if any(not each.subject or _is_of(each, finding) for each in after.not_examined):
             return False
         left = {key for each in after.findings for key in _keys(each)}
         errors = {key for each in after.findings if each.is_open_error for key in _keys(each)}
@@ -170,6 +170,11 @@ class _Bench:
         self.runs_left -= 1
         self.tried[key] = self.run(changed_texts(self.texts, (Change(place, new) for place, new in key)))
         return self.tried[key]
+
+
+def _is_of(skipped: NotExamined, finding: Finding) -> bool:
+    """Whether a rule could not be examined for what a finding of it is about: the finding is gone, and not mended."""
+    return skipped.rule == finding.rule and skipped.subject in _subjects(finding)
 
 
 def _errors(after: Examination) -> int:

@@ -70,9 +70,10 @@ def examine(
         if is_earlier or subject is None:
             not_examined.append(NotExamined(rule.name, why_not))
             continue
-        check = rule.load_check()
+        check, gaps = rule.load_check(), rule.load_gaps()
         try:
             findings.extend(check(subject))
+            not_examined.extend(gaps(subject) if gaps is not None else ())
         except Exception as error:
             raise RuleCrash(rule.name, error) from error
     skipped = {each.rule for each in not_examined} | {rule.name for rule in rules if rule.need is Need.BENCH}

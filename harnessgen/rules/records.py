@@ -167,6 +167,7 @@ RULES = (
         _page("protection", "fuse_too_slow"),
         PROTECTION_SOURCES,
         _check("protection", "fuse_too_slow"),
+        f"{_ROOT}.protection.unexamined:untimed_slow",
     ),
     Rule(
         "fuse-nuisance",
@@ -176,6 +177,7 @@ RULES = (
         _page("protection", "fuse_nuisance"),
         (FUSE_TIME_SOURCE, common_practice("inrush that fades exponentially, judged by its RMS since the start")),
         _check("protection", "fuse_nuisance"),
+        f"{_ROOT}.protection.unexamined:untimed_nuisance",
     ),
     Rule(
         "breaking-capacity",
@@ -185,6 +187,7 @@ RULES = (
         _page("protection", "breaking_capacity"),
         (Publication("ISO 8820-3 and ISO 8820-5", "breaking capacity at 32 V", Standing.FROM_MEMORY), CURRENT_LAW),
         _check("protection", "breaking_capacity"),
+        f"{_ROOT}.protection.unexamined:unbroken",
     ),
     Rule(
         "return-to-ground-hazard",

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from harnessgen.evidence.finding import Finding, NotExamined, Number
+from harnessgen.evidence.publication import Standing
 from harnessgen.measures.quantity import plain_number
 from harnessgen.schedules.status import Status
 from harnessgen.schedules.table import Column, Table
@@ -42,7 +43,9 @@ def _cells(finding: Finding) -> tuple[str, ...]:
 
 def _number(number: Number) -> str:
     value = plain_number(number.value, number.decimals)
-    return f"{number.name} {value} {number.unit}".rstrip() if number.unit != "1" else f"{number.name} {value}"
+    shown = f"{number.name} {value} {number.unit}".rstrip() if number.unit != "1" else f"{number.name} {value}"
+    # Where it comes from would fill the cell; that it was not looked up has to stand on every page.
+    return f"{shown} (from memory)" if Standing.FROM_MEMORY.value in number.source else shown
 
 
 def _unexamined(rules: Sequence[NotExamined]) -> list[str]:

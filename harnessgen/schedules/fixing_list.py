@@ -11,7 +11,7 @@ from harnessgen.network.fixings import fixings_on, leg_at
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.route import Leg
 from harnessgen.parts.covering import TapePart
-from harnessgen.physics.grommets import all_slides
+from harnessgen.physics.grommets import all_slides, slide_name
 from harnessgen.physics.slide_order import SlideOn
 from harnessgen.physics.stretch_bundle import stretch_bundle
 from harnessgen.schedules.assembly_order import before_words
@@ -70,7 +70,7 @@ def _of_stretch(
         is_tape = fixing.kind == TAPE
         around_mm = _outside_mm(network, legs if is_tape else [leg_at(legs, middle_mm)])
         part = network.parts.tapes[fixing.name] if is_tape else None
-        slide = slides.get(fixing.name)
+        slide = slides.get(slide_name(fixing.name))
         before = before_words(slide) if slide is not None else ""
         yield FixingRow(
             section.number,

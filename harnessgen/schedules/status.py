@@ -34,8 +34,10 @@ class Status:
         parts = [_counted(errors, "error stands", "errors stand")] if errors else []
         parts += [_counted(rest, "other finding stands", "other findings stand")] if rest else []
         parts += [_counted(len(self.accepted), "finding accepted", "findings accepted")] if self.accepted else []
-        unexamined = len(self.not_examined)
-        parts += [_counted(unexamined, "rule not examined", "rules not examined")] if unexamined else []
+        whole = {each.rule for each in self.not_examined if not each.subject}
+        partly = {each.rule for each in self.not_examined} - whole
+        parts += [_counted(len(whole), "rule not examined", "rules not examined")] if whole else []
+        parts += [_counted(len(partly), "rule not examined for all", "rules not examined for all")] if partly else []
         return ", ".join(parts) or "no finding stands"
 
 

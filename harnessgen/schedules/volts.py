@@ -4,7 +4,7 @@ from harnessgen.network.network import Network
 from harnessgen.physics.conditions import Case
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.voltage_drop import LoadDrop
-from harnessgen.rules.loading.excess_drop import drop_limit, harness_v, working_states
+from harnessgen.rules.loading.excess_drop import allowed_derivation, drop_limit, harness_derivation, working_states
 from harnessgen.schedules.table import Cell, Column, Table, number_column
 
 _VOLTS = (
@@ -46,8 +46,8 @@ def volts_table(network: Network, physics: Physics) -> Table:
 
 def _row(network: Network, drop: LoadDrop, *, has_limit: bool) -> tuple[Cell, ...]:
     is_judged = has_limit and drop.load in network.design.loads
-    allowed_v = drop_limit(network, drop).value.value * drop.supply_v if is_judged else None
-    lost_v = harness_v(drop.feed) + harness_v(drop.return_)
+    allowed_v = allowed_derivation(drop, drop_limit(network, drop)).result if is_judged else None
+    lost_v = harness_derivation(drop).result
     return (
         drop.state, drop.case.value, drop.load, drop.title, drop.current_a, drop.supply_v, drop.feed_v, drop.across_v,
         drop.return_v, drop.high_v, drop.low_v, lost_v, allowed_v,

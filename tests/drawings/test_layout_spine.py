@@ -2,9 +2,13 @@
 
 import pytest
 
-from harnessgen.drawings.layout_spine import parted, spine_of
+from harnessgen.drawings import layout_fit
+from harnessgen.drawings.layout_block import Stock
+from harnessgen.drawings.layout_content import Where
+from harnessgen.drawings.layout_spine import other_spines, parted, spine_of
 from harnessgen.drawings.layout_tree import Board, Spine, section_board, whole_board
 from harnessgen.network.network import Network
+from harnessgen.sheets.sheet import STATIONERY
 from tests.drawings.generated import design_text, network_of
 from tests.drawings.layout_routes import route_text
 from tests.line import FLAT_SIX
@@ -32,6 +36,48 @@ def test_every_run_is_on_the_spine_once() -> None:
     """No stretch is lost, none is laid twice."""
     for board in boards():
         assert names(spine_of(board)) == sorted(run.name for run in board.runs)
+
+
+def test_other_trunks_hold_every_run_once() -> None:
+    """Whichever two ends the trunk joins, no stretch is lost or laid twice; too many ends are left alone."""
+    for board in boards():
+        spines = list(other_spines(board, 6))
+        assert len(spines) <= 15
+        for spine in spines:
+            assert names(spine) == sorted(run.name for run in board.runs)
+        ends = sum(len(runs) == 1 for runs in board.neighbours.values())
+        assert len(list(other_spines(board, ends))) == ends * (ends - 1) // 2
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_another_trunk_never_makes_a_sheet_worse(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """With other trunks tried, broken stretches and larger paper cost no more than with the longest way alone."""
+    network = network_of(design_text(seed, loads=6))
+    stock, papers, wheres = Stock(network), STATIONERY["a4"].drawings, (Where.NEAR, Where.BELOW, Where.APART)
+    for section in network.sections.sections:
+        board = section_board(network, section.letter)
+        with monkeypatch.context() as patched:
+            patched.setattr(layout_fit, "_MOST_TURNED", 0)
+            straight = layout_fit.fitted(stock, board, wheres, papers)
+        found = layout_fit.fitted(stock, board, wheres, papers)
+        if straight is not None:
+            assert found is not None
+            assert found.cost <= straight.cost + 1e-9
+
+
+def test_the_whole_of_the_flat_six_is_less_wide_and_truer(monkeypatch: pytest.MonkeyPatch) -> None:
+    """With the right bank as a leg it stands there at a larger scale than with its longest way alone as the trunk."""
+    network = network_of(FLAT_SIX)
+    stock, board, papers = Stock(network), whole_board(network), STATIONERY["a4"].drawings
+    with monkeypatch.context() as patched:
+        patched.setattr(layout_fit, "_MOST_TURNED", 0)
+        straight = layout_fit.fitted(stock, board, (Where.ELSEWHERE,), papers)
+    found = layout_fit.fitted(stock, board, (Where.ELSEWHERE,), papers)
+    assert straight is not None
+    assert found is not None
+    assert found.denominator < straight.denominator
+    longest = spine_of(whole_board(network))
+    assert found.trunk.steps[-1].spot.node != longest.steps[-1].spot.node
 
 
 def test_a_leg_goes_on_along_its_longest_way() -> None:

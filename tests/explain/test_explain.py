@@ -1,24 +1,33 @@
 """Every name of every design is explained, and what is printed elsewhere is what the explanation derives."""
 
 import json
+import math
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
 import pytest
 
+from harnessgen.catalogue import RULES
 from harnessgen.documents import explain_json, explain_text
+from harnessgen.documents.rule_page import page_designs
 from harnessgen.documents.solution_json import solution_json
-from harnessgen.evidence.derivation import Derivation, Evaluated
+from harnessgen.drawings.protection_chart import chart_marks
+from harnessgen.evidence.derivation import Derivation, Evaluated, Solved
+from harnessgen.evidence.rule import Need, Rule
 from harnessgen.explain.explain import explain, explainers
 from harnessgen.explain.thing import Thing
 from harnessgen.physics.conditions import Case
 from harnessgen.physics.physics import Physics
+from harnessgen.rules.protection.guards import guards
 from harnessgen.schedules.cut_list import cut_rows
+from harnessgen.sheets.box import Box
+from harnessgen.sheets.marks import Text
 from tests.line import MAIN, edited, examine_text, physics_of
 
 FOLDER = Path(__file__).parents[2] / "designs"
 DESIGNS = sorted(path.stem for path in FOLDER.glob("*.yaml"))
+AREA = Box(0.0, 0.0, 130.0, 85.0)
 FAULTY = sorted((FOLDER / "faulty").glob("*.yaml"))
 
 
@@ -107,6 +116,80 @@ def test_findings_print_the_numbers_that_are_explained(path: Path) -> None:
         assert finding in told[0].findings
 
 
+@pytest.mark.parametrize("name", DESIGNS)
+def test_fuses_and_their_charts_print_what_is_derived(name: str) -> None:
+    """Both shorts, what it holds, what each wire stands, opens and has left: the rules' own numbers, each derived."""
+    physics, things = walked(name)
+    for guard in guards(physics):
+        fuse, least = guard.protects.fuse.name, guard.wires[0] if guard.wires else None
+        results = [each.result for thing in things[fuse] for each in thing.derivations]
+        wanted = [guard.currents.near.current_a, guard.currents.far.current_a]
+        if least is not None:
+            wanted += [least.must_a, least.for_ever_a]
+            if math.isfinite(least.margin):
+                wanted += [least.opens_s, least.margin, least.heating.k2s2_a2s, least.stands_s]
+            # The words above the chart have the same numbers.
+            (said,) = [mark for mark in chart_marks(guard, AREA) if isinstance(mark, Text) and " stands " in mark.text
+                       and mark.text.startswith("holds ")]  # fmt: skip
+            assert f"stands {least.for_ever_a:.1f} A" in said.text
+            # Every packaged family's short-time limit and fuse's times are from memory.
+            assert "on figures from memory" in said.text
+        for value in wanted:
+            assert any(result == pytest.approx(value, rel=1e-9) for result in results), (fuse, value)
+
+
+@pytest.mark.parametrize("name", DESIGNS)
+def test_a_wire_tells_its_heat_its_drop_and_its_shorts(name: str) -> None:
+    """The hottest stretch, what each state loses in it, and its fuse; hand-made sums of the solved networks."""
+    physics, things = walked(name)
+    for mark, wire in physics.network.wire_of.items():
+        (thing,) = [each for each in things[mark] if each.noun == "wire"]
+        facts: dict[str, str] = {fact.what: fact.value for fact in thing.facts}
+        hottest = physics.heat.hottest(mark)
+        assert hottest is not None
+        assert facts["hottest"].startswith(f"{hottest.conductor_degc:.1f} degC")
+        assert f"{wire.family.rating_degc.value - hottest.conductor_degc:.1f} K are left" in facts["hottest"]
+        assert {"protected by", "has to stand what passes", "before any fuse"} & facts.keys()
+        of = {each.title: each.result for each in thing.derivations}
+        for state, point in physics.points.items():
+            element = next(each for each in physics.network.electrical.elements if each.wire is wire)
+            across = abs(point.volts[element.a] - point.volts[element.b])
+            if abs(point.amperes[mark]) > 1e-6:
+                assert of[f"drop in {mark} in {state}, as stated"] == pytest.approx(across, rel=1e-6, abs=1e-9)
+
+
+STATED = {
+    ("relay-unsettled", "coil gets"): "0 V: nothing of a network that never rests",
+    ("unfused-feed", "at most"): "a limit",
+    ("fuse-too-large", "fuse"): "the rating that the design gives",
+    ("breaking-capacity", "breaks"): "published for the form",
+    ("table-out-of-domain", "ambient"): "a zone's",
+    ("table-out-of-domain", "at most"): "where the table ends",
+    ("contact-overload", "allowed"): "the design's",
+    ("over-temperature", "ambient"): "a zone's",
+    ("over-temperature", "stands"): "a family's",
+    ("driver-overload", "at most"): "the design's",
+    ("uneven-bank", "flow match"): "a family's",
+}
+"""Numbers of findings that nobody computes."""
+ELECTRICAL = [rule for rule in RULES if rule.need is Need.PHYSICS and rule.check and ".rules.reach" not in rule.check]
+
+
+@pytest.mark.parametrize("rule", ELECTRICAL, ids=lambda rule: rule.name)
+def test_every_number_of_a_rule_is_derived_or_stated(rule: Rule) -> None:
+    """The design on the rule's page: each number of its finding is that of a derivation evaluated again, or stated."""
+    text, _ = page_designs(rule.page_text())
+    examined, physics = examine_text(text), physics_of(text)
+    (finding,) = examined.findings
+    told = explain(physics, {MAIN: text}, examined.findings, finding.subject)
+    results = [
+        each.again() if isinstance(each, Evaluated) else each.result for thing in told for each in thing.derivations
+    ]
+    for number in finding.numbers:
+        if (rule.name, number.name) not in STATED:
+            assert any(result == pytest.approx(number.value, rel=1e-9) for result in results), number.name
+
+
 def test_a_load_has_feed_and_return_apart() -> None:
     """The volts of an injector under the lowest supply, by hand: what the supply has is what all parts take."""
     physics, things = walked("flat-six")
@@ -130,6 +213,18 @@ def test_a_fuse_says_what_a_short_does_and_what_its_wires_stand() -> None:
     assert facts["short right behind it"].value == "245 A"
     assert facts["may hold for ever"].value == "6.75 A"
     assert "from memory" in facts["breaks"].source
+    near, margin = (
+        next(each for each in fuse.derivations if each.title.startswith(title))
+        for title in ("current of F1 in a short at", "margin in time of 21C behind F1")
+    )
+    assert near.result == pytest.approx(245, abs=1)
+    assert isinstance(margin, Evaluated)
+    assert margin.result == pytest.approx(margin.inputs[0].value / margin.inputs[1].value)
+    # Round the loop: 13.8 V, of which 245 A take 1.96 V in the 8 mohm of the battery.
+    (loop, _) = [each for each in fuse.derivations if each.title.startswith("volts that the loop of a short")]
+    assert isinstance(loop, Solved)
+    terms = dict(loop.balances[0].terms)
+    assert (terms["BAT without load"], terms["inside BAT"]) == (13.8, pytest.approx(-0.008 * near.result))
     assert facts["guards least"].value.startswith("21C, 0.5 mm2")
     assert any(each.title.startswith("k2S2 of 21C") for each in fuse.derivations)
     (coils,) = walked("flat-six")[1]["F3"]

@@ -6,9 +6,13 @@ import pytest
 
 from harnessgen.design.device import Fuse
 from harnessgen.measures.quantity import Quantity
+from harnessgen.network.electrical import ElementKind
 from harnessgen.parts.fuse import FuseForm
 from harnessgen.parts.packaged import PackagedFamilies
+from harnessgen.physics.conditions import Case
 from harnessgen.physics.fuse_curve import FuseCurve, fuse_curve
+from harnessgen.physics.protection_derivation import let_through_derivation, opening_derivation
+from harnessgen.physics.short_current import Short
 from harnessgen.source.container import RecordOf
 
 FORMS = PackagedFamilies("fuses", RecordOf(FuseForm))
@@ -40,6 +44,28 @@ def test_published_limits(form: str, percent: float, shortest: float, longest: f
     found = curve(form, 40.0)
     assert found.shortest_s(0.4 * percent) == pytest.approx(shortest)
     assert found.longest_s(0.4 * percent) == pytest.approx(longest)
+
+
+@pytest.mark.parametrize(("form", "a2s"), [("blade-medium", 9800.0), ("blade-large", 137200.0)])
+def test_what_a_fuse_lets_through(form: str, a2s: float) -> None:
+    """40 A at 350 %: 0.5 s and 7 s at the latest (published data sheets), so 9800 and 137200 A2s (recomputed)."""
+    short = Short("F1", "X1", Case.STRONG, 14.0, 14.0, 0.1, 0.0, 0.0, 1.0, ("X1", ""), ElementKind.BREAK)
+    assert short.current_a == short.derivation.again() == pytest.approx(140.0)
+    found = let_through_derivation("F1", curve(form, 40.0), short)
+    assert found is not None
+    assert found.again() == found.result == pytest.approx(a2s)
+
+
+@pytest.mark.parametrize("is_longest", [True, False])
+def test_derivations_give_the_times_again(is_longest: bool) -> None:
+    """At, between and beyond the published currents the printed formula gives what the curve gives."""
+    found = curve("blade-medium", 10.0)
+    for current_a in (13.5, 16.0, 18.0, 27.0, 35.0, 59.9, 60.0, 400.0):
+        derived = opening_derivation("F1", found, current_a, is_longest)
+        time_s = found.longest_s(current_a) if is_longest else found.shortest_s(current_a)
+        assert derived.again() == derived.result == pytest.approx(time_s, rel=1e-12)
+    with pytest.raises(ValueError, match="no published limit bounds"):
+        opening_derivation("F1", found, 10.9, is_longest)
 
 
 def test_between_and_beyond() -> None:

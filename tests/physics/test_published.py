@@ -8,6 +8,20 @@ from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.physics.air import pressure_pa
 from harnessgen.physics.published import Lying, OutOfDomain, Published, published
 
+BUNDLED = {
+    "18": ((20, 17), (14, 11.9), (12, 10.2), (10, 8.5)),
+    "16": ((25, 21.3), (17.5, 14.9), (15, 12.8), (12.5, 10.6)),
+    "14": ((35, 29.8), (24.5, 20.8), (21, 17.9), (17.5, 14.9)),
+    "12": ((45, 38.3), (31.5, 26.8), (27, 23), (22.5, 19.1)),
+    "10": ((60, 51), (42, 35.7), (36, 30.6), (30, 25.5)),
+    "8": ((80, 68), (56, 47.6), (48, 40.8), (40, 34)),
+    "6": ((120, 102), (84, 71.4), (72, 61.2), (60, 51)),
+    "4": ((160, 136), (112, 95.2), (96, 81.6), (80, 68)),
+    "2": ((210, 178.5), (147, 125), (126, 107.1), (105, 89.3)),
+    "1": ((245, 208.3), (171.5, 145.8), (147, 125), (122.5, 104.1)),
+}
+"""ABYC E-11 by AWG, for 1 or 2, 3, 4 to 6 and 7 to 24 loaded wires: amperes outside and inside an engine space."""
+
 
 def lying(
     label: str, rating: float, ambient: float, wires: int = 1, loaded: int = 1, altitude_ft: float = 0.0
@@ -36,6 +50,15 @@ def allowed(method: str, how: Lying) -> float:
 def test_small_craft(how: Lying, printed: float) -> None:
     """33 CFR 183.425 table 5 and ABYC E-11: the printed rows, which are rounded to a tenth or to whole amperes."""
     assert allowed("boat-table", how) == pytest.approx(printed, abs=0.06)
+
+
+@pytest.mark.parametrize("loaded", [2, 3, 5, 12])
+@pytest.mark.parametrize("label", ["18", "16", "14", "12", "10", "8", "6", "4", "2", "1"])
+def test_small_craft_in_bundles(label: str, loaded: int) -> None:
+    """ABYC E-11 for 105 degC, a second full copy of its table (seen): outside and inside engine spaces, as printed."""
+    outside, inside = BUNDLED[label][(2, 3, 5, 12).index(loaded)]
+    assert allowed("boat-table", lying(label, 105, 30, loaded, loaded)) == pytest.approx(outside, abs=0.06)
+    assert allowed("boat-table", lying(label, 105, 50, loaded, loaded)) == pytest.approx(inside, abs=0.06)
 
 
 @pytest.mark.parametrize(

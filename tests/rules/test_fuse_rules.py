@@ -1,15 +1,20 @@
 """Fuses over time: too slow, opening at a start, breaking too little, and which of the rules speaks."""
 
+import json
 from math import exp
 from pathlib import Path
 
 import pytest
 
+from harnessgen.documents import findings_json, findings_text
+from harnessgen.evidence.finding import NotExamined
 from harnessgen.evidence.publication import common_practice
+from harnessgen.explain.explain import explain
 from harnessgen.physics.fuse_curve import FuseCurve
 from harnessgen.physics.inrush import Inrush, inrushes
 from harnessgen.rules.protection.fused import protected
-from tests.line import FLAT_SIX, examine_text, only, physics_of, told, underlined
+from harnessgen.schedules.status import status_of
+from tests.line import FLAT_SIX, MAIN, beyond_notes, examine_text, only, physics_of, told, underlined
 
 HORN = """\
 format: 1
@@ -131,7 +136,56 @@ def test_breaking_needs_a_supply_that_says_what_it_gives() -> None:
     finding = only(strong)
     assert (finding.rule, underlined(strong, finding)) == ("breaking-capacity", "15 A")
     assert finding.numbers[0].value > finding.numbers[1].value == 1000.0
-    assert told(changed(blade, ("resistance: 20 mohm, ", ""))) == []
+    silent = examine_text(changed(blade, ("resistance: 20 mohm, ", "")))
+    assert beyond_notes(silent.findings) == ()
+    reason = "BAT states no inner resistance, so that nothing bounds a short"
+    assert silent.not_examined == (NotExamined("breaking-capacity", reason, "BAT"),)
+
+
+def test_a_supply_that_feeds_no_fuse_keeps_no_fuse_from_being_judged() -> None:
+    """Five volts for a sender without a figure of their own: the battery's fuse is judged by the battery's."""
+    sender = ("supplies: {BAT:", "supplies: {REF: {voltage: 5 V, at: horn}, BAT:")
+    strong = changed(("rating: 30 A, form: strip", "rating: 15 A"), ("20 mohm", "5 mohm"), sender)
+    examined = examine_text(strong)
+    assert [each.rule for each in beyond_notes(examined.findings)] == ["breaking-capacity"]
+    assert examined.not_examined == ()
+
+
+FORM = """\
+parts:
+  fuses:
+    glass:
+      title: glass fuse of unknown make
+      source: none
+      standing: common practice
+      ratings: {30: {resistance: 2 mohm}}
+"""
+
+
+def test_a_form_without_published_figures_is_told_as_not_examined() -> None:
+    """What nobody publishes of a fuse is not passed: its times and what it breaks, each for that fuse alone."""
+    text = "format: 1\n" + FORM + changed(("form: strip", "form: glass")).removeprefix("format: 1\n")
+    examined = examine_text(text)
+    assert [(each.rule, each.subject) for each in examined.not_examined] == [
+        ("fuse-too-slow", "F1"),
+        ("fuse-nuisance", "F1"),
+        ("breaking-capacity", "F1"),
+    ]
+    assert {each.reason for each in examined.not_examined} == {
+        "F1: the form glass has no published opening times",
+        "F1: the form glass states no breaking capacity",
+    }
+    said = findings_text.render(examined.findings, {}, examined.not_examined)
+    assert "not examined (F1: the form glass has no published opening times): fuse-too-slow, fuse-nuisance" in said
+    assert {"rule": "breaking-capacity", "reason": "F1: the form glass states no breaking capacity"} in json.loads(
+        findings_json.render(examined.findings, examined.not_examined)
+    )["not_examined"]
+    status = status_of(examined.findings, examined.not_examined)
+    assert "3 rules not examined for all" in status.words
+    (fuse,) = explain(physics_of(text), {MAIN: text}, (), "F1")
+    assert ("in a short", "not examined: glass has no published opening times") in [
+        (each.what, each.value) for each in fuse.facts
+    ]
 
 
 def test_a_hot_fuse_carries_less() -> None:

@@ -2,7 +2,8 @@
 
 import pytest
 
-from tests.line import examine_text, physics_of, underlined
+from harnessgen.explain.explain import explain
+from tests.line import MAIN, examine_text, physics_of, underlined
 
 DESIGN = """\
 format: 1
@@ -37,6 +38,12 @@ def design(**other: object) -> str:
     return DESIGN.format(**(COOL | other))
 
 
+def explained(text: str, what: str, number: float) -> bool:
+    """Whether the explanation of a thing derives a number of its finding."""
+    things = explain(physics_of(text), {MAIN: text}, (), what)
+    return any(each.result == pytest.approx(number, rel=1e-9) for thing in things for each in thing.derivations)
+
+
 def test_the_design_is_clean_where_nothing_is_hot() -> None:
     """The near miss of all that follows: 7 A through 2.5 mm2."""
     found = [each for each in examine_text(design()).findings if each.rule == "over-temperature"]
@@ -52,6 +59,8 @@ def test_a_covering_gets_as_hot_as_the_bundle_makes_it() -> None:
     inside = max(each.found.inner_degc for each in covered)
     assert (found.rule, found.subject) == ("over-temperature", "battery to heater")
     assert found.numbers[0].value == pytest.approx(inside)
+    assert found.numbers[0].source.startswith(f"{inside - 125:.1f} K above what it stands, in state heat, from battery")
+    assert explained(text, "battery to heater", inside)
     assert inside > found.numbers[1].value == 125.0
     assert [each for each in examine_text(design(**hot)).findings if each.subject == "battery to heater"] == []
 
@@ -67,7 +76,11 @@ def test_insulation_is_heated_by_what_lies_beside_it() -> None:
     assert beside.used < 1.0
     found = {each.subject: each for each in examine_text(text).findings if each.rule == "over-temperature"}
     assert found["13A"].message == "The wires beside 13A heat its insulation more than it stands."
-    assert found["13A"].numbers[0].value == pytest.approx(hottest.conductor_degc)
+    conductor = found["13A"].numbers[0]
+    assert conductor.value == pytest.approx(hottest.conductor_degc)
+    above = f"{hottest.conductor_degc - 125:.1f} K above the 125 degC that thin-wall-125 stands"
+    assert conductor.source == f"{above}; hottest from battery to heater, in state heat, coldest, highest supply"
+    assert explained(text, "13A", conductor.value)
 
 
 def test_a_contact_is_heated_by_its_wire_and_its_resistance() -> None:
@@ -77,4 +90,6 @@ def test_a_contact_is_heated_by_its_wire_and_its_resistance() -> None:
     assert [each.rule for each in found] == ["over-temperature"]
     contact, stands = found[0].numbers
     assert contact.value > stands.value == 140.0
+    assert contact.source.startswith(f"{contact.value - 140:.1f} K above what it stands, in state heat: ")
+    assert explained(text, "C1/1", contact.value)
     assert [each for each in examine_text(design(ohm=1.0, ambient=60)).findings if each.subject == "C1/1"] == []

@@ -49,7 +49,7 @@ def test_a_thin_leg_of_a_strong_load_is_told_at_its_size() -> None:
     found = [each for each in examine_text(text).findings if each.subject == "21D"]
     assert [(each.rule, underlined(text, each)) for each in found] == [("wire-overload", "0.35 mm2")]
     assert found[0].message == "Wire 21D is too thin for the current that it carries."
-    carries, allowed = found[0].numbers
+    carries, allowed, hot = found[0].numbers
     physics = physics_of(text)
     assert carries.value == pytest.approx(physics.currents["left-bank"]["21D"].rms_a)
     assert max(brought_to_degc(physics, found[0])) == pytest.approx(175.0, abs=1e-6)
@@ -59,6 +59,13 @@ def test_a_thin_leg_of_a_strong_load_is_told_at_its_size() -> None:
         "in state left-bank, coldest, highest supply",
     )
     assert (allowed.name, allowed.unit) == ("allowed", "A")
+    hottest = physics.heat.hottest("21D")
+    assert hottest is not None
+    assert (hot.name, hot.unit, hot.value) == ("gets hot", "degC", hottest.conductor_degc)
+    assert hot.source == (
+        f"{hottest.conductor_degc - 175:.1f} K above the 175 degC that thin-wall-175 stands; "
+        "hottest from b1 to lb1, in state left-bank, coldest, highest supply"
+    )
     assert allowed.source == (
         "0.35 mm2 at 120 degC among 6 wires, 6 of them loaded, from b1 to lb1; figures of thin-wall-175 from memory"
     )
@@ -129,3 +136,15 @@ def test_a_state_with_a_short_is_left_out() -> None:
         only(edited(("  90: {from", "  16: {from: BAT, to: G1, color: RD, size: 0.5}\n  90: {from"))).rule
         == "short-circuit"
     )
+
+
+def test_a_wire_that_melts_says_so_and_where() -> None:
+    """Copper that comes to no temperature has none to print: the message names the stretch and the state."""
+    text = edited(("INJ2: {at: left-2,", "INJ2: {at: left-2, resistance: 0.2 ohm,"), THIN)
+    (finding,) = [
+        each for each in examine_text(text).findings if each.rule == "wire-overload" and "21D" in each.message
+    ]
+    assert finding.message == (
+        "Wire 21D is too thin for the current that it carries: in state left-bank from b1 to lb1 its copper melts."
+    )
+    assert [each.name for each in finding.numbers] == ["carries", "allowed"]

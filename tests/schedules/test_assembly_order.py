@@ -93,13 +93,13 @@ def test_a_grommet_goes_on_before_what_it_does_not_pass(bore: float, split: str,
     grommet = f"grommets: {{GR8: {{at: 90 mm, bore: {bore} mm, split: {split}}}}}, build"
     physics = physics_of(edited((LEFT_3, LEFT_3.replace("build", grommet))))
     section = physics.network.sections.sections[1]
-    rows = [row for row in order_rows(physics.network, section) if row.thing == "GR8"]
+    rows = [row for row in order_rows(physics.network, section) if row.thing == "grommet GR8"]
     assert [(row.before, row.side, row.inside_mm) for row in rows] == (
         [] if before is None else [(before, "left-3", bore)]
     )
     row = next(each for each in cut_rows(physics.network, physics, section) if each.mark == "21E")
     told = next(end.slide_on for end in (row.end_1, row.end_2) if end.place == "C23/1")
-    assert ("GR8 of lb2 to left-3" in told) is (before is not None and "crimped" in before)
+    assert ("grommet GR8 of lb2 to left-3" in told) is (before is not None and "crimped" in before)
 
 
 def test_a_grommet_does_not_pass_a_splice_on_its_stretch() -> None:
@@ -109,9 +109,9 @@ def test_a_grommet_does_not_pass_a_splice_on_its_stretch() -> None:
     network = physics_of(edited((stretch, grommet))).network
     section = network.sections.sections[1]
     rows = {row.thing: row for row in order_rows(network, section)}
-    passed = rows["GR8"]
+    passed = rows["grommet GR8"]
     assert passed.side in ("b1", "lb1")
-    joints = [each for each in all_slides(network, section) if each.thing == "GR8"]
+    joints = [each for each in all_slides(network, section) if each.thing == "grommet GR8"]
     sides = sides_of(network, [leg_at([leg for leg in section.legs if leg.name == "b1 to lb1"], 150.0)],
                      covers_splices=False)  # fmt: skip
     assert {each.node for each in sides["b1"].obstacles if each.is_joint} == {"S1", "S2"}

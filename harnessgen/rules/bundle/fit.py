@@ -9,6 +9,11 @@ from harnessgen.physics.element_resistance import ambient_degc
 from harnessgen.physics.stretch_bundle import StretchBundle, stretch_bundles
 
 
+def has_grommets(network: Network) -> bool:
+    """Whether any stretch has one; without, what they need is not loaded, since that costs a start."""
+    return any(leg.stretch.grommets for leg in network.route.legs)
+
+
 def covered(network: Network) -> Iterator[StretchBundle]:
     """The bundles that something covers."""
     yield from stretch_bundles(network, only_covered=True)

@@ -1,21 +1,28 @@
 """A grommet through whose bore its bundle does not go."""
 
 import math
+from typing import TYPE_CHECKING
 
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
 from harnessgen.network.network import Network
-from harnessgen.physics.grommets import Passage, passages
-from harnessgen.rules.bundle.fit import bundle_words
+from harnessgen.rules.bundle.fit import bundle_words, has_grommets
+
+if TYPE_CHECKING:
+    from harnessgen.physics.grommets import Passage
 
 RULE = "grommet-too-small"
 
 
 def check(network: Network) -> list[Finding]:
     """One finding for each grommet whose bundle, with covering and tape, is wider than its bore."""
+    if not has_grommets(network):
+        return []
+    from harnessgen.physics.grommets import passages
+
     return [_finding(each) for each in passages(network) if each.needed_mm > each.grommet.bore_mm.value + 1e-9]
 
 
-def _finding(passage: Passage) -> Finding:
+def _finding(passage: "Passage") -> Finding:
     grommet, bundle = passage.grommet, passage.bundle
     place = grommet.where("bore_mm")
     why = f"outside of {bundle.covering.name}" if bundle.covering is not None else bundle_words(bundle)

@@ -1,11 +1,15 @@
 """A hole in a panel that the finished harness does not go through from either side."""
 
 import math
+from typing import TYPE_CHECKING
 
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
-from harnessgen.physics.grommets import HoleSide, Passage, hole_sides, passages
+from harnessgen.rules.bundle.fit import has_grommets
+
+if TYPE_CHECKING:
+    from harnessgen.physics.grommets import HoleSide, Passage
 
 RULE = "panel-hole-too-small"
 _MOST_NAMED = 3
@@ -13,6 +17,10 @@ _MOST_NAMED = 3
 
 def check(network: Network) -> list[Finding]:
     """One finding for each panel hole that something finished beyond each of its sides is too large for."""
+    if not has_grommets(network):
+        return []
+    from harnessgen.physics.grommets import hole_sides, passages
+
     found: list[Finding] = []
     for passage in passages(network):
         if passage.grommet.hole_mm is None:
@@ -23,7 +31,7 @@ def check(network: Network) -> list[Finding]:
     return found
 
 
-def _finding(passage: Passage, hole_mm: float, sides: tuple[HoleSide, ...]) -> Finding:
+def _finding(passage: "Passage", hole_mm: float, sides: "tuple[HoleSide, ...]") -> Finding:
     grommet = passage.grommet
     place = grommet.where("hole_mm")
     enough_mm = math.ceil(sides[0].barred[0].needed_mm - 1e-9)
@@ -39,7 +47,7 @@ def _finding(passage: Passage, hole_mm: float, sides: tuple[HoleSide, ...]) -> F
     )
 
 
-def _words(side: HoleSide) -> str:
+def _words(side: "HoleSide") -> str:
     """The largest things, with the wires that run past them: `sealed-6 at C21 beside 4 wires`."""
     names = [f"{each.part} at {each.node}" for each in side.barred[:_MOST_NAMED]]
     more = len(side.barred) - len(names)

@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator, Sequence
 
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Number, Severity, derived
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element, ElementKind, end_of
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
+from harnessgen.physics.current_derivation import point_derivation
 from harnessgen.physics.operating_point import OperatingPoint
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.cavity.pins import moves
@@ -132,8 +133,8 @@ def _finding(network: Network, short: _Short, blamed: _Blamed, words: str, point
         message = f"{supply} and {far} are joined without a load between them {words}, by {by}."
     else:
         message = f"{supply} is joined to ground at {far} without a load between them {words}, by {by}."
-        flows = abs(point.amperes[supply])
-        numbers = (Number("flows", flows, "A", f"out of {supply}, as long as nothing opens", 0),)
+        flows = point_derivation(network, point, supply, f"current of {supply} {words}, as long as nothing opens")
+        numbers = (derived("flows", flows, f"out of {supply}, as long as nothing opens", 0),)
     mend = ""
     if blamed.is_needless:
         mend = f"take {wire.mark} out: without it the two are apart, and every load keeps its feed and its return"

@@ -3,8 +3,10 @@
 from collections.abc import Iterator
 
 from harnessgen.design.limits import limit
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.derivation import Input, evaluated
+from harnessgen.evidence.finding import Finding, Number, Severity, derived
 from harnessgen.network.electrical import ElementKind
+from harnessgen.physics.kirchhoff import CURRENT_LAW
 from harnessgen.physics.physics import Physics
 
 RULE = "sneak-path"
@@ -29,12 +31,16 @@ def _sneaking(physics: Physics) -> Iterator[Finding]:
         for load in state.off:
             ampere = abs(point.amperes[loads[load].name])
             working = max(abs(each.amperes[loads[load].name]) for each in sound)
-            bound = share.value.value * working
-            if ampere <= bound:
+            if ampere <= share.value.value * working:
                 continue
+            inputs = (
+                Input("s", f"limit {share.name}", share.value.value, "1", share.source),
+                Input("I", f"highest current of {load} over the states", working, "A", CURRENT_LAW),
+            )
+            bound = evaluated(f"current up to which {load} counts as off", "s * I", inputs, "A", share.source)
             numbers = (
                 Number("carries", ampere, "A", f"in state {name}", 4),
-                Number("at most", bound, "A", f"{100 * share.value.value:g} % of {working:.4g} A, {share.source}", 4),
+                derived("at most", bound, f"{100 * share.value.value:g} % of {working:.4g} A, {share.source}", 4),
             )
             message = f"{load} carries current in state {name}, which lists it as off."
             see = ((loads[load].device.place, f"{load} stands here"),)  # type: ignore[union-attr]

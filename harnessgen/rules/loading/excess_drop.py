@@ -4,12 +4,15 @@ import math
 from collections.abc import Iterator
 
 from harnessgen.design.limits import Limit, limit
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.derivation import Evaluated, Input, evaluated
+from harnessgen.evidence.finding import Finding, Severity, derived
 from harnessgen.network.electrical import ElementKind
 from harnessgen.network.network import Network
+from harnessgen.physics.kirchhoff import VOLTAGE_LAW
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.voltage_drop import LoadDrop, PathPart
 from harnessgen.rules.loading.larger import larger_sizes
+from harnessgen.rules.recalled import recalled_supply, recalled_wires
 
 RULE = "excess-drop"
 
@@ -52,6 +55,8 @@ def _excesses(physics: Physics, state: str) -> Iterator[tuple[float, Finding]]:
             continue
         worst = network.wire_of[max(wires, key=lambda part: part.drop_v).element]
         named = f"{drop.load} ({drop.title})" if drop.title else drop.load
+        recalled = recalled_wires(network.wire_of[part.element] for part in wires)
+        recalled += recalled_supply(physics, drop.supply, drop.state)
         finding = Finding(
             RULE,
             Severity.ERROR,
@@ -59,11 +64,10 @@ def _excesses(physics: Physics, state: str) -> Iterator[tuple[float, Finding]]:
             worst.size_place,
             f"{named} gets too little of its supply: the harness takes too much, most of it in {worst.mark}.",
             (
-                Number("loses", feed_v + return_v, "V", _words(drop, feed_v, return_v)),
-                Number(
+                derived("loses", harness_derivation(drop), _words(drop, feed_v, return_v) + recalled),
+                derived(
                     "at most",
-                    allowed_v,
-                    "V",
+                    allowed_derivation(drop, allowed),
                     f"{100 * allowed.value.value:g} % of {drop.supply_v:.2f} V, {allowed.source}",
                 ),
             ),
@@ -82,6 +86,27 @@ def _words(drop: LoadDrop, feed_v: float, return_v: float) -> str:
 def harness_v(parts: tuple[PathPart, ...]) -> float:
     """Volts in what the harness is made of: drivers and the body behind a ground point are not."""
     return math.fsum(part.drop_v for part in parts if part.kind not in _OUTSIDE)
+
+
+def harness_derivation(drop: LoadDrop) -> Evaluated:
+    """Where the volts come from that the harness takes of a load's, feed and return together."""
+    parts = [part for part in (*drop.feed, *drop.return_) if part.kind not in _OUTSIDE]
+    inputs = tuple(
+        Input(f"d{number}", f"drop in {part.element} at {part.current_a:.3g} A", part.drop_v, "V", VOLTAGE_LAW)
+        for number, part in enumerate(parts, start=1)
+    )
+    title = f"drop in the harness of {drop.load} in {drop.state}, {drop.case.value}"
+    formula = f"sum({', '.join(each.symbol for each in inputs)})" if inputs else "0"
+    return evaluated(title, formula, inputs, "V", VOLTAGE_LAW)
+
+
+def allowed_derivation(drop: LoadDrop, allowed: Limit) -> Evaluated:
+    """Where the volts come from that the harness may take of a load's."""
+    inputs = (
+        Input("s", f"limit {allowed.name}", allowed.value.value, "1", allowed.source),
+        Input("U", f"at the terminals of {drop.supply} in {drop.state}, {drop.case.value}", drop.supply_v, "V"),
+    )
+    return evaluated(f"drop that the harness of {drop.load} may take", "s * U", inputs, "V", allowed.source)
 
 
 def drop_limit(network: Network, drop: LoadDrop) -> Limit:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.measures.quantity import plain_number
 from harnessgen.network.fixings import stretches_of
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
@@ -113,10 +114,11 @@ def _judged(
     ambient = ambient_degc(network, leg)
     if ambient <= rating:
         return
+    excess = f"{plain_number(ambient - rating, 1)} K less than its zone has, whatever is on"
     zone = f"zone {leg.zone}, from {leg.name}" if leg.zone else f"from {leg.name}"
     numbers = (
         Number("ambient", ambient, "degC", zone, 0),
-        Number("stands", rating, "degC", f"{part.name}, {part.publication}", 0),
+        Number("stands", rating, "degC", f"{excess}; {part.name}, {part.publication}", 0),
     )
     see = ((network.design.zones[leg.zone].where("ambient_degc"), f"zone {leg.zone}"),) if leg.zone else ()
     yield Finding(RULE, Severity.ERROR, subject, place, f"{said} does not stand its zone.", numbers, see=see)

@@ -2,9 +2,10 @@
 
 from typing import TYPE_CHECKING
 
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Number, Severity, derived
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.loading.larger import larger_sizes
+from harnessgen.rules.recalled import recalled_wires
 
 if TYPE_CHECKING:
     from harnessgen.physics.fuel_spread import FuelSpread, Opening
@@ -36,6 +37,9 @@ def _finding(physics: Physics, spread: "FuelSpread", odd: "Opening") -> Finding:
     way = "less" if odd.flow < 0.0 else "more"
     named = f"{odd.load} ({odd.title})" if odd.title else odd.load
     because = f", most of it through {wire.mark}" if wire is not None and odd.flow < 0.0 else ""
+    parts = {each.element for drop in physics.drops_in(spread.state, spread.case) if drop.load == odd.load
+             for each in (*drop.feed, *drop.return_)}  # fmt: skip
+    recalled = recalled_wires(each for each in physics.network.wires if each.mark in parts)
     width = f"{1000 * spread.width_s:g} ms at {odd.volts:.2f} V, in state {spread.state}, {spread.case.value}"
     return Finding(
         RULE,
@@ -44,7 +48,7 @@ def _finding(physics: Physics, spread: "FuelSpread", odd: "Opening") -> Finding:
         wire.size_place if wire is not None else load.place,
         f"{named} gives {way} fuel than the rest of {spread.of}{because}.",
         (
-            Number("off the average", 100.0 * odd.flow, "%", f"in a pulse of {width}"),
+            derived("off the average", spread.off_average(odd), f"in a pulse of {width}{recalled}"),
             Number("flow match", 100.0 * spread.match.value.value, "%", f"either way, {spread.match.source}"),
         ),
         proposals=larger_sizes(wire) if wire is not None else (),

@@ -7,7 +7,7 @@ from harnessgen.evidence.finding import Finding, Number, Severity
 from harnessgen.physics.contact_heat import contacts_of
 from harnessgen.physics.harness_heat import StretchHeat
 from harnessgen.physics.physics import Physics
-from harnessgen.rules.loading.wire_overload import overloaded
+from harnessgen.rules.loading.wire_overload import heat_words, overloaded
 from harnessgen.rules.places import node_place
 
 RULE = "over-temperature"
@@ -33,7 +33,7 @@ def _insulations(physics: Physics, told: frozenset[str]) -> Iterator[Finding]:
         if not told.isdisjoint(hottest.stretch.bundle.marks):
             continue
         numbers = (
-            Number("conductor", hottest.conductor_degc, "degC", _where(hottest.stretch), 1),
+            Number("conductor", hottest.conductor_degc, "degC", heat_words(physics, hottest), 1),
             Number(
                 "stands", wire.family.rating_degc.value, "degC", f"{wire.family.name}, {wire.family.publication}", 1
             ),
@@ -59,7 +59,7 @@ def _coverings(physics: Physics) -> Iterator[Finding]:
         assert leg is not None
         assert covering is not None
         numbers = (
-            Number("inside", stretch.found.inner_degc, "degC", _where(stretch), 1),
+            Number("inside", stretch.found.inner_degc, "degC", f"{_too_hot(stretch)}, {_where(stretch)}", 1),
             Number("stands", covering.rating_degc.value, "degC", f"{covering.name}, {covering.publication}", 1),
         )
         said = f"The {covering.name} from {name} gets hotter inside than it stands."
@@ -74,17 +74,24 @@ def _contacts(physics: Physics, told: frozenset[str]) -> Iterator[Finding]:
             continue
         if any(not told.isdisjoint(each.stretch.bundle.marks) for each in hottest.wires):
             continue
+        excess = f"{hottest.degc - contact.stands_degc:.1f} K above what it stands"
         at, degc = hottest.wires[0], hottest.derivation().result
         words = (
             f"in state {hottest.state}: {at.current_a:.2f} A through {1000 * contact.part.resistance_ohm.value:g} mohm"
         )
         numbers = (
-            Number("contact", degc, "degC", f"{words}, {at.wire.mark} at {at.conductor_degc:.1f} degC", 1),
+            Number("contact", degc, "degC", f"{excess}, {words}, {at.wire.mark} at {at.conductor_degc:.1f} degC", 1),
             Number("stands", contact.stands_degc, "degC", contact.stands_by, 1),
         )
         said = f"The contact of wire {at.wire.mark} at {contact.name} gets hotter than it stands."
         place = node_place(network, contact.name)
         yield Finding(RULE, Severity.ERROR, contact.name, place, said, numbers)
+
+
+def _too_hot(stretch: StretchHeat) -> str:
+    covering = stretch.bundle.covering
+    assert covering is not None
+    return f"{stretch.found.inner_degc - covering.rating_degc.value:.1f} K above what it stands"
 
 
 def _where(stretch: StretchHeat) -> str:

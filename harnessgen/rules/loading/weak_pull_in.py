@@ -4,6 +4,7 @@ from harnessgen.evidence.finding import Finding, Number, Severity
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.relay_coil import PullIn
 from harnessgen.rules.continuity.conduction import restless
+from harnessgen.rules.recalled import recalled_supply, recalled_wires
 
 RULE = "weak-pull-in"
 
@@ -34,6 +35,10 @@ def _finding(physics: Physics, found: PullIn) -> Finding:
     relay, drop = found.relay, found.drop
     part = physics.network.parts.relays[relay.part]
     hot = next(each.value for each in found.needs.inputs if each.symbol == "T")
+    gets = f"{drop.source_v:.2f} V at {drop.supply}, less {drop.lost_v:.2f} V"
+    parts = (each.element for each in (*drop.feed, *drop.return_))
+    gets += recalled_wires(physics.network.wire_of[name] for name in parts if name in physics.network.wire_of)
+    gets += recalled_supply(physics, drop.supply, found.state)
     return Finding(
         RULE,
         Severity.ERROR,
@@ -41,7 +46,7 @@ def _finding(physics: Physics, found: PullIn) -> Finding:
         relay.where("part"),
         f"{relay.name} may stay open in state {found.state}.",
         (
-            Number("coil gets", found.gets_v, "V", f"{drop.source_v:.2f} V at {drop.supply}, less {drop.lost_v:.2f} V"),
+            Number("coil gets", found.gets_v, "V", gets),
             Number(
                 "needs",
                 found.needs.result,

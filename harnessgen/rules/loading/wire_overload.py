@@ -1,18 +1,19 @@
 """A wire that carries more than its insulation stands, beside what the wires of its bundle carry."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 
 from harnessgen.design.limits import Limit, limit
 from harnessgen.evidence.finding import Finding, Later, Number, Proposal, Severity
-from harnessgen.evidence.publication import Standing
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.wires import Wire
 from harnessgen.physics.element_resistance import ambient_degc
-from harnessgen.physics.harness_heat import LOADED_A, Loading
+from harnessgen.physics.harness_heat import LOADED_A, Loading, WireHeat
 from harnessgen.physics.physics import Physics
+from harnessgen.rules.recalled import recalled_wires
 
 RULE = "wire-overload"
 _MOST_PROPOSALS = 4
@@ -83,18 +84,45 @@ def _finding(physics: Physics, each: Overload) -> Finding:
         Severity.ERROR,
         wire.mark,
         wire.size_place,
-        f"Wire {wire.mark} is too thin for the current that it carries.",
+        f"Wire {wire.mark} is too thin for the current that it carries{_molten(physics, wire)}.",
         (
-            Number("carries", carries_a, "A", _when(physics, each), decimals),
+            Number("carries", carries_a, "A", _when(physics, each.loading.at), decimals),
             Number("allowed", allowed_a, "A", _origin(each), decimals),
+            *_heat(physics, wire),
         ),
         proposals=Later(lambda: _thicker(physics, each)) if allowed_a > 0 else (),
     )
 
 
-def _when(physics: Physics, each: Overload) -> str:
-    stretch = each.loading.at.stretch
-    case = physics.currents[stretch.state][each.wire.mark].case
+def _heat(physics: Physics, wire: Wire) -> Iterator[Number]:
+    """How hot it gets where and when it is hottest, which need not be where it uses most of what it may carry."""
+    hottest = physics.heat.hottest(wire.mark)
+    if hottest is None or math.isinf(hottest.conductor_degc):
+        return
+    yield Number("gets hot", hottest.conductor_degc, "degC", heat_words(physics, hottest), 1)
+
+
+def heat_words(physics: Physics, at: WireHeat) -> str:
+    """Margin to the rating, hottest stretch and deciding state of a wire that has a temperature."""
+    left_k, leg = at.margin_k, at.stretch.bundle.leg
+    margin = f"{left_k:.1f} K below" if left_k >= 0.0 else f"{-left_k:.1f} K above"
+    where = f"hottest from {leg.name}, " if leg is not None else ""
+    stands = f"the {plain_number(at.wire.family.rating_degc.value, 1)} degC that {at.wire.family.name} stands"
+    return f"{margin} {stands}; {where}{_when(physics, at)}"
+
+
+def _molten(physics: Physics, wire: Wire) -> str:
+    hottest = physics.heat.hottest(wire.mark)
+    if hottest is None or math.isfinite(hottest.conductor_degc):
+        return ""
+    leg = hottest.stretch.bundle.leg
+    where = f" from {leg.name}" if leg is not None else ""
+    return f": in state {hottest.stretch.state}{where} its copper melts"
+
+
+def _when(physics: Physics, at: WireHeat) -> str:
+    stretch = at.stretch
+    case = physics.currents[stretch.state][at.wire.mark].case
     return f"in state {stretch.state}, {case.value}" + (
         f", for {plain_number(stretch.lasts_s, 2)} s" if stretch.lasts_s is not None else ""
     )
@@ -118,9 +146,7 @@ def _origin(each: Overload) -> str:
         words += f", from {plain_number(start, 0)} to {plain_number(rating, 0)} degC"
     if share.value.value != 1:
         words += f"; {plain_number(100 * share.value.value, 1)} % of {each.loading.allowed_a:.2f} A, {share.source}"
-    if wire.family.origin(wire.figures).standing is Standing.FROM_MEMORY:
-        words += f"; figures of {wire.family.name} from memory"
-    return words
+    return words + recalled_wires([wire])
 
 
 def _by_table(each: Overload) -> str:

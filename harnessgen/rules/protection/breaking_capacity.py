@@ -4,6 +4,7 @@ from harnessgen.evidence.finding import Finding, Number, Severity
 from harnessgen.measures.quantity import plain_number
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.protection.guards import guards
+from harnessgen.rules.protection.unexamined import ideal_supplies
 
 RULE = "breaking-capacity"
 
@@ -11,15 +12,16 @@ RULE = "breaking-capacity"
 def check(physics: Physics) -> list[Finding]:
     """One finding for each fuse whose largest prospective current lies above its breaking capacity.
 
-    A supply without inner resistance gives no current of a short that could be held against anything.
+    A supply without inner resistance gives no current of a short that could be held against anything: `unbroken` tells
+    that it is not examined.
     """
-    if any(each.resistance_ohm.value == 0.0 for each in physics.network.design.supplies.values()):
-        return []
     found: list[Finding] = []
     for guard in guards(physics):
         fuse, near = guard.protects.fuse, guard.currents.near
         breaking = physics.network.parts.fuses[fuse.form].breaking
         if breaking is None or near.current_a <= breaking.capacity_a.value:
+            continue
+        if ideal_supplies(physics, guard.protects.element):
             continue
         back = f"{plain_number(1000 * near.return_ohm, 1)} mohm back through the body"
         numbers = (

@@ -2,10 +2,11 @@
 
 import math
 
-from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.evidence.finding import Finding, Proposal, Severity, derived
 from harnessgen.measures.quantity import plain_number
 from harnessgen.physics.inrush import Inrush, inrushes
 from harnessgen.physics.physics import Physics
+from harnessgen.physics.protection_derivation import opening_derivation
 from harnessgen.rules.loading.steady import highest_steady
 from harnessgen.rules.protection.fuse_too_small import check as too_small
 from harnessgen.rules.protection.guards import Guard, guards
@@ -24,17 +25,18 @@ def check(physics: Physics) -> list[Finding]:
     if not worst:
         return []
     told = {each.subject for each in too_small(physics)}
-    return [_finding(physics, every[name], *found) for name, found in worst.items() if name not in told]
+    return [_finding(physics, every[name], *found[1:]) for name, found in worst.items() if name not in told]
 
 
-def _finding(physics: Physics, guard: Guard, share: float, time_s: float, rms_a: float, inrush: Inrush) -> Finding:
+def _finding(physics: Physics, guard: Guard, time_s: float, rms_a: float, inrush: Inrush) -> Finding:
     fuse = guard.protects.fuse
     doing = "what stands still" if math.isfinite(inrush.lasts_s) else "the start"
     message = f"{fuse.name} may open by {doing} in state {inrush.state}, though nothing is broken."
+    opens = opening_derivation(fuse.name, guard.curve, rms_a, is_longest=False)
     begins = f"{plain_number(inrush.first_a, 1)} A at first, {plain_number(inrush.run_a, 1)} A running"
     numbers = (
-        Number("carries", rms_a, "A", f"RMS over {time_s:.3g} s; {begins}"),
-        Number("may open", share * time_s, "s", f"shortest at this current; {guard.curve.source}", 3),
+        derived("carries", inrush.rms_derivation(time_s), f"RMS over {time_s:.3g} s; {begins}"),
+        derived("may open", opens, f"shortest at this current; {guard.curve.source}", 3),
     )
     place = fuse.where("rating_a")
     carries_a, _ = highest_steady(physics, guard.protects.element)

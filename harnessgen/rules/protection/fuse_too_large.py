@@ -2,7 +2,6 @@
 
 from harnessgen.design.limits import limit
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
-from harnessgen.evidence.publication import Standing
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.wires import Wire
 from harnessgen.physics.ampacity import AllowedCurrent
@@ -11,6 +10,7 @@ from harnessgen.rules.loading.larger import larger_sizes_of_all
 from harnessgen.rules.loading.wire_overload import overloaded
 from harnessgen.rules.protection.fused import Protected, protected
 from harnessgen.rules.protection.guards import Guard, guards
+from harnessgen.rules.recalled import recalled_wires
 
 RULE = "fuse-too-large"
 
@@ -35,9 +35,10 @@ def _holding(physics: Physics, guard: Guard, told: set[str]) -> Finding | None:
     least, fuse = min(short, key=lambda each: each.for_ever_a), guard.protects.fuse
     message = f"{fuse.name} does not protect wire {least.wire.mark}: it may hold this current for ever, the wire not."
     where = f" from {least.leg.name}" if least.leg is not None else ""
+    stands = f"{least.wire.mark}, {least.wire.size}{where}, the others as loaded"
     numbers = (
         Number("holds up to", least.must_a, "A", f"no longest opening time below; {guard.curve.source}"),
-        Number("stands", least.for_ever_a, "A", f"{least.wire.mark}, {least.wire.size}{where}, the others as loaded"),
+        Number("stands", least.for_ever_a, "A", f"{stands}{recalled_wires([least.wire])}"),
     )
     share = guard.curve.holds_up_to_a / guard.curve.rating_a
     return Finding(
@@ -96,9 +97,7 @@ def _origin(physics: Physics, allowed: AllowedCurrent) -> str:
     among = "alone" if allowed.wires_there == 1 else f"among {allowed.wires_there} wires"
     where = f" from {allowed.leg.name}" if allowed.leg is not None else ""
     words = f"{wire.mark}, {wire.size} at {plain_number(allowed.ambient_degc, 1)} degC {among}{where}"
-    if wire.family.origin(wire.figures).standing is Standing.FROM_MEMORY:
-        words += f"; figures of {wire.family.name} from memory"
-    return words
+    return words + recalled_wires([wire])
 
 
 def _smaller(physics: Physics, each: Protected, allowed_a: float) -> tuple[Proposal, ...]:

@@ -1,13 +1,13 @@
 """A fuse that at some current opens only after the insulation of a wire behind it is hurt."""
 
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
-from harnessgen.evidence.publication import Standing
 from harnessgen.measures.quantity import plain_number
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.protection import Guarded
 from harnessgen.rules.loading.wire_overload import overloaded
 from harnessgen.rules.protection.fuse_too_large import check as too_large
 from harnessgen.rules.protection.guards import Guard, guards
+from harnessgen.rules.recalled import recalled_wires
 
 RULE = "fuse-too-slow"
 
@@ -49,8 +49,7 @@ def _finding(physics: Physics, guard: Guard, each: Guarded) -> Finding:
         message += " Here the wire itself is the fuse: its copper melts first."
     where = f" from {each.leg.name}" if each.leg is not None else ""
     stands = f"{wire.size}{where}, {plain_number(each.heating.start_degc, 0)} to {each.heating.most_degc:g} degC"
-    if wire.family.origin(wire.figures).standing is Standing.FROM_MEMORY:
-        stands += f"; figures of {wire.family.name} from memory"
+    stands += recalled_wires([wire])
     opens = str(guard.curve.source)
     if each.at_a > guard.curve.published_up_to_a:
         opens = f"beyond the published {plain_number(guard.curve.published_up_to_a, 1)} A, by the same I2t; {opens}"

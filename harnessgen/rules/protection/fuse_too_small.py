@@ -1,12 +1,11 @@
 """A fuse that carries more in steady running than a fuse should."""
 
 from harnessgen.design.device import Fuse
-from harnessgen.design.limits import Limit, limit
-from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity, derived
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.electrical import Element
-from harnessgen.physics.load_model import device_degc
 from harnessgen.physics.physics import Physics
+from harnessgen.physics.protection_derivation import steady_limit_derivation
 from harnessgen.rules.loading.steady import highest_steady
 
 RULE = "fuse-too-small"
@@ -14,12 +13,11 @@ RULE = "fuse-too-small"
 
 def check(physics: Physics) -> list[Finding]:
     """One finding for each fuse whose steady current lies above its share of the rating."""
-    share = limit("fuse-load", physics.network.design.limits)
-    found = (_finding(physics, element, share) for element in physics.network.electrical.elements)
+    found = (_finding(physics, element) for element in physics.network.electrical.elements)
     return [finding for finding in found if finding is not None]
 
 
-def _finding(physics: Physics, element: Element, share: Limit) -> Finding | None:
+def _finding(physics: Physics, element: Element) -> Finding | None:
     fuse = element.device
     if not isinstance(fuse, Fuse):
         return None
@@ -27,17 +25,17 @@ def _finding(physics: Physics, element: Element, share: Limit) -> Finding | None
     if carries_a <= 0.0:
         return None
     form = physics.network.parts.fuses[fuse.form]
-    # Three quarters leave room for some 85 degC; where it is hotter the published rerating asks for less.
-    used, source, ambient_degc = share.value.value, str(share.source), device_degc(physics.network, fuse)
-    if form.rerating is not None and form.rerating.share_at(ambient_degc) < used:
-        used = form.rerating.share_at(ambient_degc)
-        source = f"at {plain_number(ambient_degc, 1)} degC, {form.rerating.publication}"
-    allowed_a = fuse.rating_a.value * used
-    if carries_a <= allowed_a:
+    allowed = steady_limit_derivation(physics.network, fuse)
+    if carries_a <= allowed.result:
         return None
+    share = allowed.inputs[1]
+    used, (_, at, ambient) = share.value, share.meaning.partition(" at ")
+    where = f"at {ambient}, " if at else ""
     numbers = (
         Number("carries", carries_a, "A", f"in state {state}"),
-        Number("at most", allowed_a, "A", f"{plain_number(100 * used, 1)} % of {fuse.rating_a.value:g} A, {source}"),
+        derived(
+            "at most", allowed, f"{plain_number(100 * used, 1)} % of {fuse.rating_a.value:g} A, {where}{share.source}"
+        ),
     )
     larger = sorted((label for label in form.ratings if float(label) * used >= carries_a), key=float)
     place = fuse.where("rating_a")

@@ -3,9 +3,11 @@
 from collections.abc import Iterator
 
 from harnessgen.design.device import Fuse
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Severity, derived
+from harnessgen.evidence.publication import Publication, Standing
 from harnessgen.measures.designator import natural_key
 from harnessgen.network.electrical import Element, ElementKind
+from harnessgen.physics.current_derivation import point_derivation
 from harnessgen.physics.operating_point import OperatingPoint
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.shorted import is_shorted
@@ -13,7 +15,8 @@ from harnessgen.source.kind import names_in
 
 RULE = "return-to-ground-hazard"
 _OPENS_AT = 1.1
-"""Share of its rating up to which a fuse holds for ever (ISO 8820-3, from memory)."""
+"""Share of its rating up to which a fuse holds for ever."""
+_HELD_SOURCE = Publication("110 % of it is held for ever by ISO 8820-3", standing=Standing.FROM_MEMORY)
 
 # What differs by less is one and the same, so that the order of the file decides nothing.
 _DECIMALS = 6
@@ -30,7 +33,7 @@ def _hazard(physics: Physics, driver: Element) -> Iterator[Finding]:
     elements = physics.network.electrical.elements
     assert driver.device is not None
     name = driver.device.name
-    found: list[tuple[tuple[int, float], str, list[str], list[tuple[Fuse, float]]]] = []
+    found: list[tuple[tuple[int, float], str, list[str], list[tuple[Fuse, float]], OperatingPoint]] = []
     for state, before in physics.points.items():
         if name in before.on or state in physics.shorted:
             continue
@@ -43,10 +46,10 @@ def _hazard(physics: Physics, driver: Element) -> Iterator[Finding]:
         if any(ampere > _OPENS_AT * fuse.rating_a.value for fuse, ampere in carrying):
             continue
         taken_a = round(sum(abs(after.amperes[each]) for each in turned_on), _DECIMALS)
-        found.append(((-len(turned_on), -taken_a), state, turned_on, carrying))
+        found.append(((-len(turned_on), -taken_a), state, turned_on, carrying, after))
     if found:
-        _, state, turned_on, carrying = min(found, key=lambda each: (each[0], natural_key(each[1])))
-        yield _finding(physics, driver, state, turned_on, sorted(carrying, key=_most_used_first))
+        _, state, turned_on, carrying, after = min(found, key=lambda each: (each[0], natural_key(each[1])))
+        yield _finding(physics, driver, state, turned_on, sorted(carrying, key=_most_used_first), after)
 
 
 def _most_used_first(each: tuple[Fuse, float]) -> tuple[float, object]:
@@ -64,7 +67,12 @@ def _turned_on(elements: tuple[Element, ...], before: OperatingPoint, after: Ope
 
 
 def _finding(
-    physics: Physics, driver: Element, state: str, turned_on: list[str], fuses: list[tuple[Fuse, float]]
+    physics: Physics,
+    driver: Element,
+    state: str,
+    turned_on: list[str],
+    fuses: list[tuple[Fuse, float]],
+    after: OperatingPoint,
 ) -> Finding:
     wires = physics.network.wires_at.get(driver.a.removesuffix(" mate"), ())
     assert driver.device is not None
@@ -72,7 +80,13 @@ def _finding(
     place = wires[0].place if wires else driver.device.place
     said = f"Circuit {subject}" if wires else f"The output of {subject}"
     message = f"{said} chafed through to ground turns on {names_in(turned_on)} in state {state}, and no fuse opens."
+    title = "current of {} in " + f"{state} with {subject} chafed through to ground, as stated"
     numbers = tuple(
-        Number(f"{fuse.name} carries", ampere, "A", f"rated {fuse.rating_a.value:g} A") for fuse, ampere in fuses[:2]
+        derived(
+            f"{fuse.name} carries",
+            point_derivation(physics.network, after, fuse.name, title.format(fuse.name)),
+            f"rated {fuse.rating_a.value:g} A, {_HELD_SOURCE}",
+        )
+        for fuse, _ in fuses[:2]
     )
     return Finding(RULE, Severity.NOTE, subject, place, message, numbers)
