@@ -148,3 +148,13 @@ def test_every_severe_fault_of_the_flat_six_is_shown() -> None:
     assert {fault.subject for fault in hidden} == {"52A"}
     assert not any(fault.consequence.is_severe for fault in hidden)
     assert Counter(fault.kind for fault in hidden)[FaultKind.WIRE_OPEN] == 1
+
+
+def test_a_diode_the_wrong_way_round_is_a_fault_that_is_shown() -> None:
+    """No complete design has a diode across a coil. Here one has: it shorts its fuse once it is fed."""
+    text = SHARED.replace(
+        "{kind: lamp, power: 5 W, connector: C2}", "{kind: coil, resistance: 40 ohm, connector: C2, suppression: diode}"
+    )
+    proofs = proofs_of(text)
+    assert proofs.universe.counts[FaultKind.DIODE_REVERSED] == 1
+    assert FaultKind.DIODE_REVERSED not in {fault.kind for fault in proofs.untested}
