@@ -12,6 +12,8 @@ from harnessgen.bench.section_net import SectionNet
 from harnessgen.bench.step import Expected, Phase, Setup, Step, TouchPlace
 from harnessgen.network.network import HarnessSection, Network
 
+BY_ITSELF = "The section by itself: on the bench, or in its place with its disconnects and connectors apart."
+ALL_OFF = "Every terminal off its stud, device and holder; fuses, relays, loads and controller unplugged."
 MOST_PAIRS = 600
 """Above this many pairs in a section they are not offered one by one."""
 
@@ -23,8 +25,8 @@ def continuity_setup(network: Network, section: HarnessSection) -> Setup:
         section.letter,
         f"Continuity of {section.number}",
         (
-            "The section by itself: on the bench, or in its place with its disconnects and connectors apart.",
-            "Every terminal off its stud, device and holder; fuses, relays, loads and controller unplugged.",
+            BY_ITSELF,
+            ALL_OFF,
             "Meter on ohms. Zero the leads: touch the tips together and take that reading off every later one.",
             "This tells open from closed and right from wrong place. A 0.1 ohm meter does not prove a joint: that takes"
             " a drop test under load.",
@@ -41,8 +43,8 @@ def isolation_setup(network: Network, section: HarnessSection) -> Setup:
         section.letter,
         f"Isolation of {section.number}",
         (
-            "As for continuity: the section by itself, with loads, controller, relays and fuses out and every terminal"
-            " off its stud.",
+            BY_ITSELF,
+            ALL_OFF,
             "Meter on its highest ohms range, hands off the tips. Each pair shares a connector or a stretch of the"
             " route, and has to read open.",
             "The steps to metal are for the fitted section: the second tip on clean bare metal of block or body.",
@@ -71,7 +73,7 @@ def joined_setup(network: Network, section: HarnessSection) -> Setup:
     """The setup in which each circuit is tried against all others at once."""
     plain = isolation_setup(network, section)
     lines = (
-        *plain.lines[:2],
+        *plain.lines[:3],
         "Clip all circuits of the section together, and to clean bare metal of block or body. Take one contact after"
         " another out of the clip and read from it to the clip: open each time. A contact that was read stays out.",
     )

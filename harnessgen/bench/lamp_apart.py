@@ -17,9 +17,7 @@ def lamp_continuity_setup(network: Network, section: HarnessSection, lamp: Lamp)
     plain = continuity_setup(network, section)
     lines = (
         *plain.lines[:2],
-        f"A {lamp.volts:g} V battery or bench supply that is no part of the vehicle. One lead from its plus through the"
-        f" lamp ({lamp.words}) to the first tip, one from its minus to the second. Tips together: the lamp lights. Try"
-        " that first, and again at the end.",
+        _bench_battery(lamp),
         f"It still lights through {lamp.most_seen_through.result:.0f} ohm: it tells closed from open and right from"
         " wrong place, and shows no poor joint and no wire that is too thin.",
         "Bend each end of the path while it burns: a flicker is a contact that comes and goes.",
@@ -27,6 +25,14 @@ def lamp_continuity_setup(network: Network, section: HarnessSection, lamp: Lamp)
     cautions = (BATTERY_OFF, LAMP_IN_LEAD, NO_ELECTRONICS, MATING_CONTACT, LOCAL_RULES)
     return replace(
         plain, phase=Phase.LAMP_JOINED, title=f"Joined, by lamp, {section.number}", lines=lines, cautions=cautions
+    )
+
+
+def _bench_battery(lamp: Lamp) -> str:
+    return (
+        f"A {lamp.volts:g} V battery or bench supply that is no part of the vehicle. One lead from its plus through the"
+        f" lamp ({lamp.words}) to the first tip, one from its minus to the second. Tips together: the lamp lights. Try"
+        " that first, and again at the end."
     )
 
 
@@ -41,9 +47,10 @@ def lamp_isolation_setup(network: Network, section: HarnessSection, lamp: Lamp) 
     """Each circuit against all others at once."""
     plain = joined_setup(network, section)
     lines = (
-        plain.lines[0],
-        "Clip all circuits of the section together, with the battery's minus lead and, in the fitted section, clean"
-        " bare metal of block or body. Take one contact after another out of the clip and bring the lamp to it: dark"
+        *plain.lines[:2],
+        _bench_battery(lamp),
+        "Clip all circuits of the section together, with the second tip and, in the fitted section, clean bare"
+        " metal of block or body. Take one contact after another out of the clip and bring the lamp to it: dark"
         " each time. A contact that was tried stays out.",
         f"A leak of more than {lamp.most_seen_through.result:.0f} ohm may hide from the lamp.",
     )

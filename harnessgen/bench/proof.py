@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from harnessgen.bench.cautions import FUSES_FIRST
 from harnessgen.bench.detection import Detection, detect
 from harnessgen.bench.effort import setup_seconds, step_seconds
 from harnessgen.bench.fault import WEIGHTS, Fault, FaultKind
@@ -109,7 +110,7 @@ def _proof(need: Need, section: str, pool: Procedure, detection: Detection) -> P
     kept, numbers = _renumbered(blocks, chosen)
     faults = tuple(detection.faults[place] for place in shown_by)
     held = Detection(faults, tuple(frozenset(numbers[each] for each in steps) for steps in shown_by.values()))
-    pointed = tuple(_pointed(block, held) for block in kept)
+    pointed = tuple(_pointed(block, held) for block in _fuses_first(kept))
     procedure = replace(pool, blocks=pointed, finds=tuple(_finds(held, chosen)))
     return Proof(need, section, procedure, replace(chosen, numbers=frozenset(numbers.values())), held)
 
@@ -125,6 +126,17 @@ def _renumbered(blocks: Sequence[Block], chosen: Chosen) -> tuple[list[Block], d
             numbers.update({step.number: f"{place}.{index}" for index, step in enumerate(steps, start=1)})
             kept.append(Block(place, block.setup, tuple(replace(each, number=numbers[each.number]) for each in steps)))
     return kept, numbers
+
+
+def _fuses_first(blocks: Sequence[Block]) -> Iterator[Block]:
+    """The blocks, the first with power cautioned to fit the fuses one at a time, whichever block that is."""
+    has_power = False
+    for block in blocks:
+        setup = block.setup
+        if setup.phase.is_powered and not has_power and FUSES_FIRST not in setup.cautions:
+            setup = replace(setup, cautions=(FUSES_FIRST, *setup.cautions))
+        has_power = has_power or setup.phase.is_powered
+        yield replace(block, setup=setup)
 
 
 def _pointed(block: Block, held: Detection) -> Block:

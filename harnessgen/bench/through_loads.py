@@ -23,7 +23,7 @@ def loads_setup(fitted: Fitted, section: HarnessSection) -> Setup:
         section.letter,
         f"Through the loads of {section.number}",
         (
-            "The section by itself, as before, but with its loads plugged in. Controllers, relays and fuses stay out.",
+            "The section by itself, its loads plugged in. Controllers, relays and fuses are out.",
             "Meter on ohms, leads zeroed. This tells how many loads are there and that each bank is on its own wires."
             " A poor joint hides here: 1 ohm more in one of three 12 ohm legs moves 4.00 to 4.11 ohm.",
         ),

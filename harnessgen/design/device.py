@@ -23,8 +23,8 @@ from harnessgen.source.key import Record, key, record
 from harnessgen.source.kind import Choice, End, EndOf, Ref, Text
 from harnessgen.source.measure_kind import Measure
 
-ACTS_ON = ("hand", "temperature", "pressure", "level", "signal")
-"""What works a switch; `signal` is that of a control unit whose output the switch stands for."""
+ACTS_ON = ("hand", "position", "temperature", "pressure", "level", "signal")
+"""What works a switch; `position` is that of a door or a lever, `signal` that of a control unit whose output it is."""
 SIGNAL = "signal"
 """The third terminal that a sensor may have: what it tells the controller."""
 
@@ -192,7 +192,7 @@ class Switch(Device):
     acts_on: str = key(
         "acts-on",
         Choice(ACTS_ON),
-        "What works it, so it is drawn; `signal`: a control unit whose output it stands for.",
+        "What works it, so it is drawn; `position`: a door or lever; `signal`: a control unit, as its output.",
         default="hand",
         default_words="`hand`",
     )

@@ -18,6 +18,7 @@ from harnessgen.documents.procedure_steps import (
     pointer_words,
     reaches,
     rows_of,
+    stand_words,
     touched,
 )
 from harnessgen.network.network import Network
@@ -27,9 +28,10 @@ from harnessgen.schedules.table import Cell, Column, Table, tick_column
 from harnessgen.sheets.sheet import PAPERS, Paper
 
 _BOX = "\u25a1"
+_NOW = "Now"
 _WHOLE = "whole harness"
 _BLANK = "______"
-_SIGN_OFF = "Serial ________________   Meter ________________   Tested by ________________   Date ________________"
+_SIGN_OFF = "Serial ________________   Instrument ________________   Tested by ________________   Date ________________"
 _TIPS = ("what", "one tip", "other tip", "should show", "passes", "if not", "reading")
 _IF_NOT = Column("if_not", "if not")
 
@@ -80,7 +82,8 @@ def _blocks(network: Network, procedure: Procedure) -> Iterator[Round]:
         return Picture(svg, float(size[1]), float(size[2]), f"{name}: {reach}")
 
     for block in procedure.blocks:
-        lines = [Line(each.name, each.text) for each in block.setup.cautions]
+        lines = [Line(_NOW, stand_words(block.setup))]
+        lines += [Line(each.name, each.text) for each in block.setup.cautions]
         lines += [Line("", each) for each in (*block.setup.lines, *block.setup.meter_lines)]
         lines += [Line(name, reach) for name, reach in _legend(block, held).items()]
         faces = tuple(picture(name) for name in touched(block, held))

@@ -16,6 +16,7 @@ from harnessgen.documents.procedure_steps import (
     pointer_words,
     reaches,
     rows_of,
+    stand_words,
     touched,
 )
 from harnessgen.documents.table_html import shown_table
@@ -65,6 +66,7 @@ class _ShownBlock:
     title: str
     place: str
     kind: str
+    stand: str
     setup: object
     faces: tuple[_ShownFace, ...]
     legend: tuple[_Tip, ...]
@@ -102,6 +104,7 @@ def procedure_page(
             block.setup.title,
             numbers.get(block.setup.section, "") or "whole harness",
             _kind(block.setup.phase),
+            stand_words(block.setup),
             block.setup,
             tuple(shown_faces(block)),
             legend,

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
 
 from harnessgen.bench.half import Half
-from harnessgen.bench.step import Block, Expected, Phase, Step, TouchPlace
+from harnessgen.bench.step import Block, Expected, Phase, Setup, Step, TouchPlace
 from harnessgen.measures.designator import natural_key
 
 MOST_FACES = 24
@@ -39,6 +39,26 @@ def rows_of(block: Block) -> Iterator[tuple[Step, ...]]:
         return
     for _, steps in groupby(block.steps, key=lambda step: (step.a, step.b is not None and bool(step.b.wires))):
         yield tuple(steps)
+
+
+def stand_words(setup: Setup) -> str:
+    """How the harness stands during a block, in a line: whether the battery is on, what is apart, what is out."""
+    if setup.phase.is_powered:
+        battery = "BATTERY ON"
+    elif setup.phase in (Phase.DROP, Phase.LAMP_JOINED, Phase.LAMP_APART):
+        battery = "Vehicle's battery off, current from a bench supply alone"
+    else:
+        battery = "Battery off"
+    words = [battery]
+    if setup.phase is Phase.LOOK:
+        words.append("nothing plugged in")
+    elif setup.apart:
+        words.append(f"apart: {', '.join(setup.apart)}")
+    elif setup.phase.is_powered:
+        words.append("every connector mated")
+    if setup.out:
+        words.append(f"out of their holders: {', '.join(setup.out)}")
+    return f"{'; '.join(words)}."
 
 
 def number_words(steps: Sequence[Step]) -> str:

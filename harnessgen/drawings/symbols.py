@@ -8,7 +8,7 @@ connector as two arcs follows common practice of service manuals (common practic
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from math import cos, pi
+from math import cos, hypot, pi
 
 from harnessgen.sheets.box import Box, Point
 from harnessgen.sheets.insulation_colours import WHITE
@@ -188,8 +188,9 @@ def switch(
 ) -> Symbol:
     """A switch, drawn open: contact, lever, and the dashed link to what works it.
 
-    `acts_on` is `hand` (a handle), `temperature` or `pressure` (a box with its letter), `level` (a float), or `signal`
-    (nothing that could be seen moving, so the contact alone).
+    `acts_on` is `hand` (a handle), `position` (a triangle on the lever, as of a door switch), `temperature` or
+    `pressure` (a box with its letter), `level` (a float), or `signal` (nothing that could be seen moving, so the
+    contact alone).
     """
     pen = _Pen(x, y, name, module_mm)
     marks = [*_open_contact(pen), *_ACTUATORS[acts_on](pen), *pen.words(lines, 1.0, 3)]
@@ -205,6 +206,15 @@ def _link(pen: _Pen) -> Polyline:
 
 def _handle(pen: _Pen) -> list[Mark]:
     return [_link(pen), pen.line((-2.4, 2.4), (-2.4, 3.6))]
+
+
+def _position(pen: _Pen) -> list[Mark]:
+    """A triangle whose long side is the lever: the part that what moves runs against."""
+    start, end, reach = (-0.28, 3.47), (-0.88, 2.32), 0.95
+    along = (end[0] - start[0], end[1] - start[1])
+    share = reach / hypot(*along)
+    corner = (end[0] + along[1] * share, end[1] - along[0] * share)
+    return [pen.line(start, corner, end)]
 
 
 def _lettered(letter: str) -> Callable[[_Pen], list[Mark]]:
@@ -227,6 +237,7 @@ def _float(pen: _Pen) -> list[Mark]:
 
 _ACTUATORS: dict[str, Callable[[_Pen], list[Mark]]] = {
     "hand": _handle,
+    "position": _position,
     "temperature": _lettered("\u03b8"),
     "pressure": _lettered("p"),
     "level": _float,

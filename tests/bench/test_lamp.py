@@ -190,3 +190,11 @@ def test_a_lamp_for_half_the_volts_gets_no_step_under_power() -> None:
     pool = proofs_of(weak).pool
     assert not [block for block in pool.blocks if block.setup.phase in (Phase.LAMP_FED, Phase.LAMP_WORKED)]
     assert any("6 V 5 W lamp burns out on 13.8 V" in line for line in pool.not_tested)
+
+
+@pytest.mark.parametrize("name", ["flat-six", "twin-fans"])
+def test_no_step_of_a_sheet_for_the_lamp_can_be_spared(name: str) -> None:
+    """Each step shows a fault that no other step of its sheet shows."""
+    for proof in lamp_proofs(name):
+        alone = {next(iter(steps)) for steps in proof.detection.shown_by if len(steps) == 1}
+        assert alone == {step.number for step in proof.procedure.steps}

@@ -27,6 +27,7 @@ TWO_TERMINALS: dict[str, Callable[[float, float], Symbol]] = {
     "diode": lambda x, y: symbols.diode(x, y, "D1", LINES),
     "diode upwards": lambda x, y: symbols.diode(x, y, "D1", LINES, upwards=True),
     "switch": lambda x, y: symbols.switch(x, y, "SW1", LINES),
+    "position switch": lambda x, y: symbols.switch(x, y, "SW6", LINES, acts_on="position"),
     "thermal switch": lambda x, y: symbols.switch(x, y, "SW2", LINES, acts_on="temperature"),
     "pressure switch": lambda x, y: symbols.switch(x, y, "SW3", LINES, acts_on="pressure"),
     "float switch": lambda x, y: symbols.switch(x, y, "SW4", LINES, acts_on="level"),
@@ -177,7 +178,7 @@ def test_symbols_use_only_allowed_elements() -> None:
 
 
 def test_each_way_of_working_a_switch_has_its_own_form() -> None:
-    """Hand, temperature, pressure, level and signal can be told apart by their strokes and letters alone."""
+    """Hand, position, temperature, pressure, level and signal can be told apart by their strokes and letters alone."""
     forms = {
         repr([(mark.outlines, mark.text if isinstance(mark, Text) else "") for mark in made.marks])
         for made in (symbols.switch(0, 0, "SW1", (), acts_on=each) for each in ACTS_ON)
