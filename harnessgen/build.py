@@ -7,12 +7,12 @@ from functools import partial
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.need import Need
 from harnessgen.bench.output import outputs_of
-from harnessgen.bench.output_pulses import PulsePlan, pulse_plans, speeds_of
+from harnessgen.bench.output_pulses import CAUTIONS, PulsePlan, pulse_plans, speeds_of
 from harnessgen.bench.proof import Proofs
 from harnessgen.bench.step import Phase
 from harnessgen.cutting.plan import cut_plan
 from harnessgen.documents import findings_json, findings_text
-from harnessgen.documents.page import page_title
+from harnessgen.documents.page import LOCAL_CODES, page_title
 from harnessgen.documents.paper import PaperUnavailable, design_hash, sheets_pdf, tables_pdf
 from harnessgen.documents.paper_procedure import procedure_pdf
 from harnessgen.documents.procedure_html import procedure_page
@@ -180,8 +180,10 @@ class _Builder:
             table = output_test_table(plans)
             title, paper = page_title(self.network, "Controller's output test"), self.paper.lists
             self._add("test/output-test.csv", table_csv([table], self.status))
-            self._add("test/output-test.html", tables_page(title, self.status, [table], paper=paper))
-            self._print("test/output-test.pdf", partial(tables_pdf, title, self.status, [table], self.hash, paper))
+            said = (*(f"{each.name}: {each.text}" for each in CAUTIONS), LOCAL_CODES)
+            self._add("test/output-test.html", tables_page(title, self.status, [table], said, paper))
+            make = partial(tables_pdf, title, self.status, [table], self.hash, paper, said)
+            self._print("test/output-test.pdf", make)
         return plans
 
     def _states(self) -> None:

@@ -35,6 +35,16 @@ LAMP_IN_LEAD = Caution(
     "The lamp stays in the plus lead: it alone limits the current. A lead straight from the battery can burn a wire or"
     " the hand that holds it.",
 )
+NO_LED = Caution(
+    "No LED",
+    "The lamp is a filament. An LED burns on the few milliamperes of a leak, or of a controller at rest: it calls"
+    " closed what is joined by dirt alone, and burns where these steps want it dark.",
+)
+SPARKS = Caution(
+    "Sparks",
+    "A tip that leaves a contact with current in it sparks. No fuel vapour and no battery gas about: air the engine"
+    " bay, the bilge, the battery's place. A lead goes on a battery's post before its other end touches anything.",
+)
 AIRBAGS = Caution(
     "Airbags",
     "Never a lamp on a circuit of airbags or belt tensioners, nor on a controller's inputs and sensors: its current can"

@@ -46,8 +46,13 @@ class Consequences:
         return found
 
     @cached_property
+    def _fed_by(self) -> Mapping[str, tuple[str, ...]]:
+        """Marks of the wires that each fuse feeds."""
+        return {each.fuse.name: tuple(wire.name for wire in each.wires) for each in protected(self.fitted.network)}
+
+    @cached_property
     def _fed_by_fuse(self) -> frozenset[str]:
-        return frozenset(wire.name for each in protected(self.fitted.network) for wire in each.wires)
+        return frozenset(mark for marks in self._fed_by.values() for mark in marks)
 
     @cached_property
     def _unfused(self) -> frozenset[str]:
@@ -115,7 +120,7 @@ class Consequences:
 
     def fuse_out(self, name: str) -> Consequence:
         """A fuse does not conduct."""
-        fed = [wire.name for each in protected(self.fitted.network) if each.fuse.name == name for wire in each.wires]
+        fed = self._fed_by.get(name, ())
         net_of, wires = self.fitted.network.net_of, self.fitted.network.wire_of
         return self._grave(load for mark in fed for load in self._loads_on.get(net_of[wires[mark].a.node], ()))
 

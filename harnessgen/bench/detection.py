@@ -17,13 +17,14 @@ from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.lamp import HIGH_SHARE, LOW_SHARE, Light, lamp_of
 from harnessgen.bench.lamp_reading import seen_ohms, shown_by_lamp
 from harnessgen.bench.mated import MatedHarness
-from harnessgen.bench.path import Edge
+from harnessgen.bench.path import Edge, Tangle, ohms_of
 from harnessgen.bench.powered_readings import PoweredSet, Readings
 from harnessgen.bench.powered_rig import PoweredRig
-from harnessgen.bench.rig import METAL_POINT, Rig
+from harnessgen.bench.rig import METAL_POINT, Broken, Rig
 from harnessgen.bench.section_net import section_nets
 from harnessgen.bench.step import Block, Phase, Step, TouchPlace
 from harnessgen.bench.through_loads import LoadedSection
+from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import REFERENCE, ElementKind
 from harnessgen.physics.nodal_elements import Flags, Floats
 
@@ -31,6 +32,8 @@ _WORKS_SHARE = 0.3
 """From this share of the supply's volts on a load is seen to work (common practice, no source)."""
 _STILL_SHARE = 0.1
 """Below this share it is seen not to."""
+_CHUNK = 256
+"""Faults whose readings on the bench are held at one time."""
 
 
 @dataclass(frozen=True)
@@ -138,19 +141,42 @@ class _OhmBlock:
         return LoadedSection(fitted, nets).edges(which)
 
     def shown(self, changes: Sequence[Change]) -> Iterator[tuple[Change, list[str]]]:
-        at: dict[int, list[Step]] = {}
         first = self.rigs[0]
+        at: dict[int, list[_Placed]] = {}
         for step in self.block.steps:
-            for island in self._islands(first, step):
-                at.setdefault(island, []).append(step)
-        for change in changes:
-            near = {step.number: step for island in first.touched(change) for step in at.get(island, ())}
-            numbers = [number for number, step in near.items() if self._shows(step, change)]
-            if numbers:
-                yield change, numbers
+            if step.instrument is not None:
+                placed = self._placed(first, step)
+                for island in placed.near:
+                    at.setdefault(island, []).append(placed)
+        for start in range(0, len(changes), _CHUNK):
+            yield from self._shown_of(changes[start : start + _CHUNK], at)
 
-    def _islands(self, rig: Rig, step: Step) -> set[int]:
-        return {rig.islands[point] for point in (*self._points(step.a), *self._far(step)) if point in rig.islands}
+    def _shown_of(
+        self, changes: Sequence[Change], at: Mapping[int, Sequence["_Placed"]]
+    ) -> Iterator[tuple[Change, list[str]]]:
+        readings: list[tuple[Change, _Placed, list[float | Tangle]]] = []
+        for change in changes:
+            touched = self.rigs[0].touched(change)
+            near = {each.step.number: each for island in touched for each in at.get(island, ())}
+            reached = [each for each in near.values() if not each.far or each.far & touched]
+            broken = [Broken(rig, change) for rig in self.rigs] if reached else []
+            readings += [(change, each, [rig.between(each.a, each.b) for rig in broken]) for each in reached]
+        ohms = iter(ohms_of([each for *_, own in readings for each in own]))
+        found: dict[Change, list[str]] = {}
+        for change, placed, own in readings:
+            if self._shows(placed, [next(ohms) for _ in own]):
+                found.setdefault(change, []).append(placed.step.number)
+        yield from found.items()
+
+    def _placed(self, rig: Rig, step: Step) -> "_Placed":
+        a, b = self._points(step.a), self._far(step)
+        near, far = ({rig.islands.get(point, -1) for point in points} for points in (a, b))
+        good = rig.ohm(a, b) if self.block.setup.phase is Phase.DROP else 0.0
+        # Between places that nothing joins a reading changes only where a fault is on both.
+        is_apart = not near & far and step.expected.high is None
+        return _Placed(
+            step, a, b, frozenset(near if is_apart else near | far), frozenset(far if is_apart else ()), good
+        )
 
     def _points(self, place: TouchPlace | None) -> tuple[str, ...]:
         if place is None:
@@ -160,17 +186,15 @@ class _OhmBlock:
     def _far(self, step: Step) -> tuple[str, ...]:
         return step.joined or self._points(step.b)
 
-    def _shows(self, step: Step, change: Change) -> bool:
-        expected, instrument = step.expected, step.instrument
+    def _shows(self, placed: "_Placed", ohms: list[float]) -> bool:
+        expected, instrument = placed.step.expected, placed.step.instrument
         if instrument is None:
             return False
-        a, b = self._points(step.a), self._far(step)
         if expected.light is not None:
-            return self._shows_by_lamp(expected.light, self.rigs[0].ohm(a, b, change))
-        low, high = (rig.ohm(a, b, change) for rig in (self.rigs[0], self.rigs[-1]))
+            return self._shows_by_lamp(expected.light, ohms[0])
         if self.block.setup.phase is Phase.DROP:
-            good = self.rigs[0].ohm(a, b)
-            low, high = (ohm * (expected.value or 0.0) / good for ohm in (low, high))
+            ohms = [ohm * (expected.value or 0.0) / placed.good_ohm for ohm in ohms]
+        low, high = ohms[0], ohms[-1]
         is_low = expected.low is not None and high + instrument.allowance(high) < expected.low
         is_high = expected.high is not None and (isinf(low) or low - instrument.allowance(low) > expected.high)
         return is_low or is_high
@@ -180,6 +204,18 @@ class _OhmBlock:
         if light is Light.DARK:
             return lamp.is_seen(LOW_SHARE * lamp.volts, ohm)
         return lamp.is_dark(HIGH_SHARE * lamp.volts, ohm)
+
+
+@frozen
+class _Placed:
+    """A step with the points of its tips. It reads anew what a fault does to islands of `near`, if also on `far`."""
+
+    step: Step
+    a: tuple[str, ...]
+    b: tuple[str, ...]
+    near: frozenset[int]
+    far: frozenset[int]
+    good_ohm: float
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ volt, and the wire itself a few tens of millivolts, which a hand meter reads to 
 
 from collections.abc import Iterator
 
-from harnessgen.bench.cautions import BATTERY_OFF, LOCAL_RULES, MATING_CONTACT
+from harnessgen.bench.cautions import BATTERY_OFF, LOCAL_RULES, MATING_CONTACT, SPARKS
 from harnessgen.bench.continuity import ALL_OFF, BY_ITSELF
 from harnessgen.bench.instruments import DROP_METER
 from harnessgen.bench.path import ohm_between, way
@@ -36,11 +36,12 @@ def drop_setup(network: Network, section: HarnessSection, apart: tuple[str, ...]
             BY_ITSELF,
             ALL_OFF,
             "A current-limited supply (or a battery through a fuse and a bulb) drives the stated current in at the"
-            " first place and out at the second; the meter's own tips touch the same two contacts beside the clips.",
+            " first place and out at the second; the meter's own tips touch the same two contacts beside the clips."
+            " Clips on before the current, off after it.",
             "Bend each end of the path by hand while the current flows: a reading that jumps is a joint that comes and"
             " goes.",
         ),
-        (BATTERY_OFF, _HEAT, MATING_CONTACT, LOCAL_RULES),
+        (BATTERY_OFF, _HEAT, SPARKS, MATING_CONTACT, LOCAL_RULES),
         apart=apart,
     )
 

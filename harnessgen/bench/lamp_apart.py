@@ -3,7 +3,15 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from harnessgen.bench.cautions import BATTERY_OFF, LAMP_IN_LEAD, LOCAL_RULES, MATING_CONTACT, NO_ELECTRONICS
+from harnessgen.bench.cautions import (
+    BATTERY_OFF,
+    LAMP_IN_LEAD,
+    LOCAL_RULES,
+    MATING_CONTACT,
+    NO_ELECTRONICS,
+    NO_LED,
+    SPARKS,
+)
 from harnessgen.bench.continuity import continuity_setup, continuity_steps, joined_setup, joined_steps
 from harnessgen.bench.instruments import LAMP
 from harnessgen.bench.lamp import LOW_SHARE, Lamp, Light
@@ -22,7 +30,7 @@ def lamp_continuity_setup(network: Network, section: HarnessSection, lamp: Lamp)
         " wrong place, and shows no poor joint and no wire that is too thin.",
         "Bend each end of the path while it burns: a flicker is a contact that comes and goes.",
     )
-    cautions = (BATTERY_OFF, LAMP_IN_LEAD, NO_ELECTRONICS, MATING_CONTACT, LOCAL_RULES)
+    cautions = (BATTERY_OFF, LAMP_IN_LEAD, NO_LED, SPARKS, NO_ELECTRONICS, MATING_CONTACT, LOCAL_RULES)
     return replace(
         plain, phase=Phase.LAMP_JOINED, title=f"Joined, by lamp, {section.number}", lines=lines, cautions=cautions
     )
@@ -54,7 +62,7 @@ def lamp_isolation_setup(network: Network, section: HarnessSection, lamp: Lamp) 
         " each time. A contact that was tried stays out.",
         f"A leak of more than {lamp.most_seen_through.result:.0f} ohm may hide from the lamp.",
     )
-    cautions = (BATTERY_OFF, LAMP_IN_LEAD, NO_ELECTRONICS, MATING_CONTACT)
+    cautions = (BATTERY_OFF, LAMP_IN_LEAD, NO_LED, SPARKS, NO_ELECTRONICS, MATING_CONTACT)
     return replace(
         plain, phase=Phase.LAMP_APART, title=f"Apart, by lamp, {section.number}", lines=lines, cautions=cautions
     )

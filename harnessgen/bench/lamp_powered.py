@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from harnessgen.bench.cautions import AIRBAGS, FUSES_FIRST, LIVE_PARTS, LOCAL_RULES, MATING_CONTACT
+from harnessgen.bench.cautions import AIRBAGS, FUSES_FIRST, LIVE_PARTS, LOCAL_RULES, MATING_CONTACT, NO_LED, SPARKS
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.instruments import LAMP
 from harnessgen.bench.lamp import Lamp, Light, lamp_of
@@ -97,7 +97,7 @@ def _fed_setup(fitted: Fitted, apart: tuple[str, ...], where: str) -> Setup:
         "Its current works whatever lies in its way. So loads and controllers stay unplugged, and it goes to no other"
         " place than those named.",
     )
-    cautions = (FUSES_FIRST, LIVE_PARTS, AIRBAGS, *engine_cautions(fitted), MATING_CONTACT, LOCAL_RULES)
+    cautions = (FUSES_FIRST, LIVE_PARTS, NO_LED, SPARKS, AIRBAGS, *engine_cautions(fitted), MATING_CONTACT, LOCAL_RULES)
     return Setup(Phase.LAMP_FED, "", f"Feeds and grounds by lamp {where}".rstrip(), lines, cautions, apart=apart)
 
 
@@ -152,7 +152,7 @@ def lamp_worked_block(fitted: Fitted, outputs: Sequence[Output]) -> tuple[Setup,
         *(f"Not by lamp: {text}." for text in map(overload, outputs) if text),
         "Bend the harness along its way while the lamp burns: a flicker is a contact that comes and goes.",
     )
-    cautions = (*engine_cautions(fitted), LIVE_PARTS, AIRBAGS, MATING_CONTACT, LOCAL_RULES)
+    cautions = (*engine_cautions(fitted), LIVE_PARTS, NO_LED, SPARKS, AIRBAGS, MATING_CONTACT, LOCAL_RULES)
     return Setup(Phase.LAMP_WORKED, "", "The lamp in the place of each load", lines, cautions, apart=apart), steps
 
 

@@ -7,6 +7,7 @@ coils at the highest supply, solved as any state with pulsed outputs is.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from harnessgen.bench.cautions import FUEL, HIGH_VOLTAGE, IGNITION_OFF, LIVE_PARTS
 from harnessgen.bench.lamp import SEEN_SHARE, Lamp, lamp_of
 from harnessgen.bench.lamp_powered import lamp_on_ms, overload
 from harnessgen.bench.output import Output
@@ -24,6 +25,8 @@ from harnessgen.physics.pulsed import StateCurrents, state_currents
 from harnessgen.physics.pulsed_load import PulsedLoad
 from harnessgen.physics.state_conditions import state_conditions
 
+CAUTIONS = (IGNITION_OFF, FUEL, HIGH_VOLTAGE, LIVE_PARTS)
+"""What is said wherever outputs are pulsed."""
 MOST_DUTY = 0.85
 """Above that share of the time an injector no longer closes for certain between pulses (common practice, no source)."""
 COPPER_HEAT = 0.385

@@ -1,10 +1,14 @@
 """Resistance between two places of a small network of wires, contacts and loads."""
 
 from collections import deque
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
+from itertools import accumulate
+from math import inf
 from typing import NamedTuple
 
-from harnessgen.physics.nodal import Resistor, assemble
+import numpy as np
+
+from harnessgen.physics.nodal import assemble_arrays
 
 
 class Edge(NamedTuple):
@@ -44,33 +48,74 @@ def way(at: Beside, a: str, b: str) -> tuple[Edge, ...]:
             if other != a and other not in back:
                 back[other] = edge
                 queue.append(other)
-    found: list[Edge] = []
-    point = b
-    while point in back:
-        found.append(back[point])
-        point = back[point].other(point)
-    return tuple(reversed(found))
+    return _back(back, b)
+
+
+class Tangle(NamedTuple):
+    """A network that is no tree, between whose points 0 and `end` a resistance is wanted."""
+
+    points: int
+    a: list[int]
+    b: list[int]
+    ohm: list[float]
+    end: int
 
 
 def ohm_between(at: Beside, a: str, b: str) -> float:
     """Resistance from `a` to `b`, in ohm; infinite where no way leads there."""
+    return ohms_of([between(at, a, b)])[0]
+
+
+def between(at: Beside, a: str, b: str) -> float | Tangle:
+    """Resistance from `a` to `b`, in ohm, infinite where no way leads there, or the tangle that has to be solved."""
     points = [a]
     used: dict[int, Edge] = {}
-    seen = {a}
+    back: dict[str, Edge] = {}
     for point in points:
         for edge in at.get(point, ()):
             used[id(edge)] = edge
-            other = edge.other(point)
-            if other not in seen:
-                seen.add(other)
+            other = edge.b if edge.a == point else edge.a
+            if other not in back and other != a:
+                back[other] = edge
                 points.append(other)
-    if b not in seen:
-        return float("inf")
+    if a == b:
+        return 0.0
+    if b not in back:
+        return inf
     if len(used) == len(points) - 1:
         # In a tree the way is the only one.
-        return sum(edge.ohm for edge in way(at, a, b))
+        return sum(edge.ohm for edge in _back(back, b))
     index = {point: number for number, point in enumerate(points)}
-    resistors = [Resistor(index[edge.a], index[edge.b], edge.ohm) for edge in used.values() if edge.a != edge.b]
+    edges = [edge for edge in used.values() if edge.a != edge.b]
+    ends = [index[edge.a] for edge in edges], [index[edge.b] for edge in edges]
+    return Tangle(len(points), *ends, [edge.ohm for edge in edges], index[b])
+
+
+def ohms_of(readings: Sequence[float | Tangle]) -> list[float]:
+    """Resistances of all readings in ohm, the tangles among them solved together."""
+    tangles = [each for each in readings if isinstance(each, Tangle)]
+    if not tangles:
+        return [each for each in readings if not isinstance(each, Tangle)]
+    starts = [0, *accumulate(each.points for each in tangles)]
+    placed = list(zip(starts[:-1], tangles, strict=True))
+    network = assemble_arrays(
+        starts[-1],
+        [start + point for start, each in placed for point in each.a],
+        [start + point for start, each in placed for point in each.b],
+        [ohm for each in tangles for ohm in each.ohm],
+        {start + each.end: 0.0 for start, each in placed},
+    )
     # One ampere fed in at one end: the voltage there is the resistance to the other.
-    injections = [1.0 if point == a else 0.0 for point in points]
-    return float(assemble(len(points), resistors, {index[b]: 0.0}).solve(injections).voltages_v[index[a]])
+    injections = np.zeros(starts[-1])
+    injections[starts[:-1]] = 1.0
+    volts = iter(network.solve(injections).voltages_v[starts[:-1]].tolist())
+    return [next(volts) if isinstance(each, Tangle) else each for each in readings]
+
+
+def _back(back: Mapping[str, Edge], point: str) -> tuple[Edge, ...]:
+    """Edges on the way to a point, from where the search began, by the edge that first led to each."""
+    found: list[Edge] = []
+    while point in back:
+        found.append(back[point])
+        point = back[point].other(point)
+    return tuple(reversed(found))

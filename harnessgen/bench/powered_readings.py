@@ -1,27 +1,24 @@
 """What every fault does to the voltages and currents of a powered harness, each fault alone.
 
-Faults that change one element are laid over one factorised network, all at once. Where one of them would move a relay
-or blow a fuse, and where it changes more than one element, the changed harness is solved by itself.
+Faults are laid over one factorised network, all at once. Where one of them moves a relay or blows a fuse, it is laid
+over the network as it then stands, together with all others that leave it so.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
 
-from harnessgen.bench.fault import TOUCH_OHM, Change, Gone, Meets, Series, Shorted, Stuck, Thinner
+from harnessgen.bench.fault import Change
 from harnessgen.bench.powered_rig import BLOWS_AT, PoweredRig
+from harnessgen.bench.powered_standing import Standing
 from harnessgen.design.device import Relay
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.physics import nodal_changes as nodal
-from harnessgen.physics.live_network import LiveNetwork, live_network
-from harnessgen.physics.nodal_each import solve_each
+from harnessgen.physics.live_network import LiveNetwork
 from harnessgen.physics.nodal_elements import Flags, Floats
-from harnessgen.physics.operating_point import OperatingPoint, conducting
-
-_CHUNK = 512
-"""Faults whose voltages are held at one time."""
+from harnessgen.physics.operating_point import OperatingPoint
 
 
 @dataclass(frozen=True)
@@ -47,6 +44,29 @@ class Readings:
         return np.abs(self.amperes[:, at]) if at is not None else np.zeros(len(self.amperes))
 
 
+@dataclass
+class _Course:
+    """The way of one fault to rest: relays that hold, fuses that it blew, and what held before."""
+
+    holds: frozenset[str] = frozenset()
+    blown: frozenset[str] = frozenset()
+    seen: set[frozenset[str]] = field(default_factory=set)
+
+    def goes_on(self, holding: frozenset[str], blowing: frozenset[str]) -> bool:
+        """Take what the relays do and, once they rest, which fuses blow; whether that changes anything.
+
+        Relays that do not come to rest are left as they are when they begin anew, like those of an operating point.
+        """
+        if holding != self.holds:
+            self.seen.add(self.holds)
+            if holding not in self.seen:
+                self.holds = holding
+                return True
+        if blowing:
+            self.holds, self.blown, self.seen = frozenset(), self.blown | blowing, set()
+        return bool(blowing)
+
+
 @dataclass(frozen=True)
 class PoweredSet:
     """A harness with some connectors apart and these switches and outputs on."""
@@ -55,33 +75,42 @@ class PoweredSet:
     on: tuple[str, ...]
     nodes: tuple[str, ...]
     """The nodes that are asked for."""
+    _standings: dict[tuple[frozenset[str], frozenset[str]], Standing] = field(default_factory=dict)
 
     @cached_property
     def base(self) -> OperatingPoint:
-        """Without a fault."""
+        """The harness without a fault."""
         return self.rig.solve(self.on)
 
-    @cached_property
+    @property
     def live(self) -> LiveNetwork:
         """What conducts without a fault."""
-        network, on = self.rig.network, frozenset(self.on)
-        closed = [each for each in network.electrical.elements if conducting(each, on, self.base.pulled_in)]
-        supply_v = {name: supply.voltage_v.value for name, supply in network.design.supplies.items()}
-        return live_network(network, closed, self.rig.fitted.physics.ohms, supply_v)
+        return self._standing(self._holds, frozenset()).live
+
+    def single(self, change: Change) -> nodal.Change | None:
+        """The one element that a change alters or adds, relays and fuses as they are without it; None without one."""
+        made = self._standing(self._holds, frozenset()).made(change)
+        return made[0] if len(made) == 1 else None
 
     @cached_property
-    def _place_of(self) -> Mapping[str, int]:
-        return {element.name: place for place, element in enumerate(self.live.resistive)}
+    def _holds(self) -> frozenset[str]:
+        """Relays that hold without a fault."""
+        return self.base.pulled_in
+
+    def _standing(self, holds: frozenset[str], blown: frozenset[str]) -> Standing:
+        if (holds, blown) not in self._standings:
+            self._standings[holds, blown] = Standing(self.rig, frozenset(self.on), holds, blown)
+        return self._standings[holds, blown]
 
     @cached_property
-    def _elements(self) -> tuple[Element, ...]:
+    def _elements(self) -> tuple[str, ...]:
         """What currents are asked of: fuses, outputs."""
         kinds = (ElementKind.FUSE, ElementKind.DRIVER)
-        return tuple(each for each in self.live.resistive if each.kind in kinds)
+        return tuple(each.name for each in self.rig.network.electrical.elements if each.kind in kinds)
 
     @cached_property
     def _coils(self) -> tuple[Element, ...]:
-        return tuple(each for each in self.live.resistive if each.kind is ElementKind.COIL)
+        return tuple(each for each in self.rig.network.electrical.elements if each.kind is ElementKind.COIL)
 
     @cached_property
     def _all_nodes(self) -> tuple[str, ...]:
@@ -91,77 +120,45 @@ class PoweredSet:
     def readings(self, changes: Sequence[Change]) -> Readings:
         """Volts and amperes with each change made alone."""
         node_of = {name: place for place, name in enumerate(self._all_nodes)}
-        element_of = {element.name: place for place, element in enumerate(self._elements)}
+        element_of = {name: place for place, name in enumerate(self._elements)}
         volts = np.full((len(changes), len(node_of)), np.nan)
         amperes = np.zeros((len(changes), len(element_of)))
-        alone = list(range(len(changes)))
-        single = [(row, change) for row, each in enumerate(changes) if (change := self.single(each)) is not None]
-        for first in range(0, len(single), _CHUNK):
-            rows = [row for row, _ in single[first : first + _CHUNK]]
-            found = solve_each(
-                self.live.nodal,
-                [change for _, change in single[first : first + _CHUNK]],
-                nodes=[self.live.index[name] for name in self._all_nodes],
-                resistors=[self._place_of[element.name] for element in self._elements],
-            )
-            volts[rows], amperes[rows] = found.voltages_v, found.currents_a
-        settled = Readings(volts, amperes, node_of, element_of, np.zeros(len(changes), dtype=np.bool_))
-        is_same = self._is_settled(settled)
-        done = {row for row, _ in single if is_same[row]}
-        settled.is_single[[row for row in alone if row in done or self._is_idle(changes[row])]] = True
-        for row in alone:
-            if row not in done:
-                point = self.base if self._is_idle(changes[row]) else self.rig.solve(self.on, changes[row])
-                volts[row] = [point.volts[name] for name in self._all_nodes]
-                amperes[row] = [point.amperes.get(element.name, 0.0) for element in self._elements]
-        return settled
+        found = Readings(volts, amperes, node_of, element_of, np.ones(len(changes), dtype=np.bool_))
+        usual = self._standing(self._holds, frozenset())
+        made = [usual.made(change) for change in changes]
+        self._lay(usual, changes, [row for row, each in enumerate(made) if len(each) <= 1], found)
+        holding, blowing = self._moves(found)
+        left = {
+            row: _Course()
+            for row, each in enumerate(made)
+            if len(each) > 1 or (each and (holding[row] != self._holds or blowing[row]))
+        }
+        found.is_single[list(left)] = False
+        while left:
+            together: dict[tuple[frozenset[str], frozenset[str]], list[int]] = {}
+            for row, course in left.items():
+                together.setdefault((course.holds, course.blown), []).append(row)
+            for (holds, blown), rows in together.items():
+                self._lay(self._standing(holds, blown), changes, rows, found)
+            holding, blowing = self._moves(found)
+            left = {row: course for row, course in left.items() if course.goes_on(holding[row], blowing[row])}
+        return found
 
-    def _is_settled(self, readings: Readings) -> Flags:
-        """Whether every relay stays as it was and no fuse blows. Shape: changes."""
-        is_settled = np.ones(len(readings.volts), dtype=np.bool_)
+    def _lay(self, standing: Standing, changes: Sequence[Change], rows: Sequence[int], found: Readings) -> None:
+        own = [changes[row] for row in rows]
+        found.volts[rows], found.amperes[rows] = standing.readings(own, self._all_nodes, self._elements)
+
+    def _moves(self, found: Readings) -> tuple[list[frozenset[str]], list[frozenset[str]]]:
+        """Relays that pull in, and fuses that blow, with each change."""
         design, parts = self.rig.network.design, self.rig.network.parts
+        holding: list[set[str]] = [set() for _ in found.volts]
+        blowing: list[set[str]] = [set() for _ in found.volts]
         for coil in self._coils:
             if isinstance(coil.device, Relay):
-                holds = np.abs(readings.between(coil.a, coil.b)) >= parts.relays[coil.device.part].pull_in_v.value
-                is_settled &= holds == (coil.device.name in self.base.pulled_in)
+                least_v = parts.relays[coil.device.part].pull_in_v.value
+                for row in np.nonzero(np.abs(found.between(coil.a, coil.b)) >= least_v)[0].tolist():
+                    holding[row].add(coil.device.name)
         for name, fuse in design.fuses.items():
-            is_settled &= readings.ampere(name) < BLOWS_AT * fuse.rating_a.value
-        return is_settled
-
-    def _is_idle(self, change: Change) -> bool:
-        """Whether a change alters nothing of what conducts."""
-        if isinstance(change, Gone):
-            return not any(self._of_device(change.device))
-        if isinstance(change, Series):
-            return change.spot.mark not in self._place_of
-        if isinstance(change, Thinner):
-            return change.mark not in self._place_of
-        return False
-
-    def _of_device(self, name: str) -> list[Element]:
-        return [each for each in self.live.resistive if each.device is not None and each.device.name == name]
-
-    def single(self, change: Change) -> nodal.Change | None:
-        """A change of one element as the solver takes it; None where it is idle or changes more than that."""
-        index, ohms = self.live.index, self.rig.fitted.physics.ohms
-        match change:
-            case Series(spot=spot, ohm=ohm) if spot.mark in self._place_of:
-                return nodal.Altered(self._place_of[spot.mark], ohms[spot.mark] + ohm)
-            case Thinner(mark=mark, times=times) if mark in self._place_of:
-                return nodal.Altered(self._place_of[mark], ohms[mark] * times)
-            case Meets(one=one, other=other, ohm=ohm):
-                a, b = index[self.rig.node(one)], index[self.rig.node(other)]
-                return nodal.Bridged(a, b, max(ohm, TOUCH_OHM))
-            case Gone(device=device):
-                held = self._of_device(device)
-                return nodal.Altered(self._place_of[held[0].name], np.inf) if len(held) == 1 else None
-            case Shorted(device=device):
-                coils = [each for each in self._of_device(device) if each.kind.does_work]
-                return nodal.Bridged(index[coils[0].a], index[coils[0].b], TOUCH_OHM) if len(coils) == 1 else None
-            case Stuck(device=device):
-                element = self.rig.fitted.element_of[device]
-                if self._of_device(device):
-                    return None
-                return nodal.Bridged(index[element.a], index[element.b], ohms[device])
-            case _:
-                return None
+            for row in np.nonzero(found.ampere(name) >= BLOWS_AT * fuse.rating_a.value)[0].tolist():
+                blowing[row].add(name)
+        return list(map(frozenset, holding)), list(map(frozenset, blowing))

@@ -5,14 +5,16 @@ whose two places lie in others reads what it read before, so that the work grows
 with its square.
 """
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from math import isinf
 
 from harnessgen.bench.fault import TOUCH_OHM, Change, Exchanged, Meets, Series, Spot, Swapped, Thinner
-from harnessgen.bench.path import Edge, beside, ohm_between
+from harnessgen.bench.path import Beside, Edge, Tangle, beside, between, ohms_of
 from harnessgen.bench.section_net import point_of
+from harnessgen.network.joined import joined
 from harnessgen.network.network import Network
 
 METAL_POINT = "metal"
@@ -38,21 +40,9 @@ class Rig:
     @cached_property
     def islands(self) -> Mapping[str, int]:
         """Number of the island of each point."""
-        parent: dict[str, str] = {}
-
-        def root(point: str) -> str:
-            while parent.setdefault(point, point) != point:
-                parent[point] = parent[parent[point]]
-                point = parent[point]
-            return point
-
-        for edge in self.edges:
-            parent[root(edge.b)] = root(edge.a)
-        first, *others = sorted(self.metal | {METAL_POINT})
-        for point in others:
-            parent[root(point)] = root(first)
-        numbers: dict[str, int] = {}
-        return {point: numbers.setdefault(root(point), len(numbers)) for point in parent}
+        metal = sorted(self.metal | {METAL_POINT})
+        pairs = [(edge.a, edge.b) for edge in self.edges]
+        return joined((), [*pairs, *((metal[0], point) for point in metal)])
 
     @cached_property
     def _edges_of(self) -> Mapping[int, list[Edge]]:
@@ -97,17 +87,26 @@ class Rig:
         """Contacts between the cavities of these connectors and what is plugged into them."""
         return [edge for edge in self.edges if edge.b == f"{edge.a} mate" and edge.a.partition("/")[0] in connectors]
 
-    def ohm(self, a: Sequence[str], b: Sequence[str], change: Change | None = None) -> float:
-        """Resistance between two places, each of one or more points clipped together, with a fault in the harness."""
-        wanted = {self.islands[point] for point in (*a, *b) if point in self.islands}
-        held = wanted | (self.touched(change) if change is not None else frozenset())
-        edges = [edge for island in sorted(held) for edge in self._edges_of.get(island, ())]
+    @cached_property
+    def _metal_edges(self) -> list[Edge]:
+        return [Edge("", METAL_POINT, point, TOUCH_OHM) for point in sorted(self.metal)]
+
+    @cached_property
+    def beside_of(self) -> Mapping[int, Beside]:
+        """What lies beside each point, island by island, without a fault."""
+        return {island: beside(self.edges_of((island,))) for island in set(self.islands.values())}
+
+    def edges_of(self, islands: Iterable[int], change: Change | None = None) -> list[Edge]:
+        """Edges of some islands with a fault in them; what lies on ground is tied together there."""
+        held = sorted(islands)
+        edges = [edge for island in held for edge in self._edges_of.get(island, ())]
         if change is not None:
             edges = list(self._changed(edges, change))
-        metal = sorted(self.metal)
-        edges += [Edge("", METAL_POINT, point, TOUCH_OHM) for point in metal]
-        edges += [Edge("", points[0], point, TOUCH_OHM) for points in (a, b) for point in points[1:]]
-        return ohm_between(beside(edges), a[0], b[0])
+        return [*edges, *self._metal_edges] if self.islands[METAL_POINT] in held else edges
+
+    def ohm(self, a: Sequence[str], b: Sequence[str], change: Change | None = None) -> float:
+        """Resistance between two places, each of one or more points clipped together, with a fault in the harness."""
+        return ohms_of([Broken(self, change).between(a, b)])[0]
 
     def _changed(self, edges: Iterable[Edge], change: Change) -> Iterator[Edge]:
         match change:
@@ -150,3 +149,34 @@ class Rig:
                         yield edge
             case _:
                 yield from edges
+
+
+@dataclass(frozen=True)
+class Broken:
+    """A rig with a fault, to be read between many places."""
+
+    rig: Rig
+    change: Change | None
+
+    @cached_property
+    def _touched(self) -> frozenset[int]:
+        return self.rig.touched(self.change)
+
+    @cached_property
+    def _beside(self) -> Beside:
+        return beside(self.rig.edges_of(self._touched, self.change))
+
+    def between(self, a: Sequence[str], b: Sequence[str]) -> float | Tangle:
+        """Resistance between two places, each of one or more points clipped together, in ohm, or what gives it."""
+        islands = self.rig.islands
+        times = Counter(islands[point] for point in (*a, *b) if point in islands)
+        # What hangs on a clip by one point alone leads nowhere, unless the fault or the other tip is on it.
+        needed = {islands[point] for point in (a[0], b[0]) if point in islands}
+        needed |= {island for island, count in times.items() if count > 1}
+        at = self._beside
+        for island in sorted(needed - self._touched):
+            at = {**at, **self.rig.beside_of[island]}
+        clips = beside(Edge("", points[0], point, TOUCH_OHM) for points in (a, b) for point in points[1:])
+        if clips:
+            at = {**at, **{point: [*at.get(point, ()), *edges] for point, edges in clips.items()}}
+        return between(at, a[0], b[0])

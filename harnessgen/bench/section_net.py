@@ -11,6 +11,7 @@ from harnessgen.bench.half import Half, contact_in, halves
 from harnessgen.bench.path import Beside, Edge, beside
 from harnessgen.bench.step import TouchPlace
 from harnessgen.measures.designator import natural_key
+from harnessgen.network.joined import joined
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.physics.element_resistance import joint_ohm
@@ -63,20 +64,11 @@ class SectionNet:
 def section_nets(network: Network, lengths: Mapping[str, WireLength], section: str) -> tuple[SectionNet, ...]:
     """Nets of a section in the order of its wires."""
     held = halves(network)
-    groups: dict[str, list[Wire]] = {}
-    parent: dict[str, str] = {}
-
-    def root(point: str) -> str:
-        while parent.setdefault(point, point) != point:
-            parent[point] = parent[parent[point]]
-            point = parent[point]
-        return point
-
     wires = [wire for wire in network.wires if wire.section == section]
+    net_of = joined((), ((point_of(wire, wire.a), point_of(wire, wire.b)) for wire in wires))
+    groups: dict[int, list[Wire]] = {}
     for wire in wires:
-        parent[root(point_of(wire, wire.b))] = root(point_of(wire, wire.a))
-    for wire in wires:
-        groups.setdefault(root(point_of(wire, wire.a)), []).append(wire)
+        groups.setdefault(net_of[point_of(wire, wire.a)], []).append(wire)
     return tuple(_net(network, lengths, section, group, held) for group in groups.values())
 
 

@@ -16,7 +16,7 @@ from harnessgen.measures.quantity import (
     VOLTAGE,
     Quantity,
 )
-from harnessgen.parts.load import DEAD_TIME, KEEPS, LOAD_KINDS, VOLTAGE_PATTERN
+from harnessgen.parts.load import DEAD_TIME, KEEPS, LOAD_KINDS, RUN_UP, VOLTAGE_PATTERN
 from harnessgen.parts.suppression import Suppression
 from harnessgen.source.container import MapOf, RecordOf
 from harnessgen.source.key import Record, key, record
@@ -327,6 +327,13 @@ class Load(Device):
         "Resistance of a motor that is held.",
         default=None,
         default_words="the family's, or by the limit `motor-stall`",
+    )
+    run_up_s: Quantity | None = key(
+        "run-up",
+        Measure(TIME, above=0),
+        RUN_UP,
+        default=None,
+        default_words="the family's, or the limit `motor-run-up`",
     )
     cold_ohm: Quantity | None = key(
         "cold",

@@ -3,7 +3,7 @@
 import textwrap
 from collections.abc import Iterator, Sequence
 
-from harnessgen.bench.output_pulses import PulsePlan
+from harnessgen.bench.output_pulses import CAUTIONS, PulsePlan
 from harnessgen.evidence.derivation import Evaluated
 from harnessgen.schedules.output_test import output_test_table
 from harnessgen.schedules.table import cell_text
@@ -16,6 +16,9 @@ def render(plans: Sequence[PulsePlan], number: str) -> str:
     lines = [f"Output test of {number}", ""]
     for plan in plans:
         lines += [*_plan_lines(plan), ""]
+    for caution in CAUTIONS:
+        lines += textwrap.wrap(f"{caution.name}: {caution.text}", _WIDTH)
+    lines.append("")
     for note in output_test_table(plans).notes:
         lines += textwrap.wrap(note, _WIDTH)
     return "\n".join(lines) + "\n"

@@ -1,7 +1,8 @@
 """Sizes of wires for a person at a terminal: one line each, with the rule that forbids the next size down."""
 
+import math
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.measures.quantity import plain_number
@@ -32,7 +33,7 @@ def render(sizing: Sizing, number: str, status: Status, width: int = _WIDTH) -> 
 def _row(each: SizedWire) -> tuple[str, ...]:
     size = str(each.size) if each.size != each.wire.size else f"{each.size} (as written)"
     below = str(each.below) if each.below is not None else "none"
-    bound = ", ".join(_bound(found) for found in each.bound_by)
+    bound = ", ".join(_bounds(each.bound_by))
     if each.is_kept:
         below, bound = "", "not asked: the wire is there already"
     elif each.bound_by and not each.is_alone:
@@ -40,11 +41,27 @@ def _row(each: SizedWire) -> tuple[str, ...]:
     return (each.wire.mark, str(each.wire.size), size, f"{each.copper.result:.2f} g", below, bound)
 
 
+def _bounds(findings: Sequence[Finding]) -> Iterator[str]:
+    """Each rule once, where the miss is largest, with how many more things it tells of."""
+    by_rule: dict[str, list[Finding]] = {}
+    for finding in findings:
+        by_rule.setdefault(finding.rule, []).append(finding)
+    for group in by_rule.values():
+        worst = min(group, key=_miss)
+        more = f" and {len(group) - 1} more" if len(group) > 1 else ""
+        yield f"{_bound(worst)}{more}"
+
+
+def _miss(finding: Finding) -> float:
+    margin = margin_of(finding)
+    return margin.result if margin is not None else -math.inf
+
+
 def _bound(finding: Finding) -> str:
     about = "" if finding.subject == "" else f" of {finding.subject}"
     margin = margin_of(finding)
-    missed = f", {100.0 * margin.result:.1f} %".replace("-", "\u2212") if margin is not None else ""
-    return f"{finding.rule}{about}{missed}"
+    missed = f" by {-100.0 * margin.result:.1f} %" if margin is not None else ""
+    return f"{finding.rule}{about}{missed if missed != ' by 0.0 %' else ' by less than 0.1 %'}"
 
 
 def _standing(status: Status) -> Iterator[str]:
@@ -63,10 +80,19 @@ def _proof(sizing: Sizing) -> Iterator[str]:
             "Least copper: not proved. No single wire can go down a size; what was proved is that no sizes have less"
             f" than {bound} g."
         )
-    yield (
-        "The per cent say by how much the next size down misses its bound. A proof takes it that a rule which fails"
-        " with the other wires at their thinnest and at their thickest fails with all sizes between."
-    )
+    yield "The per cent say by how much the next size down misses its bound."
+    if any(each.bound_by and not each.is_alone for each in sizing.wires):
+        yield (
+            "With others: where other wires are thicker than here, the next size down may pass, for more copper."
+            if sizing.is_least
+            else "With others: where other wires are thicker than here, the next size down may pass. Whether these"
+            " wires could share that out better was not proved."
+        )
+    if sizing.is_least or sizing.bound_g > 0.0:
+        yield (
+            "A proof takes it that a rule which fails with the other wires at their thinnest and at their thickest"
+            " fails with all sizes between."
+        )
     yield (
         "These are the least sizes that the rules of this program ask for. Local codes and licensed practice may ask"
         " for more: the larger size holds."

@@ -18,6 +18,8 @@ _GAP_MM = 0.7
 _LEADER_MM = 0.18
 _LED_FROM_MM = 9.0
 """Words that stand farther off than this get a thin line to what they name."""
+_LED_TO_MM = 2.0
+"""Last piece of such a line, which lies on what it leads to; longer, and it may run across tape beside that."""
 _RINGS_MM = (1.6, 4.0, 8.0, 14.0, 22.0, 32.0, 45.0, 62.0, 85.0)
 _AROUND_DEG = (270.0, 90.0, 0.0, 180.0, 315.0, 225.0, 45.0, 135.0, *(7.5 + 15.0 * step for step in range(24)))
 
@@ -72,7 +74,7 @@ class Labeller:
     def _is_free_way(self, leader: Polyline, target: Point) -> bool:
         """Whether a leader meets nothing but what it leads to."""
         start, end = leader.points
-        share = min(1.0, _LED_FROM_MM / 3 / max(abs(end[0] - start[0]) + abs(end[1] - start[1]), 1e-9))
+        share = min(1.0, _LED_TO_MM / max(abs(end[0] - start[0]) + abs(end[1] - start[1]), 1e-9))
         short = (end[0] + share * (start[0] - end[0]), end[1] + share * (start[1] - end[1]))
         return end == target and self.ground.is_free(stroke(start, short, _LEADER_MM), 0.3)
 

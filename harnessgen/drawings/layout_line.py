@@ -201,7 +201,9 @@ class Line:
         if label is None:
             return None, (0.0, 0.0, 0.0, 0.0)
         along_mm, away_mm = self._turned(label.width_mm, label.height_mm)
-        u1 = -self.joints[index + 1].hub_mm - 0.6
+        legs = self.spine.steps[index].legs
+        halves_mm = (half_width_mm(leg.steps[0].run, self.placer.setting.scale) for leg in legs)
+        u1 = -max(self.joints[index + 1].hub_mm, *halves_mm, 0.0) - 0.6
         from_mm = self.corridors[index].half_mm + EDGE_AIR_MM
         return label, (u1 - along_mm, u1, from_mm, from_mm + away_mm)
 

@@ -9,6 +9,7 @@ from harnessgen.drawings.layout_branch import MOST_DOTS
 from harnessgen.drawings.layout_corridor import (
     DOT_MM,
     EDGE_AIR_MM,
+    HALF_MM,
     LEVEL_MM,
     LOOP_AIR_MM,
     LOOP_MM,
@@ -31,6 +32,8 @@ from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Circle, Hatch, Mark, Polyline, Rectangle, Text
 
 _LEAD_AIR_MM = 0.7
+_BREAK_ROOM_MM = 3.2
+"""Least length in which a break keeps clear of both ends."""
 _TIP_AIR_MM = 2.2
 """Between a break and the end of a dimension line of a leg."""
 
@@ -54,7 +57,7 @@ def _run_marks(frame: Frame, placed: PlacedRun, scale: float, tips: tuple[float,
         return
     places = [placed.u0, *(placed.u0 + mm for mm in accumulate(placed.corridor.pieces_mm))]
     breaks = [
-        _break_place(places[index], places[index + 1], tips)
+        _break_place(*_free_part(placed, places, index), tips)
         for index, true in enumerate(placed.corridor.true)
         if not true
     ]
@@ -82,6 +85,19 @@ def _run_marks(frame: Frame, placed: PlacedRun, scale: float, tips: tuple[float,
     yield from _end_cap(frame, placed)
     yield from _notes(frame, placed, places)
     yield from _dimensions(frame, placed, places)
+
+
+def _free_part(placed: PlacedRun, places: list[float], piece: int) -> tuple[float, float]:
+    """The part of a piece between the breakouts and signs at its ends, where a break is seen; all of a short one."""
+    ends = []
+    for boundary in (piece, piece + 1):
+        if 0 < boundary < len(places) - 1:
+            fixed = placed.corridor.run.stations[boundary - 1].fixed
+            ends.append(DOT_MM if fixed is None else HALF_MM[fixed.kind])
+        else:
+            ends.append(placed.joints[0 if boundary == 0 else 1].hub_mm)
+    a, b = places[piece] + ends[0], places[piece + 1] - ends[1]
+    return (a, b) if b - a >= _BREAK_ROOM_MM else (places[piece], places[piece + 1])
 
 
 def _break_place(a: float, b: float, tips: tuple[float, ...]) -> float:

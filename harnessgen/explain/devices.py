@@ -32,10 +32,11 @@ def _part_facts(network: Network, device: Device) -> Iterator[Fact]:
         if terminal and where:
             yield Fact(f"terminal {terminal}", where)
     if isinstance(device, Fuse):
-        rating = network.parts.fuses[device.form].rating(device.rating_a)
+        form = network.parts.fuses[device.form]
+        rating = form.rating(device.rating_a)
         if rating is not None:
             yield Fact(
-                "resistance", f"{plain_number(1000 * rating.resistance_ohm.value, 2)} mohm", str(rating.publication)
+                "resistance", f"{plain_number(1000 * rating.resistance_ohm.value, 2)} mohm", str(form.origin(rating))
             )
     if isinstance(device, Relay):
         relay = network.parts.relays[device.part]

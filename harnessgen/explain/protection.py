@@ -20,6 +20,7 @@ from harnessgen.physics.protection_derivation import (
     steady_limit_derivation,
 )
 from harnessgen.physics.short_current import Short, short_loop, shorts_through
+from harnessgen.physics.stretch_derivation import wire_heat_derivation
 from harnessgen.rules.protection.fused import protected, unfused
 from harnessgen.rules.protection.guards import Guard, guards
 from harnessgen.rules.protection.unexamined import ideal_supplies
@@ -135,9 +136,9 @@ def _short_numbers(physics: Physics, short: Short) -> Iterator[Derivation]:
 
 
 def _guarded_numbers(physics: Physics, guard: Guard, each: Guarded) -> Iterator[Derivation]:
-    start = LegHeats(physics).start_derivation(each.wire, each.leg)
-    if start is not None:
-        yield start
+    start = LegHeats(physics).start(each.wire, each.leg)
+    if start is not None and math.isfinite(start.conductor_degc):
+        yield wire_heat_derivation(start)
     yield from guarded_derivations(guard.protects.fuse.name, guard.curve, guard.currents, each)
 
 

@@ -9,6 +9,7 @@ from harnessgen.design.design import Design
 from harnessgen.design.device import Device, Fuse, Relay, Shield
 from harnessgen.network.cables import cable_faults
 from harnessgen.network.electrical import Electrical, Element, ElementKind, build_electrical
+from harnessgen.network.joined import joined
 from harnessgen.network.route import Leg, Mating, Route, build_route
 from harnessgen.network.section import HarnessSection, Sections, divide
 from harnessgen.network.wires import EndKind, Wire, WireEnd, cut_wires, wires_by_leg
@@ -84,20 +85,9 @@ class Network:
     @cached_property
     def net_of(self) -> Mapping[str, int]:
         """Number of the net that each electrical node lies in: what wires and mated contacts join for good."""
-        parent = {node: node for node in self.electrical.nodes}
-
-        def root(node: str) -> str:
-            while parent[node] != node:
-                parent[node] = parent[parent[node]]
-                node = parent[node]
-            return node
-
         lasting = (ElementKind.WIRE, ElementKind.CONTACT, ElementKind.MATING)
-        for element in self.electrical.elements:
-            if element.kind in lasting:
-                parent[root(element.b)] = root(element.a)
-        numbers: dict[str, int] = {}
-        return {node: numbers.setdefault(root(node), len(numbers)) for node in parent}
+        pairs = ((each.a, each.b) for each in self.electrical.elements if each.kind in lasting)
+        return joined(self.electrical.nodes, pairs)
 
     @cached_property
     def graph(self) -> "networkx.MultiGraph[str]":

@@ -18,6 +18,10 @@ KEEPS = ("resistance", "current", "power")
 VOLTAGE_PATTERN = r"[0-9]+(\.[0-9]+)?"
 DEAD_TIME = "Time that an injector takes to open less the time that it takes to close, by the voltage across it in V."
 
+RUN_UP = (
+    "Time in which what a motor takes at rest beyond its running current falls to a third; a large fan needs longer."
+)
+
 
 @record
 class LoadPart(Part):
@@ -36,6 +40,7 @@ class LoadPart(Part):
     stall_ohm: Quantity | None = key(
         "stall", Measure(RESISTANCE, above=0), "Resistance of a motor that is held.", default=None
     )
+    run_up_s: Quantity | None = key("run-up", Measure(TIME, above=0), RUN_UP, default=None)
     cold_ohm: Quantity | None = key(
         "cold", Measure(RESISTANCE, above=0), "Resistance of a lamp at the moment when it is switched on.", default=None
     )

@@ -253,6 +253,7 @@ class HarnessHeat:
             bundle = _with(bundle, index, wire)
         rating = bundle.wires[index].family.rating_degc.value
 
+        @cache
         def excess(square_a2: float) -> float:
             currents = list(stretch.currents_a)
             currents[index] = math.sqrt(square_a2)

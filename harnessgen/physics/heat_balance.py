@@ -157,7 +157,22 @@ def crossing(excess: Callable[[float], float], low: float, high: float) -> float
     False position; an end that stays counts less by as much as the other end gained (Anderson and Björck, BIT 13
     (1973), 253 to 264, from memory), so that both ends close in.
     """
+    return _between(excess, low, high, excess(low), excess(high))
+
+
+def crossing_above(excess: Callable[[float], float], low: float, highest: float) -> float | None:
+    """The same with no upper end known but `highest`, and near `low` as a rule; None where it lies above `highest`."""
+    start, high = low, min(low + _FIRST_K, highest)
     at_low, at_high = excess(low), excess(high)
+    while at_high < 0.0:
+        if high == highest:
+            return None
+        low, at_low, high = high, at_high, min(start + 8.0 * (high - start), highest)
+        at_high = excess(high)
+    return _between(excess, low, high, at_low, at_high)
+
+
+def _between(excess: Callable[[float], float], low: float, high: float, at_low: float, at_high: float) -> float:
     if at_low >= 0.0:
         return low
     if at_high <= 0.0:
@@ -177,16 +192,6 @@ def crossing(excess: Callable[[float], float], low: float, high: float) -> float
                 at_low *= _counts(value / at_high)
             high, at_high, side = middle, value, 1
     return middle
-
-
-def crossing_above(excess: Callable[[float], float], low: float, highest: float) -> float | None:
-    """The same with no upper end known but `highest`, and near `low` as a rule; None where it lies above `highest`."""
-    start, high = low, min(low + _FIRST_K, highest)
-    while excess(high) < 0.0:
-        if high == highest:
-            return None
-        low, high = high, min(start + 8.0 * (high - start), highest)
-    return crossing(excess, low, high)
 
 
 def _counts(left: float) -> float:

@@ -113,10 +113,10 @@ def _dense(network: Elements, members: Ints, place: Ints) -> list[Part]:
     np.subtract.at(matrix.ravel(), flat, np.tile(network.siemens[inner], 2))
     matrix[:, np.arange(size), np.arange(size)] += diagonal
     try:
-        ohm = np.linalg.inv(matrix)
+        ohm = np.asarray(np.linalg.inv(matrix), dtype=np.float64)
     except np.linalg.LinAlgError:
         return [star_mesh(network, nodes) for nodes in members]
-    coarse = np.array([_is_coarse(each) for each in (ohm @ diagonal[:, :, None])[:, :, 0]])
+    coarse = _is_coarse((ohm @ diagonal[:, :, None])[:, :, 0])
     parts: list[Part] = [star_mesh(network, nodes) for nodes in members[coarse]]
     if not coarse.all():
         parts.append(DensePart(members[~coarse], ohm[~coarse]))
@@ -139,17 +139,18 @@ def _sparse(network: Elements, nodes: Ints, place: Ints) -> Part:
         triangles = splu(matrix, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0, options={"SymmetricMode": True})
     except RuntimeError:
         return star_mesh(network, nodes)
-    if _is_coarse(triangles.solve(diagonal)):
+    if _is_coarse(triangles.solve(diagonal)[None, :])[0]:
         return star_mesh(network, nodes)
     return SparsePart(nodes, triangles)
 
 
-def _is_coarse(amplified: Floats) -> bool:
-    """Whether rounding spoils a factor: `amplified` is the transfer resistance times the diagonal, summed over nodes.
+def _is_coarse(amplified: Floats) -> Flags:
+    """Whether rounding spoils each factor; `amplified` (factors, nodes) is the transfer resistance times the diagonal.
 
-    Half of Skeel's condition number; every entry is at least one in exact arithmetic.
+    Summed over nodes it is half of Skeel's condition number; every entry is at least one in exact arithmetic.
     """
-    return not (np.min(amplified) > 0.0 and np.max(amplified) < _COARSE)
+    is_fine: Flags = (np.min(amplified, axis=1) > 0.0) & (np.max(amplified, axis=1) < _COARSE)
+    return ~is_fine
 
 
 def star_mesh(network: Elements, nodes: Sequence[int] | Ints) -> StarMeshPart:

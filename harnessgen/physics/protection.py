@@ -5,31 +5,28 @@ until the latest opening, up to the temperature that its insulation stands once.
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from harnessgen.design.limits import limit
-from harnessgen.evidence.derivation import Solved
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element
-from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
 from harnessgen.network.wires import Wire
 from harnessgen.physics.ampacity import heated
-from harnessgen.physics.bundle import bundle_diameter
-from harnessgen.physics.bundle_heat import BUNDLE_W_PER_M_K, bundle_temperatures
-from harnessgen.physics.element_resistance import ambient_degc
 from harnessgen.physics.fuse_curve import FuseCurve
-from harnessgen.physics.heat_derivation import bundle_derivation
-from harnessgen.physics.operating_point import OperatingPoint
+from harnessgen.physics.harness_heat import WireHeat
+from harnessgen.physics.shell import shell
 from harnessgen.physics.short_current import ShortCurrents
+from harnessgen.physics.surroundings import surrounding_pressure_pa
 from harnessgen.physics.wire_heating import Heating, Surroundings, heating, steady_current_a, without_loss
 
 if TYPE_CHECKING:
     from harnessgen.physics.physics import Physics
 
 _STEPS = 8
+_Key = tuple[str, str, str]
+"""A wire's mark, and both ends of the stretch that it lies in."""
 
 
 @frozen
@@ -71,53 +68,47 @@ class Guarded:
 
 
 class LegHeats:
-    """Steady heat of every stretch in the lasting states, each worked out once."""
+    """Every wire in every stretch as the endless states heat it: where a fault finds it."""
 
     def __init__(self, physics: "Physics") -> None:
-        self._network: Network = physics.network
-        self._points: Mapping[str, OperatingPoint] = physics.lasting
-        self._known: dict[str, dict[str, Surroundings]] = {}
+        self._hottest: dict[_Key, WireHeat] = {}
+        self._pressure_pa = surrounding_pressure_pa(physics.network.design)
+        self._known: dict[_Key, Surroundings] = {}
+        self._bundles = {_key(wire, each.leg): each for each in physics.heat.bundles for wire in each.wires}
+        for each in (each for found in physics.heat.by_wire.values() for each in found):
+            key = _key(each.wire, each.stretch.bundle.leg)
+            if each.stretch.lasts_s is None and any(each.stretch.currents_a):
+                known = self._hottest.get(key)
+                if known is None or each.conductor_degc > known.conductor_degc:
+                    self._hottest[key] = each
 
     def around(self, wire: Wire, leg: Leg | None) -> Surroundings:
-        """Surroundings of a wire in a stretch, in the state in which it is hottest there."""
-        key = f"{leg.start} {leg.end}" if leg is not None else f"wire {wire.mark}"
+        """Surroundings of a wire in a stretch, in the endless state in which it is hottest there."""
+        key = _key(wire, leg)
         if key not in self._known:
-            self._known[key] = self._hottest(wire, leg)
-        return self._known[key][wire.mark]
+            self._known[key] = self._surroundings(key)
+        return self._known[key]
 
-    def start_derivation(self, wire: Wire, leg: Leg | None) -> Solved | None:
-        """Where the temperature comes from at which a wire starts in a stretch; None where it is that of its zone."""
-        around = self.around(wire, leg)
-        if not around.state or math.isinf(around.start_degc):
-            return None
-        wires = self._network.wires_by_leg[leg.start, leg.end] if leg is not None else [wire]
-        point, bodies = self._points[around.state], [heated(each) for each in wires]
-        currents = [abs(point.amperes[each.mark]) for each in wires]
-        heat = bundle_temperatures(bodies, currents, around.bundle_mm, around.ambient_degc)
-        where = f" from {leg.name}" if leg is not None else ""
-        title = f"temperature of {wire.mark}{where} before a short in state {around.state}"
-        which = next(number for number, each in enumerate(wires) if each.mark == wire.mark)
-        return bundle_derivation(title, heat, which, bodies, around.bundle_mm, around.ambient_degc, BUNDLE_W_PER_M_K)
+    def start(self, wire: Wire, leg: Leg | None) -> WireHeat | None:
+        """The wire where and when it is as hot as a fault may find it; None where that is the heat of its zone."""
+        return self._hottest.get(_key(wire, leg))
 
-    def _hottest(self, wire: Wire, leg: Leg | None) -> dict[str, Surroundings]:
-        network = self._network
-        wires = network.wires_by_leg[leg.start, leg.end] if leg is not None else [wire]
-        ambient = ambient_degc(network, leg) if leg is not None else limit("ambient", network.design.limits).value.value
-        bodies = [heated(each) for each in wires]
-        around_mm = bundle_diameter([each.outside_diameter_mm for each in bodies]).diameter_mm
-        found = {each.mark: Surroundings(around_mm, 0.0, ambient, ambient, "") for each in wires}
-        seen: set[tuple[float, ...]] = set()
-        for state, point in self._points.items():
-            currents = tuple(abs(point.amperes[each.mark]) for each in wires)
-            if currents in seen or not any(currents):
-                continue
-            seen.add(currents)
-            heat = bundle_temperatures(bodies, currents, around_mm, ambient)
-            for each, own, degc in zip(wires, heat.heats_w_per_m, heat.conductors_degc, strict=True):
-                if degc > found[each.mark].start_degc:
-                    others = heat.heat_w_per_m - own if math.isfinite(degc) else math.inf
-                    found[each.mark] = Surroundings(around_mm, others, ambient, degc, state)
-        return found
+    def _surroundings(self, key: _Key) -> Surroundings:
+        bundle, at = self._bundles[key], self._hottest.get(key)
+        around_mm, ambient = bundle.diameter_mm, bundle.ambient_degc
+        round_it = shell(around_mm, bundle.covering, self._pressure_pa)
+        if at is None:
+            return Surroundings(around_mm, 0.0, ambient, ambient, "", round_it)
+        if math.isinf(at.conductor_degc):
+            return Surroundings(around_mm, math.inf, ambient, at.conductor_degc, at.stretch.state, round_it)
+        rows = zip(bundle.bodies, at.stretch.currents_a, at.stretch.found.conductors_degc, strict=True)
+        made = [body.heat_made_w_per_m(current, degc) if current else 0.0 for body, current, degc in rows]
+        others = math.fsum(made[: at.index] + made[at.index + 1 :])
+        return Surroundings(around_mm, others, ambient, at.conductor_degc, at.stretch.state, round_it)
+
+
+def _key(wire: Wire, leg: Leg | None) -> _Key:
+    return (wire.mark, leg.start, leg.end) if leg is not None else (wire.mark, "", "")
 
 
 def is_surely_guarded(heats: LegHeats, curve: FuseCurve, up_to_a: float, wire: Element) -> bool:

@@ -8,7 +8,7 @@ from harnessgen.evidence.derivation import Balance, Derivation, Evaluated, Input
 from harnessgen.evidence.publication import Publication, common_practice
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
-from harnessgen.physics.air import STANDARD_PRESSURE_PA, convection_w_per_m, radiation_w_per_m
+from harnessgen.physics.air import radiation_w_per_m
 from harnessgen.physics.ampacity import heated
 from harnessgen.physics.bundle_heat import even_rise, own_rise
 from harnessgen.physics.fuse_curve import FuseCurve
@@ -17,7 +17,7 @@ from harnessgen.physics.load_model import device_degc
 from harnessgen.physics.protection import Guarded
 from harnessgen.physics.protection_sources import ADIABATIC_SOURCE, BETWEEN_SOURCE, OVERLOAD_SOURCE
 from harnessgen.physics.short_current import Short, ShortCurrents
-from harnessgen.physics.wire_heating import steady_surface_degc
+from harnessgen.physics.wire_heating import steady_outer_degc
 
 _MARGIN = common_practice("margin as the ratio of what is stood to what comes")
 
@@ -85,28 +85,30 @@ def steady_limit_derivation(network: Network, fuse: Fuse) -> Evaluated:
 def for_ever_derivation(each: Guarded) -> Solved | None:
     """Current that a wire stands for ever beside the others as they are loaded; None where it stands none."""
     body, around, rating = heated(each.wire), each.around, each.wire.family.rating_degc.value
-    surface = steady_surface_degc(body, around, rating)
-    if surface is None or not each.for_ever_a > 0.0:
+    outer = steady_outer_degc(body, around, rating)
+    if outer is None or not each.for_ever_a > 0.0:
         return None
     made = body.heat_made_w_per_m(each.for_ever_a, rating)
-    carried = convection_w_per_m(surface, around.ambient_degc, around.bundle_mm, STANDARD_PRESSURE_PA)
-    radiated = radiation_w_per_m(surface, around.ambient_degc, around.bundle_mm, body.emissivity)
+    round_it = around.round_it
+    lost = round_it.lost_w_per_m(outer, around.ambient_degc)
+    radiated = radiation_w_per_m(outer, around.ambient_degc, round_it.outside_mm, round_it.emissivity)
     others = around.others_w_per_m
     heat = Balance(
         "heat made and lost by one metre of bundle",
         (
             (f"made in {each.wire.mark} at its rating", made),
             ("made in the others as loaded", others),
-            ("carried off by air", -carried),
+            ("carried off by air", radiated - lost),
             ("radiated", -radiated),
         ),
         "W/m",
     )
     fall = Balance(
-        "temperature from conductor to surface of the bundle",
+        "temperature from conductor to the outside",
         (
             ("conductor at its rating", rating),
-            ("surface", -surface),
+            ("outside of bundle or covering", -outer),
+            ("fall through its covering and the air in it", outer - round_it.surface_degc(outer, lost)),
             ("fall of its own heat", -made * own_rise(body, around.bundle_mm)),
             ("rise by the other wires", -others * even_rise()),
         ),

@@ -13,10 +13,10 @@ from itertools import pairwise
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.air import STANDARD_PRESSURE_PA
 from harnessgen.physics.bundle_heat import even_rise, own_rise
-from harnessgen.physics.heat_balance import HeatedWire, crossing, lost_w_per_m
+from harnessgen.physics.heat_balance import HeatedWire, crossing
 from harnessgen.physics.protection_sources import ADIABATIC_SOURCE, CAPACITY_SOURCE, OVERLOAD_SOURCE
+from harnessgen.physics.shell import Shell
 
 COPPER_J_PER_MM3_K = 3.45e-3
 COPPER_OHM_MM = 17.241e-6
@@ -35,6 +35,13 @@ class Surroundings:
     ambient_degc: float
     start_degc: float
     state: str
+    shell: Shell | None = None
+    """What lies round the bundle; None where it lies bare in air of standard pressure."""
+
+    @property
+    def round_it(self) -> Shell:
+        """What its heat has to leave through."""
+        return self.shell if self.shell is not None else Shell(self.bundle_mm, self.bundle_mm, self.bundle_mm)
 
 
 @frozen
@@ -122,41 +129,43 @@ def steady_loss_w_per_m(body: HeatedWire, around: Surroundings, conductor_degc: 
     Below zero where the others alone hold it hotter.
     """
     way = _way_out(body, around)
-    return way(_surface_degc(way, around, conductor_degc))[1]
+    return way(_outer_degc(way, around, conductor_degc))[1]
 
 
 _WayOut = Callable[[float], tuple[float, float]]
-"""From the temperature of a bundle's surface to that of a conductor, and to the heat of its own that holds it, W/m."""
+"""From the temperature of the outside, of a bundle or its covering, to that of a conductor and its own heat in W/m."""
 
 
 def _way_out(body: HeatedWire, around: Surroundings) -> _WayOut:
     even, own = even_rise(), own_rise(body, around.bundle_mm)
     ambient, others = around.ambient_degc, around.others_w_per_m
 
-    def way(surface_degc: float) -> tuple[float, float]:
-        lost = lost_w_per_m(surface_degc, ambient, around.bundle_mm, body.emissivity, STANDARD_PRESSURE_PA)
-        return surface_degc + (lost - others) * own + others * even, lost - others
+    round_it = around.round_it
+
+    def way(outer_degc: float) -> tuple[float, float]:
+        lost = round_it.lost_w_per_m(outer_degc, ambient)
+        return round_it.surface_degc(outer_degc, lost) + (lost - others) * own + others * even, lost - others
 
     return way
 
 
-def _surface_degc(way: _WayOut, around: Surroundings, conductor_degc: float) -> float:
-    """Temperature of the bundle's surface; the ambient's where the conductor is colder than the others hold it."""
+def _outer_degc(way: _WayOut, around: Surroundings, conductor_degc: float) -> float:
+    """Temperature of the outside; the ambient's where the conductor is colder than the others hold it."""
 
-    def excess(surface_degc: float) -> float:
-        return way(surface_degc)[0] - conductor_degc
+    def excess(outer_degc: float) -> float:
+        return way(outer_degc)[0] - conductor_degc
 
     ambient = around.ambient_degc
     return crossing(excess, ambient, conductor_degc) if conductor_degc > ambient else ambient
 
 
-def steady_surface_degc(body: HeatedWire, around: Surroundings, conductor_degc: float) -> float | None:
-    """Temperature of the bundle's surface at which a conductor in its middle is at a temperature for ever.
+def steady_outer_degc(body: HeatedWire, around: Surroundings, conductor_degc: float) -> float | None:
+    """Temperature of the outside, of the bundle or its covering, at which a conductor has a temperature for ever.
 
     None where the others alone hold it hotter.
     """
-    surface_degc = _surface_degc(_way_out(body, around), around, conductor_degc)
-    return surface_degc if surface_degc > around.ambient_degc else None
+    outer_degc = _outer_degc(_way_out(body, around), around, conductor_degc)
+    return outer_degc if outer_degc > around.ambient_degc else None
 
 
 def without_loss(body: HeatedWire, copper_mm2: float, around: Surroundings, most_degc: float) -> Heating:
@@ -170,9 +179,9 @@ def heating(body: HeatedWire, copper_mm2: float, around: Surroundings, most_degc
     copper, start = _copper(body, copper_mm2), around.start_degc
     if most_degc <= start:
         return Heating(body.ohm_per_m, copper, start, most_degc, ())
-    # Even pieces of the surface's way are nearly even ones of the conductor's, and none but the ends need be sought.
+    # Even pieces of the outside's way are nearly even ones of the conductor's, and none but the ends need be sought.
     way = _way_out(body, around)
-    first, last = _surface_degc(way, around, start), _surface_degc(way, around, most_degc)
+    first, last = _outer_degc(way, around, start), _outer_degc(way, around, most_degc)
     between = (way(first + (last - first) * number / _PIECES) for number in range(1, _PIECES))
     points = [(start, way(first)[1]), *between, (most_degc, way(last)[1])]
     losses = tuple((degc, max(lost, 0.0)) for degc, lost in points if start <= degc <= most_degc)

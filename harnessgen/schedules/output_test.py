@@ -32,8 +32,7 @@ _NOTES = (
     f"A burst is at most {BURST_PULSES} pulses, then {REST_S:.0f} s rest; no output is on for more than {MOST_DUTY:.0%}"
     f" of the time, no coil at more than {MOST_HELD_W:.0f} W on average (common practice, no source). Where the"
     " controller's own limits are lower, they hold.",
-    "Ignition disabled, pump off and rail pressure bled, fuel and vapour away, before an output works an injector or a"
-    " coil. With the lamp all loads are unplugged.",
+    "With the lamp all loads are unplugged.",
     "A coil whose copper the design does not state (`winding`) can warm by nobody knows how much: feel it, and read its"
     " ohms after a burst, 0.39 % more for each kelvin of copper.",
 )

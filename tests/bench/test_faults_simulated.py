@@ -11,8 +11,8 @@ import numpy as np
 import pytest
 
 from harnessgen import run
-from harnessgen.bench.detection import _OhmBlock, _PoweredBlock, detect
-from harnessgen.bench.fault import Change
+from harnessgen.bench.detection import _OhmBlock, _PoweredSteps, detect
+from harnessgen.bench.fault import Change, FaultKind, Stuck
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.powered_readings import PoweredSet
 from harnessgen.bench.powered_rig import BLOWS_AT, PoweredRig
@@ -46,7 +46,12 @@ def laid(name: str, most: int | None) -> Laid:
     physics = run.examine_text(text_of(name)).physics
     assert physics is not None
     fitted, blocks = Fitted(physics.network, physics), procedure_of(physics.network, physics).blocks
-    faults = [each for each in universe_of(fitted).faults if each.change is not None]
+    # A contact that comes and goes is an open one, shown by fewer steps: it reads as that does.
+    faults = [
+        each
+        for each in universe_of(fitted).faults
+        if each.change is not None and each.kind is not FaultKind.COMES_AND_GOES
+    ]
     if most is not None:
         faults = random.Random(7).sample(faults, min(most, len(faults)))
     pairs = zip(faults, detect(fitted, blocks, faults).shown_by, strict=True)
@@ -93,7 +98,12 @@ def test_without_power_each_fault_reads_as_the_simulator_says(name: str, most: i
         if inside.block.setup.phase is Phase.DROP:
             good = inside.rigs[0].ohm(a, b)
             found = [ohm * (step.expected.value or 0.0) / good for ohm in found]
-        verdict = is_outside(step, found[0], found[-1], CLOSE)
+        light = step.expected.light
+        if light is not None:
+            lit = {inside._shows_by_lamp(light, found[0] * share) for share in (1.0 - CLOSE, 1.0 + CLOSE)}
+            verdict = lit.pop() if len(lit) == 1 else None
+        else:
+            verdict = is_outside(step, found[0], found[-1], CLOSE)
         if verdict is not None:
             assert verdict == (step.number in shown[change]), (name, step.number, change)
 
@@ -114,7 +124,7 @@ def test_under_power_each_fault_reads_as_the_simulator_says(name: str, most: int
             harnesses[block.number, on] = [Powered(fitted, elements, frozenset(on), each) for each in changes]
     settle([each for row in harnesses.values() for each in row], BLOWS_AT, tmp_path)
     for block in powered:
-        inside, rig = _PoweredBlock(fitted, block), PoweredRig(fitted, block.setup.apart)
+        inside, rig = _PoweredSteps(fitted, block.setup.apart, block.steps), PoweredRig(fitted, block.setup.apart)
         for on in dict.fromkeys(step.on for step in block.steps):
             steps = [step for step in block.steps if step.on == on]
             readings = PoweredSet(rig, on, tuple(inside._nodes(steps))).readings(changes)
@@ -125,6 +135,9 @@ def test_under_power_each_fault_reads_as_the_simulator_says(name: str, most: int
                     expected = harness.volts.get(node, 0.0)
                     assert np.nan_to_num(volts) == pytest.approx(expected, rel=CLOSE, abs=1e-4), (*where, node)
                 for element, at in readings.element_of.items():
+                    if harness.change == Stuck(element) and element not in on:
+                        # The clamp goes on an output only while it is worked, so no reading rests on this one.
+                        continue
                     ampere = harness.amperes.get(element, 0.0)
                     assert readings.amperes[row, at] == pytest.approx(ampere, rel=CLOSE, abs=1e-4), (*where, element)
                 for step in steps:
@@ -133,13 +146,16 @@ def test_under_power_each_fault_reads_as_the_simulator_says(name: str, most: int
                         assert verdict == (step.number in shown[harness.change]), (*where, step.number)
 
 
-def _is_shown(inside: _PoweredBlock, step: Step, harness: Powered) -> bool | None:
+def _is_shown(inside: _PoweredSteps, step: Step, harness: Powered) -> bool | None:
     """Whether the simulator's reading shows the fault; None where it lies at the edge of what tells it."""
     fitted = inside.fitted
     shares = {}
     for name, elements in fitted.load_elements.items():
         across = [abs(harness.between(each.a, each.b)) for each in elements]
         shares[name] = max(across) / (fitted.supply_v or 1.0)
+    if step.expected.light is not None:
+        # How a lamp burns in a powered harness has a test of its own.
+        return None
     verdicts: list[bool | None] = [False]
     if step.reactions is not None:
         for names, limit, is_below in ((step.reactions.work, 0.1, True), (step.reactions.rest, 0.3, False)):

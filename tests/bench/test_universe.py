@@ -1,11 +1,16 @@
 """The faults are as many as the network has places for them, counted another way."""
 
 from collections import Counter
+from itertools import combinations
 from math import ceil
 
+import networkx
 import pytest
 
 from harnessgen.bench.fault import FaultKind
+from harnessgen.bench.half import seal_in
+from harnessgen.design.device import Device, Shield
+from harnessgen.design.sense import suppression_of
 from harnessgen.network.wires import EndKind
 from tests.bench.proving import DESIGNS, fitted_of, proofs_of, text_of
 
@@ -80,6 +85,62 @@ def test_each_of_two_wires_in_a_cavity_can_be_swapped() -> None:
     assert not proofs_of(SHARED).untested
 
 
+@pytest.mark.parametrize("name", DESIGNS)
+def test_the_other_classes_follow_from_the_size_of_the_network_too(name: str) -> None:
+    """Cavities, splices, landed ends, sizes, devices and sections; with the test above every class is counted."""
+    network, universe = fitted_of(text_of(name)).network, proofs_of(text_of(name)).universe
+    design, net_of, counts = network.design, network.net_of, universe.counts
+    ends = [end for wire in network.wires for end in wire.ends]
+    cavities = {end.node: end for end in ends if end.kind is EndKind.CAVITY}
+    by_connector: dict[str, list[int]] = {}
+    for end in cavities.values():
+        by_connector.setdefault(end.designator, []).append(net_of[end.node])
+    pairs = [pair for nets in by_connector.values() for pair in combinations(nets, 2)]
+    assert counts[FaultKind.WIRES_SWAPPED] == sum(one != other for one, other in pairs)
+    assert counts[FaultKind.FUSE_WRONG] == len(design.fuses)
+    assert counts[FaultKind.OUTPUT_STUCK_ON] == counts[FaultKind.OUTPUT_STUCK_OFF] == len(design.drivers)
+    assert counts[FaultKind.LABEL_WRONG] == len({wire.section for wire in network.wires})
+    assert counts[FaultKind.LATCH_OPEN] == len(cavities)
+    assert counts[FaultKind.SEAL_MISSING] == sum(network.seal_at(end) is not None for end in cavities.values())
+    assert counts[FaultKind.SPLICE_UNSEALED] == len({end.designator for end in ends if end.kind is EndKind.SPLICE})
+    landed = [end for end in ends if end.kind is EndKind.LANDING]
+    landed = [end for end in landed if not isinstance(design.devices[end.designator], Shield)]
+    assert counts[FaultKind.CRIMP_LOOSE] == len(landed)
+    least_mm2 = [min(size.area_mm2.value for size in wire.family.sizes.values()) for wire in network.wires]
+    sized = zip(network.wires, least_mm2, strict=True)
+    assert counts[FaultKind.SIZE_WRONG] == sum(wire.figures.area_mm2.value > least for wire, least in sized)
+    coils: list[Device] = [*design.relays.values(), *design.loads.values()]
+    across = [suppression_of(each, network.parts) for each in coils]
+    assert counts[FaultKind.DIODE_REVERSED] == sum(each is not None and each.kind == "diode" for each in across)
+
+
+@pytest.mark.parametrize("name", DESIGNS)
+def test_free_cavities_and_exchanges_are_counted_and_what_is_left_out_is_named(name: str) -> None:
+    """Plugs by the ways of each sealed connector; exchanges by ways through the route graph, harmless ones printed."""
+    fitted, universe = fitted_of(text_of(name)), proofs_of(text_of(name)).universe
+    network, design = fitted.network, fitted.network.design
+    free = [
+        (half, cavity)
+        for designator, half in fitted.halves.items()
+        for cavity in half.part.cavities
+        if not network.wires_at.get(f"{designator}/{cavity}")
+    ]
+    assert universe.counts[FaultKind.PLUG_MISSING] == sum(seal_in(network, *each) is not None for each in free)
+    graph, place = network.route_graph, network.route.node_of
+    for _, _, held in graph.edges(data=True):
+        held["mm"] = held["record"].length_mm
+    loads = [each for each in fitted.load_connectors if fitted.served[each]]
+    near = 0
+    for one, other in combinations(loads, 2):
+        a, b = design.connectors[one], design.connectors[other]
+        if a.part == b.part and networkx.has_path(graph, place(a.at), place(b.at)):
+            mm = networkx.shortest_path_length(graph, place(a.at), place(b.at), weight="mm")
+            near += mm <= design.fault_sizes.exchange_reach_mm.value
+    harmless = [line for line in universe.left_out if line.startswith("Harmless exchanges")]
+    named = sum(line.count(" with ") for line in harmless)
+    assert universe.counts[FaultKind.CONNECTORS_EXCHANGED] + named == near
+
+
 def test_every_severe_fault_of_the_flat_six_is_shown() -> None:
     """All of it, and what the shield of the ignition harness hides is owned up to."""
     assert proofs_of(text_of("flat-six")).untested == ()
@@ -87,3 +148,13 @@ def test_every_severe_fault_of_the_flat_six_is_shown() -> None:
     assert {fault.subject for fault in hidden} == {"52A"}
     assert not any(fault.consequence.is_severe for fault in hidden)
     assert Counter(fault.kind for fault in hidden)[FaultKind.WIRE_OPEN] == 1
+
+
+def test_a_diode_the_wrong_way_round_is_a_fault_that_is_shown() -> None:
+    """No complete design has a diode across a coil. Here one has: it shorts its fuse once it is fed."""
+    text = SHARED.replace(
+        "{kind: lamp, power: 5 W, connector: C2}", "{kind: coil, resistance: 40 ohm, connector: C2, suppression: diode}"
+    )
+    proofs = proofs_of(text)
+    assert proofs.universe.counts[FaultKind.DIODE_REVERSED] == 1
+    assert FaultKind.DIODE_REVERSED not in {fault.kind for fault in proofs.untested}

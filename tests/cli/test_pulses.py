@@ -34,3 +34,11 @@ def test_where_nothing_is_pulsed_and_what_is_no_speed(capsys: pytest.CaptureFixt
         main(["pulses", str(DESIGNS / "flat-six.yaml"), "--speed", "0"])
     assert "0 is no number above 0" in capsys.readouterr().err
     assert main(["pulses", "no-such.yaml"]) == 2
+
+
+def test_it_cautions_where_fuel_and_sparks_are_near(capsys: pytest.CaptureFixture[str]) -> None:
+    """Ignition, fuel, high voltage and live parts are spoken of before anything is pulsed by it."""
+    main(["pulses", str(DESIGNS / "flat-six.yaml"), "--speed", "600"])
+    out = capsys.readouterr().out
+    for word in ("Ignition:", "Fuel:", "High voltage:", "Live parts:"):
+        assert word in out

@@ -1,7 +1,9 @@
 """Paper in a build: a PDF beside each page and drawing, or one remark where there is no typesetter."""
 
 import io
+import re
 import sys
+from xml.etree import ElementTree
 
 import pypdf
 import pytest
@@ -10,7 +12,9 @@ from harnessgen.build import Built, Wishes, build_files
 from harnessgen.documents import paper
 from harnessgen.documents.paper import design_hash
 from harnessgen.run import examine_text, prove
+from harnessgen.sheets.svg_writer import ALLOWED
 from tests.documents.small_designs import LAMP
+from tests.documents.test_paper import fonts
 
 PRINTED = {
     "cut-list.pdf",
@@ -48,6 +52,31 @@ def test_lists_and_drawings_are_printed_with_the_hash_of_the_design() -> None:
     for name in PRINTED:
         for page in pypdf.PdfReader(io.BytesIO(made.files[name])).pages:
             assert f"design {design_hash([LAMP])}" in page.extract_text()
+
+
+def test_every_font_of_every_pdf_is_inside() -> None:
+    """Lists, test sheets, drawings, charts and the formboard: no page hangs on what a printer has."""
+    made = built()
+    for name in PRINTED:
+        found = fonts(made.files[name])
+        assert found, name
+        assert all(found.values()), name
+
+
+def test_every_drawing_keeps_to_the_list_of_elements() -> None:
+    """Each SVG of a build, and each picture inside a page, has no element or attribute but those of the list."""
+    made = built()
+    texts = {name: made.files[name].decode() for name in names(made, ".svg")}
+    for name in names(made, ".html"):
+        for number, text in enumerate(re.findall("<svg.*?</svg>", made.files[name].decode(), re.DOTALL)):
+            texts[f"{name} {number}"] = text
+    assert any(name.startswith("protection") for name in texts)
+    assert any(".html" in name for name in texts)
+    for name, text in texts.items():
+        for element in ElementTree.fromstring(text).iter():
+            tag = element.tag.rpartition("}")[2]
+            assert tag in ALLOWED, name
+            assert set(element.attrib) <= ALLOWED[tag], (name, tag)
 
 
 @pytest.mark.parametrize(

@@ -76,7 +76,7 @@ def sixty(seed: int, disconnects: int) -> tuple[Network, tuple[Sheet, ...]]:
     return network, circuit_sheets(network)
 
 
-@pytest.mark.parametrize(("seed", "disconnects"), [(0, 3), (1, 0)])
+@pytest.mark.parametrize(("seed", "disconnects"), [(0, 3), (1, 0), (2, 2)])
 def test_sixty_loads_are_shared_out_over_sheets(seed: int, disconnects: int) -> None:
     """A design far too large for one sheet is drawn on several, each numbered."""
     network, sheets = sixty(seed, disconnects)

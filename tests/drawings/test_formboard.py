@@ -72,16 +72,25 @@ def test_shipped_designs_lie_true_and_clear(path: Path) -> None:
             assert board.homeless == ()
 
 
-@pytest.mark.parametrize("first", range(0, 60, 20))
+def assert_lies_true(network: Network) -> None:
+    for section in network.sections.sections:
+        if section.legs:
+            board = section_board_at_size(network, section.letter, A4)
+            assert_true_and_apart(board.tree)
+            assert [str(each) for each in collisions(board.marks, box_of(board.marks).inflate(1.0))] == []
+
+
+@pytest.mark.parametrize("first", range(0, 200, 20))
 def test_generated_designs_lie_true(first: int) -> None:
     """Long names, deep trees, many loads: true lengths and no crossing; words on the board or in the map's list."""
     for seed in range(first, first + 20):
-        network = network_of(design_text(seed))
-        for section in network.sections.sections:
-            if section.legs:
-                board = section_board_at_size(network, section.letter, A4)
-                assert_true_and_apart(board.tree)
-                assert [str(each) for each in collisions(board.marks, box_of(board.marks).inflate(1.0))] == [], seed
+        assert_lies_true(network_of(design_text(seed)))
+
+
+@pytest.mark.parametrize(("seed", "loads", "disconnects"), [(0, 60, 3), (2, 45, 2)])
+def test_large_designs_lie_true(seed: int, loads: int, disconnects: int) -> None:
+    """Up to 60 loads and three disconnects one behind another."""
+    assert_lies_true(network_of(design_text(seed, loads=loads, disconnects=disconnects)))
 
 
 @pytest.mark.parametrize("seed", range(12))

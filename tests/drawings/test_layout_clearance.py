@@ -61,6 +61,16 @@ def test_generated_designs_are_clear_and_complete(first: int) -> None:
         assert_complete(network, sheets)
 
 
+@pytest.mark.parametrize(("seed", "loads", "disconnects"), [(0, 60, 3), (1, 60, 0), (2, 45, 2), (3, 30, 3)])
+def test_large_designs_are_clear_and_complete(seed: int, loads: int, disconnects: int) -> None:
+    """Of the 200 most are small; these have up to 60 loads and three disconnects one behind another."""
+    network = network_of(design_text(seed, loads=loads, disconnects=disconnects))
+    assert (len(network.design.loads), len(network.design.disconnects)) == (loads, disconnects)
+    sheets = layout_sheets(network)
+    assert_clear(sheets)
+    assert_complete(network, sheets)
+
+
 @pytest.mark.parametrize("first", range(0, 24, 6))
 def test_random_routes_are_clear_and_complete(first: int) -> None:
     """Deep and bushy trees with coverings, zones, loops and splices anywhere."""

@@ -11,11 +11,14 @@ from harnessgen.network.electrical import REFERENCE
 from harnessgen.physics.conditions import Case
 from harnessgen.physics.operating_point import OperatingPoint
 from harnessgen.physics.physics import Physics
-from tests.line import FLAT_SIX, physics_of
+from tests.line import physics_of
 from tests.physics.simulator import NGSPICE, needs_simulator
 from tests.physics.small_designs import BANK, LOADS, changed
 
 DESIGNS = Path(__file__).parents[2] / "designs"
+TEXTS = {"bank": BANK, "loads": LOADS} | {
+    path.stem: path.read_text(encoding="utf-8") for path in sorted(DESIGNS.glob("*.yaml"))
+}
 
 
 def assert_balances(physics: Physics, point: OperatingPoint) -> None:
@@ -41,7 +44,7 @@ def assert_balances(physics: Physics, point: OperatingPoint) -> None:
 
 
 @pytest.mark.parametrize("case", Case)
-@pytest.mark.parametrize("text", [BANK, LOADS, FLAT_SIX], ids=["bank", "loads", "flat six"])
+@pytest.mark.parametrize("text", TEXTS.values(), ids=TEXTS)
 def test_power_in_is_power_out(text: str, case: Case) -> None:
     """In every state and case the current balances at every node, and the power over the whole network."""
     physics = physics_of(text)

@@ -73,7 +73,8 @@ def test_twin_fans_left_fan_by_hand() -> None:
     k2s2 *= math.log((234.5 + 175.0) / (234.5 + least.heating.start_degc))
     assert least.heating.k2s2_a2s == pytest.approx(k2s2, rel=1e-9)
     assert k2s2 / least.at_a**2 < least.stands_s < 2.0 * k2s2 / least.at_a**2
-    assert least.margin == pytest.approx(10, abs=1)
+    # In its conduit it starts hotter and loses less than bare, where the margin would be 10.
+    assert least.margin == pytest.approx(8.2, abs=0.1)
 
 
 def simulated_a(physics: Physics, short: Short, fuse: str, relays: str, folder: Path) -> float:

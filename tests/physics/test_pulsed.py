@@ -23,6 +23,13 @@ SIX = changed(
         "boost: {on: [SW1, Q1, Q2], speed: 6500 rpm, pulse: {Q1: {width: 6 ms}, Q2: {width: 6 ms}},",
     ),
 )
+EIGHT = changed(
+    (Path(__file__).parents[2] / "designs" / "v8-second-injectors.yaml").read_text(encoding="utf-8"),
+    (
+        "boost: {on: [SW1, Q1, Q2], title: full boost",
+        "boost: {on: [SW1, Q1, Q2], speed: 6000 rpm, pulse: {Q1: {width: 8 ms}, Q2: {width: 5 ms}}, title: full boost",
+    ),
+)
 SHORT = changed(BANK, (BOOST, "pulse: {Q1: {width: 1 ms}}"))
 DESIGNS = {
     "bank, settled": BANK,
@@ -35,6 +42,7 @@ DESIGNS = {
     ),
     "bank, one poor leg": changed(BANK, ("at: left-3, title", "at: left-3, resistance: 14 ohm, title")),
     "flat six, two outputs together": SIX,
+    "eight cylinders, two outputs of different width": EIGHT,
     "flat six, one after the other": changed(SIX, ("Q2: {width: 6 ms}", "Q2: {width: 6 ms, delay: 50 %}")),
 }
 

@@ -4,8 +4,12 @@ import math
 
 import pytest
 
+from harnessgen.parts.covering import CoveringPart
+from harnessgen.parts.packaged import PackagedFamilies
 from harnessgen.physics.bundle_heat import bundle_temperatures
 from harnessgen.physics.heat_balance import HeatedWire, conductor_temperature_degc
+from harnessgen.physics.shared_heat import shared_heat
+from harnessgen.physics.shell import shell
 from harnessgen.physics.wire_heating import (
     COPPER_OHM_MM,
     Surroundings,
@@ -13,6 +17,7 @@ from harnessgen.physics.wire_heating import (
     steady_current_a,
     steady_loss_w_per_m,
 )
+from harnessgen.source.container import RecordOf
 
 MM2 = 2.5
 WIRE = HeatedWire(0.0076, math.sqrt(4 * MM2 / math.pi), 3.0, 0.2)
@@ -105,6 +110,25 @@ def test_the_loss_in_a_bundle_is_that_of_the_bundle_heat() -> None:
     for own, degc in zip(heat.heats_w_per_m, heat.conductors_degc, strict=True):
         around = Surroundings(8.0, heat.heat_w_per_m - own, 60.0, degc, "")
         assert steady_loss_w_per_m(WIRE, around, degc) == pytest.approx(own, abs=1e-6)
+
+
+@pytest.mark.parametrize("pressure_pa", [101325.0, 46563.0])
+def test_the_loss_in_a_covering_is_that_of_the_shared_heat(pressure_pa: float) -> None:
+    """In a conduit, at sea level and at 20,000 ft: four like wires alike, as the balance of a whole stretch has them.
+
+    The same wire bare at the same temperature loses more: a covering never lets it stand more.
+    """
+    conduit = PackagedFamilies("coverings", RecordOf(CoveringPart))["conduit-10"]
+    bodies, currents = [WIRE] * 4, [12.0] * 4
+    found = shared_heat(bodies, currents, conduit, 60.0, pressure_pa)
+    degc = found.conductors_degc[0]
+    own = WIRE.heat_made_w_per_m(12.0, degc)
+    bundle_mm = found.shell.bundle_mm
+    covered = Surroundings(bundle_mm, 3.0 * own, 60.0, degc, "", shell(bundle_mm, conduit, pressure_pa))
+    assert steady_loss_w_per_m(WIRE, covered, degc) == pytest.approx(own, rel=1e-6)
+    bare = Surroundings(bundle_mm, 3.0 * own, 60.0, degc, "")
+    assert steady_loss_w_per_m(WIRE, bare, degc) > 1.1 * own
+    assert steady_current_a(WIRE, covered, 125.0) < steady_current_a(WIRE, bare, 125.0)
 
 
 def test_a_wire_that_is_there_already_stands_nothing() -> None:

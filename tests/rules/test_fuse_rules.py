@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from harnessgen.design.limits import limit
 from harnessgen.documents import findings_json, findings_text
 from harnessgen.evidence.finding import NotExamined
 from harnessgen.evidence.publication import common_practice
@@ -14,7 +15,7 @@ from harnessgen.physics.fuse_curve import FuseCurve
 from harnessgen.physics.inrush import Inrush, inrushes
 from harnessgen.rules.protection.fused import protected
 from harnessgen.schedules.status import status_of
-from tests.line import FLAT_SIX, MAIN, beyond_notes, examine_text, only, physics_of, told, underlined
+from tests.line import FLAT_SIX, MAIN, beyond_notes, edited, examine_text, only, physics_of, told, underlined
 
 HORN = """\
 format: 1
@@ -105,14 +106,19 @@ def test_wires_before_the_fuse_and_in_the_return_have_to_stand_it(thick: str, ma
     assert thin[finding.see[0][0].start : finding.see[0][0].end] == "0.5 mm2"
 
 
-def test_a_shared_return_counts_with_the_largest_fuse_and_one_past_a_driver_not_at_all() -> None:
-    """By the plan of the designs: small boat 90A and 91A serve F1 alone; the flat six returns its banks by drivers."""
+def test_a_shared_return_counts_with_the_largest_fuse_and_one_past_an_output_too() -> None:
+    """By the plan of the designs: small boat 90A and 91A serve F1 alone; the flat six returns its banks by outputs."""
     boat = {each.fuse.name: {wire.name for wire in each.in_line} for each in protected(physics_of(BOAT).network)}
     assert boat["F1"] == {"90A", "91A"}
     assert (boat["F10"], boat["F11"], boat["F3"]) == ({"10A"}, {"13A"}, {"94A"})
     six = {each.fuse.name: {wire.name for wire in each.in_line} for each in protected(physics_of(FLAT_SIX).network)}
-    assert (six["F1"], six["F2"]) == (set(), set())
-    assert "90A" in six["F3"]
+    # A load that shorts while its output is on drives the fuse's current through it and the ground wire behind it.
+    assert six["F1"] == {"31A", "31B", "31C", "31D", "31E", "90A"}
+    assert six["F2"] == {"32A", "32B", "32C", "32D", "32E"}
+    # An output that holds its current down by itself lets no such current through.
+    limiting = edited(("Q1: {title: output A,", "Q1: {title: output A, drive: {peak: 6 A, hold: 1.5 A},"))
+    held = {each.fuse.name: {wire.name for wire in each.in_line} for each in protected(physics_of(limiting).network)}
+    assert (held["F1"], held["F2"]) == (set(), six["F2"] | {"90A"})
     # Where both lamps of two fuses share a splice to ground, the trunk counts with the larger, each leg with its own.
     shared = {each.fuse.name: {wire.name for wire in each.in_line} for each in protected(physics_of(SHARED).network)}
     assert shared == {"F1": {"8A", "90B"}, "F2": {"10A", "90A", "90C"}}
@@ -211,6 +217,30 @@ def test_a_start_that_may_open_the_fuse() -> None:
     assert told(quick) == []
 
 
+def test_a_motor_says_how_long_it_runs_up() -> None:
+    """A fuse that stands a small motor's 0.1 s may open in the second of a large fan, and the finding says whose it is.
+
+    By hand: 4.4 A running, 30 A at first (13.5 V over 0.45 ohm). With 1 s the RMS over 0.5 s is 24.7 A, which may open
+    10 A after 0.12 s; with 0.1 s it is 21.1 A over 0.1 s and 16.7 A over 0.2 s, which open it after 0.14 and 0.23 s.
+    """
+    motor = ("power: 60 W", "power: 60 W, stall: 0.45 ohm")
+    small = changed(motor, ("rating: 30 A, form: strip", "rating: 10 A"))
+    assert told(small) == []
+    slow = small.replace("stall: 0.45 ohm", "stall: 0.45 ohm, run-up: 1 s")
+    finding = only(slow)
+    assert finding.rule == "fuse-nuisance"
+    assert "motors run up in 1 s, set in the design, design.yaml:" in finding.numbers[0].source
+    usual = only(small.replace("rating: 10 A", "rating: 7.5 A").replace("0.45", "0.3"))
+    assert "motors run up in 0.1 s, time in which the inrush of a small motor" in usual.numbers[0].source
+
+
+def test_only_the_motors_behind_a_fuse_decide_its_run_up() -> None:
+    """Of two horns the one behind F1 runs up in 2 s, the other by the limit."""
+    text = SHARED.replace("H1: {kind: motor, power: 20 W,", "H1: {kind: motor, power: 20 W, run-up: 2 s,")
+    found = {each.fuse: each.motor_s for each in inrushes(physics_of(text), frozenset({"F1", "F2"}))}
+    assert found == {"F1": 2.0, "F2": 0.1}
+
+
 def test_a_held_motor_is_judged_for_as_long_as_the_state_says() -> None:
     """Held for two seconds at four times its current a motor may open a fuse that its start does not."""
     held = changed(
@@ -225,7 +255,7 @@ def test_a_held_motor_is_judged_for_as_long_as_the_state_says() -> None:
 
 def test_the_rms_current_of_an_inrush_against_small_steps() -> None:
     """The closed form of the RMS current is that of the squares added up, and its derivation gives it again."""
-    inrush = Inrush("F1", "on", 4.0, 20.0, 12.0, 0.03, 0.1)
+    inrush = Inrush("F1", "on", 4.0, 20.0, 12.0, 0.03, limit("motor-run-up"))
     for end in (0.01, 0.2, 2.0):
         step = end / 20000
         square = sum(
@@ -244,3 +274,16 @@ def test_the_inrush_of_the_horn_is_its_stall() -> None:
     curve = FuseCurve(5.0, ((6.75, 1.0),), ((6.75, 0.5),), common_practice())
     share, time_s, rms_a = found.worst(curve)
     assert share == pytest.approx(curve.shortest_s(rms_a) / time_s)
+
+
+def test_a_thin_return_behind_an_output_is_told() -> None:
+    """15 A guard the feed of 1.5 mm2; the return that the output switches is of 0.35 mm2 and stands less than that."""
+    output = ("states: {horn: {on: []}}", "drivers: {Q1: {at: block, direct: {ground: G1}}}\nstates: {horn: {on: Q1}}")
+    by_output = changed(
+        ("rating: 30 A, form: strip", "rating: 15 A"), ("from: H1/2, to: G1", "from: H1/2, to: Q1/out"), output
+    )
+    assert told(by_output) == []
+    thin = by_output.replace("BK, size: 2.5 mm2", "BK, size: 0.35 mm2")
+    finding = only(thin)
+    assert (finding.rule, finding.subject) == ("fuse-too-large", "F1")
+    assert "does not protect wire 90A" in finding.message

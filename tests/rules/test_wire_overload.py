@@ -126,7 +126,7 @@ def test_no_size_helps_where_the_zone_is_too_hot() -> None:
     text = edited(plenum_at(175))
     findings = [each for each in examine_text(text).findings if each.rule == "wire-overload"]
     assert {each.numbers[1].value for each in findings} == {0.0}
-    assert {each.proposals for each in findings} == {()}
+    assert {tuple(each.proposals) for each in findings} == {()}
     assert findings[0].numbers[1].source.startswith("thin-wall-175 stands 175 degC, and it is as hot from ")
 
 

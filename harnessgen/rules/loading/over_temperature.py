@@ -118,7 +118,7 @@ def _judged(
     zone = f"zone {leg.zone}, from {leg.name}" if leg.zone else f"from {leg.name}"
     numbers = (
         Number("ambient", ambient, "degC", zone, 0),
-        Number("stands", rating, "degC", f"{excess}; {part.name}, {part.publication}", 0),
+        Number("stands", rating, "degC", f"{part.name}, {part.publication}; {excess}", 0),
     )
     see = ((network.design.zones[leg.zone].where("ambient_degc"), f"zone {leg.zone}"),) if leg.zone else ()
     yield Finding(RULE, Severity.ERROR, subject, place, f"{said} does not stand its zone.", numbers, see=see)

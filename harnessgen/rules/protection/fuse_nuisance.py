@@ -34,6 +34,8 @@ def _finding(physics: Physics, guard: Guard, time_s: float, rms_a: float, inrush
     message = f"{fuse.name} may open by {doing} in state {inrush.state}, though nothing is broken."
     opens = opening_derivation(fuse.name, guard.curve, rms_a, is_longest=False)
     begins = f"{plain_number(inrush.first_a, 1)} A at first, {plain_number(inrush.run_a, 1)} A running"
+    if inrush.motors_a > 0.0:
+        begins += f"; motors run up in {plain_number(inrush.motor_s, 3)} s, {inrush.run_up.source}"
     numbers = (
         derived("carries", inrush.rms_derivation(time_s), f"RMS over {time_s:.3g} s; {begins}"),
         derived("may open", opens, f"shortest at this current; {guard.curve.source}", 3),

@@ -3,7 +3,7 @@
 from collections.abc import Container, Iterator
 from dataclasses import replace
 
-from harnessgen.design.device import Fuse, Ground, Supply
+from harnessgen.design.device import Driver, Fuse, Ground, Supply
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
@@ -69,8 +69,10 @@ def _behind(network: Network) -> Iterator[Protected]:
 
 
 def _is_in_line(element: Element) -> bool:
-    # A driver limits what it lets through or fails open; past it a shorted load drives on only after a second fault.
-    return element.kind not in (ElementKind.FUSE, ElementKind.DRIVER)
+    # An output that is on when a load behind it shorts carries the current of the fuse until that opens, unless it
+    # limits its current by itself.
+    is_limiting = isinstance(element.device, Driver) and element.device.drive is not None
+    return element.kind is not ElementKind.FUSE and not is_limiting
 
 
 def _in_line(network: Network, ways: Conduction, each: Protected) -> Iterator[Element]:
