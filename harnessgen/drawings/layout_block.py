@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from harnessgen.drawings.connector_face import face
-from harnessgen.drawings.layout_faces import ChartRow, chart_rows, face_data, landing_rows, served_by
+from harnessgen.drawings.layout_faces import ChartRow, chart_rows, face_data, landing_rows, served_by, splice_side_rows
 from harnessgen.network.network import Network
 from harnessgen.physics.wire_length_terms import service_loops
 from harnessgen.schedules.length_text import length_words
@@ -132,7 +132,7 @@ def _panel_in(marks: Sequence[Mark], box: Box) -> Panel:
     return Panel(tuple(marks), box.width_mm, box.height_mm, box.x0, box.y0)
 
 
-def table_panels(head: Sequence[str], rows: Sequence[ChartRow], subject: str, most_rows: int) -> tuple[Panel, ...]:
+def table_panels(head: Sequence[str], rows: Sequence[Sequence[str]], subject: str, most_rows: int) -> tuple[Panel, ...]:
     """A table in columns of at most `most_rows`; texts too wide for a cell are cut."""
     count = -(-len(rows) // most_rows)
     each = -(-len(rows) // max(1, count))
@@ -236,6 +236,14 @@ class Stock:
             titles.append(self.network.design.devices[devices[0]].title)
         titles += [self._free_shield(name) for name in devices if name in self.network.design.cables]
         return Block((words_panel(titles, node), side_by_side(tables)))
+
+    def splices(self, names: Sequence[str], most_rows: int) -> Block | None:
+        """Which wires leave each splice towards which point of the route; None where there is no splice."""
+        rows = splice_side_rows(self.network, names)
+        if not rows:
+            return None
+        tables = table_panels(("splice", "towards", "wires"), rows, "splices", most_rows)
+        return Block((words_panel(("splices: the side of each wire",), "splices"), side_by_side(tables)))
 
     def _free_shield(self, cable: str) -> str:
         """What is done where the shield of a cable ends: it is grounded at its other end alone."""

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from harnessgen.drawings.layout_block import Block, Stock, words_panel
-from harnessgen.drawings.layout_content import SHEET_ROWS, rows_of, things_at
+from harnessgen.drawings.layout_content import SHEET_ROWS, rows_of, splices_of, things_at
 from harnessgen.drawings.layout_fit import ROW_AIR_MM
 from harnessgen.drawings.layout_tree import Board
 from harnessgen.sheets.box import Box
@@ -40,6 +40,8 @@ def rows_marks(rows: Sequence[Sequence[Block]], area: Box) -> tuple[Mark, ...]:
 def chart_sheets(stock: Stock, board: Board, papers: tuple[Paper, ...]) -> tuple[ChartSheet, ...]:
     """Faces, charts and end marks of a board on as few sheets as can be, of the smallest paper where one is enough."""
     things = [thing for spot in board.spots.values() for thing in things_at(stock, spot, SHEET_ROWS)]
+    if (splices := stock.splices(splices_of(board), SHEET_ROWS)) is not None:
+        things.append(("splices", splices))
     small = _on_paper(things, papers[0])
     return small if small is not None and len(small) == 1 else _on_paper(things, papers[-1]) or ()
 

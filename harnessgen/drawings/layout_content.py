@@ -11,6 +11,8 @@ SheetOf = Callable[[str], int]
 
 NEAR_ROWS = 14
 """Most rows of a chart's column beside an end of the route."""
+SPLICE_ROWS = 6
+"""The same of the table of splices under a route."""
 SHEET_ROWS = 40
 """Most rows of a chart's column on a sheet of charts."""
 _NOTE_WIDTH_MM = 40.0
@@ -51,6 +53,12 @@ def things_at(stock: Stock, spot: Spot, most_rows: int) -> list[tuple[str, Block
         heading = f"{spot.point}: {listed(spot.devices)}"
         found.append((devices_name(spot), stock.landing(spot.devices, spot.node, heading, most_rows)))
     return found
+
+
+def splices_of(board: Board) -> list[str]:
+    """The splices on a board, on its stretches and at its breakouts."""
+    names = [name for run in board.runs for name in run.splices]
+    return list(dict.fromkeys([*names, *(name for spot in board.spots.values() for name in spot.splices)]))
 
 
 def devices_name(spot: Spot) -> str:

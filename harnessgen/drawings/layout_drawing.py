@@ -156,7 +156,7 @@ def _board_marks(stock: Stock, board: Fitted, sheet_of: SheetOf) -> tuple[Mark, 
     blocks = Content(stock, board.board, board.where, sheet_of).blocks()
     spine = Placer(board.setting, blocks, labels_of(board.board)).trunk(board.trunk)
     area = drawing_area(board.paper, board.board)
-    below = below_blocks(stock, board.board) if board.where is Where.BELOW else []
+    below = below_blocks(stock, board.board, board.where)
     low_mm = rows_height_mm(below, area.width_mm) if below else 0.0
     u0, u1, v0, v1 = board.extent
     spare_mm = area.height_mm - low_mm - (v1 - v0)
@@ -193,4 +193,5 @@ def _sheet(network: Network, paper: Paper, title: str, number: str, marks: tuple
     harness = network.design.harness
     revision, date = (harness.revision, harness.date) if harness is not None else ("", "")
     lengths = "inches, [mm]" if in_inches(network.design.units.length) else "mm"
-    return Sheet(paper, TitleBlock(title, number, revision, date, 0, 0, lengths=lengths), marks)
+    numbered = f"{number}, layout" if number else ""
+    return Sheet(paper, TitleBlock(title, numbered, revision, date, 0, 0, lengths=lengths), marks)

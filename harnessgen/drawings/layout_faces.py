@@ -1,15 +1,19 @@
 """What the layout drawing shows of a connector: its face view and its cavity chart; and the wires on a device."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from harnessgen.drawings.connector_face import FaceCavity, FaceData, Filling, Half, Shape
+from harnessgen.measures.designator import natural_key
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire
+from harnessgen.schedules.splice_schedule import leaves_towards
 from harnessgen.sheets.insulation_colours import base_and_stripe
 
 _FEWEST_FOLDED = 3
 """Unused neighbours in a chart that are written as one row."""
 
+_MOST_MARKS = 4
+"""Wires in one row of the splices."""
 ChartRow = tuple[str, str, str, str]
 """Cavity, wire mark (or plug, or empty), colour code and size."""
 
@@ -100,6 +104,20 @@ def _unused_rows(cavities: list[str], filler: str) -> Iterator[ChartRow]:
         yield from ((cavity, filler, "", "") for cavity in cavities)
     else:
         yield f"{cavities[0]} to {cavities[-1]}", f"{len(cavities)} {'plugs' if filler == 'plug' else filler}", "", ""
+
+
+def splice_side_rows(network: Network, names: Sequence[str]) -> tuple[tuple[str, str, str], ...]:
+    """For each splice and each point of the route that wires leave it towards: the marks, a few to a row."""
+    rows: list[tuple[str, str, str]] = []
+    for name in sorted(names, key=natural_key):
+        sides: dict[str, list[str]] = {}
+        for wire in network.wires_at.get(name, ()):
+            sides.setdefault(leaves_towards(network, wire, name), []).append(wire.mark)
+        for towards in sorted(sides, key=natural_key):
+            marks = sorted(sides[towards], key=natural_key)
+            cuts = range(0, len(marks), _MOST_MARKS)
+            rows += [(name, towards, ", ".join(marks[cut : cut + _MOST_MARKS])) for cut in cuts]
+    return tuple(rows)
 
 
 def landing_rows(network: Network, devices: tuple[str, ...], node: str) -> tuple[ChartRow, ...]:

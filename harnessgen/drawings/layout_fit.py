@@ -3,7 +3,16 @@
 from dataclasses import dataclass
 
 from harnessgen.drawings.layout_block import Block, Stock
-from harnessgen.drawings.layout_content import NEAR_ROWS, Content, Where, labels_of, rows_of, things_at
+from harnessgen.drawings.layout_content import (
+    NEAR_ROWS,
+    SPLICE_ROWS,
+    Content,
+    Where,
+    labels_of,
+    rows_of,
+    splices_of,
+    things_at,
+)
 from harnessgen.drawings.layout_corridor import Setting
 from harnessgen.drawings.layout_place import Placer
 from harnessgen.drawings.layout_placed import PlacedSpine
@@ -74,9 +83,17 @@ def drawing_area(paper: Paper, board: Board) -> Box:
     return Box(area.x0, area.y0, area.x1, area.y1 - FOOT_MM - (KEY_MM if board.signs else 0.0))
 
 
-def below_blocks(stock: Stock, board: Board) -> list[Block]:
-    """The faces, charts and end marks of a board, to be collected under its route."""
-    return [block for spot in board.spots.values() for _, block in things_at(stock, spot, NEAR_ROWS)]
+def below_blocks(stock: Stock, board: Board, where: Where) -> list[Block]:
+    """What stands under the route of a board: its splices, and if `where` says so all faces, charts and end marks.
+
+    Nothing on a sheet of the whole harness, and where there are sheets of charts.
+    """
+    if where not in (Where.NEAR, Where.BELOW):
+        return []
+    shown = board.spots.values() if where is Where.BELOW else ()
+    blocks = [block for spot in shown for _, block in things_at(stock, spot, NEAR_ROWS)]
+    splices = stock.splices(splices_of(board), SPLICE_ROWS)
+    return blocks if splices is None else [*blocks, splices]
 
 
 def rows_height_mm(blocks: list[Block], width_mm: float) -> float:
@@ -112,7 +129,7 @@ class _Search:
         self.trunk = spine_of(board)
         self.labels = labels_of(board)
         self.contents: dict[Where, dict[str, Block]] = {}
-        self.below: list[Block] | None = None
+        self.below: dict[Where, list[Block]] = {}
         self.best: Fitted | None = None
         self.least_broken = _BROKEN_COST / len(board.runs)
         self.placed: dict[tuple[Where, Setting], tuple[PlacedSpine, tuple[float, float, float, float]]] = {}
@@ -152,11 +169,9 @@ class _Search:
         if self.best is not None and cost > self.best.cost - 1e-9:
             return
         area = drawing_area(paper, self.board)
-        high_mm = area.height_mm
-        if where is Where.BELOW:
-            if self.below is None:
-                self.below = below_blocks(self.stock, self.board)
-            high_mm -= rows_height_mm(self.below, area.width_mm)
+        if where not in self.below:
+            self.below[where] = below_blocks(self.stock, self.board, where)
+        high_mm = area.height_mm - rows_height_mm(self.below[where], area.width_mm)
         for longest_mm in _LONGEST_MM:
             low, high = 0, len(DENOMINATORS) - 1
             if not self._fits(where, DENOMINATORS[high], longest_mm, area.width_mm, high_mm):

@@ -19,7 +19,7 @@ SUPPLY = "supplies: {BAT: {voltage: 13.8 V, at: p0}}\n"
 
 def own_sheets(network: Network, sheets: tuple[Sheet, ...]) -> list[Sheet]:
     """The sheets of the sections, without those of the whole."""
-    numbers = {section.number for section in network.sections.sections}
+    numbers = {f"{section.number}, layout" for section in network.sections.sections}
     return [sheet for sheet in sheets if sheet.block.number in numbers]
 
 

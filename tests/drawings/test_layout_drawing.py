@@ -33,7 +33,7 @@ def sheets() -> tuple[Sheet, ...]:
 
 
 def section(letter: str) -> list[Sheet]:
-    return [sheet for sheet in sheets() if sheet.block.number == f"FS-210-{letter}"]
+    return [sheet for sheet in sheets() if sheet.block.number == f"FS-210-{letter}, layout"]
 
 
 def marks_of(letter: str, kind: MarkKind) -> list[Mark]:
@@ -80,7 +80,7 @@ def dy(line: Polyline) -> float:
 def test_whole_harness_comes_first_then_each_section() -> None:
     """One sheet of the whole, one for each section, numbered through, each with its own number and title."""
     blocks = [sheet.block for sheet in sheets()]
-    assert [block.number for block in blocks] == ["FS-210", "FS-210-A", "FS-210-B"]
+    assert [block.number for block in blocks] == ["FS-210, layout", "FS-210-A, layout", "FS-210-B, layout"]
     assert [(block.sheet, block.sheets) for block in blocks] == [(1, 3), (2, 3), (3, 3)]
     assert "Plenum section" in blocks[2].title
 
