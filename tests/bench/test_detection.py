@@ -24,7 +24,7 @@ def test_a_good_harness_passes_every_step(name: str) -> None:
     assert detect(fitted_of(text), proofs_of(text).pool.blocks, [harmless]).shown_by == (frozenset(),)
 
 
-@pytest.mark.parametrize("name", ["flat-six", "twin-fans"])
+@pytest.mark.parametrize("name", DESIGNS)
 def test_a_broken_wire_leaves_the_band_of_the_steps_that_carry_it(name: str) -> None:
     """By hand: without power a broken wire reads open, or higher than any path beside it allows."""
     text = text_of(name)
