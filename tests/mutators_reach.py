@@ -105,7 +105,8 @@ def _lifted(good: Good, text: str, lift: str) -> str | None:
         return None
     lines = text.split("\n")
     start = lines.index(next(line for line in lines if line.startswith(f"  {disconnect.at}:")))
-    lines[start + 1] = line_with(lines[start + 1], 1, ", slack: 80 mm")
+    # A stretch may go on over lines, so the key is put first.
+    lines[start + 1] = lines[start + 1].replace("{", "{slack: 80 mm, ", 1)
     row = next(index for index, line in enumerate(lines) if line.startswith(f"  {disconnect.name}: {{part:"))
     lines[row] = line_with(lines[row], 1, f", lift: {lift}")
     return "\n".join(lines)

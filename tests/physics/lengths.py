@@ -16,7 +16,7 @@ connectors:
   C1: {part: sealed-2, at: v1}
   C2: {part: sealed-2, at: v2}
 splices: {S1: {at: b1, offset: 40 mm, toward: battery}}
-supplies: {BAT: {voltage: 13.5 V, at: battery}}
+supplies: {BAT: {voltage: 13.5 V, resistance: 10 mohm, at: battery}}
 grounds: {G1: {at: block}}
 fuses: {F1: {rating: 10 A, at: battery}}
 loads: {V1: {resistance: 12 ohm, connector: C1}, V2: {resistance: 12 ohm, connector: C2}}

@@ -20,7 +20,7 @@ disconnects:
   C10: {part: sealed-4, at: c10, socket-side: battery, lift: {travel: 60 mm}}
   C20: {part: sealed-2, at: c20, socket-side: b1}
 connectors: {C1: {part: sealed-2, at: v1}}
-supplies: {BAT: {voltage: 13.5 V, at: battery}}
+supplies: {BAT: {voltage: 13.5 V, resistance: 10 mohm, at: battery}}
 grounds: {G1: {at: block}}
 fuses: {F1: {rating: 10 A, at: battery}}
 loads: {V1: {resistance: 12 ohm, connector: C1}, V3: {resistance: 12 ohm, at: v3}}
