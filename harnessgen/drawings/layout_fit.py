@@ -16,7 +16,7 @@ from harnessgen.drawings.layout_content import (
 from harnessgen.drawings.layout_corridor import Setting
 from harnessgen.drawings.layout_place import Placer
 from harnessgen.drawings.layout_placed import PlacedSpine
-from harnessgen.drawings.layout_spine import other_spines, spine_of
+from harnessgen.drawings.layout_spine import filled, other_spines, spine_of
 from harnessgen.drawings.layout_tree import Board, Spine
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.sheet import Paper, usable_area
@@ -37,6 +37,8 @@ _TURNED_LONGEST_MM = (10_000.0, 60.0)
 """Bounds at which a trunk that is not the longest way is tried first, before anything else of it is."""
 _MOST_TURNED = 30
 """Stretches of a board, itself no part of a larger one, up to which other trunks than the longest way are tried."""
+_MOST_TRUNKS = 12
+"""Of the other trunks so many are tried: those whose tree is most like the paper in its proportions."""
 _MOST_ENDS = 10
 """A board with more ends has too many ways from end to end to try them all."""
 _BROKEN_COST = 3.0
@@ -137,7 +139,10 @@ class _Search:
     def turn(self, wheres: tuple[Where, ...]) -> None:
         """Try all other trunks with which the board fits at a larger scale than with the longest way."""
         straight, area = self.best, drawing_area(self.papers[-1], self.board)
-        for trunk in other_spines(self.board, _MOST_ENDS):
+        others = sorted(
+            other_spines(self.board, _MOST_ENDS), key=lambda each: filled(each, area.width_mm, area.height_mm)
+        )
+        for trunk in others[:_MOST_TRUNKS]:
             self.trunk, self.placed = trunk, {}
             if straight is not None:
                 larger = DENOMINATORS[max(0, DENOMINATORS.index(straight.denominator) - 1)]

@@ -43,6 +43,19 @@ def other_spines(board: Board, most_ends: int) -> Iterator[Spine]:
         yield Spine(board.spots[start], _steps(board, _walk(board, start).way(end)))
 
 
+def filled(spine: Spine, width_mm: float, height_mm: float) -> float:
+    """How large a tree with this trunk is against a sheet: the larger of its shares of the width and of the height.
+
+    By lengths of the route alone, the two longest legs on either side of the trunk.
+    """
+    deep = sorted((_along_mm(leg) for step in spine.steps for leg in step.legs), reverse=True)
+    return max(_along_mm(spine) / width_mm, sum(deep[:2]) / height_mm)
+
+
+def _along_mm(spine: Spine) -> float:
+    return sum(step.run.length_mm for step in spine.steps)
+
+
 class _Walk:
     """A tree, or what lies beyond one run of it, walked through: each node's distance, and the run that leads there."""
 
