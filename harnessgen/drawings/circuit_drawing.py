@@ -20,6 +20,8 @@ __all__ = ["PlacementUnavailable", "circuit_sheets"]
 
 _MODULES_MM = (3.4, 3.0, 2.7, 2.5, 2.2)
 """Modules that are tried, the largest that a paper has room for first: the smallest makes the least text 2.0 mm."""
+_SHARED_MODULES_MM = (3.0, 2.2)
+"""The same for one of several sheets, which are shared out until the smallest fits."""
 _PATIENT_ATTEMPTS = 60
 _FIGURE = re.compile("[0-9]")
 
@@ -44,7 +46,11 @@ def _formats_on(stationery: Stationery) -> _Formats:
         tuple(
             Format(paper, module_mm) for paper in (small, stationery.procedure, *larger) for module_mm in _MODULES_MM
         ),
-        tuple(Format(paper, module_mm, has_paths=True) for paper in stationery.drawings for module_mm in _MODULES_MM),
+        tuple(
+            Format(paper, module_mm, has_paths=True)
+            for paper in stationery.drawings
+            for module_mm in _SHARED_MODULES_MM
+        ),
         tuple(Format(paper, _MODULES_MM[-1], has_paths=True) for paper in stationery.oversize),
     )
 
