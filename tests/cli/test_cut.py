@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from harnessgen.cli.main import main
+from harnessgen.documents.small_design import SMALL_DESIGN
 from tests.cutting.test_plan import STOCK
 from tests.line import FLAT_SIX
 
@@ -74,5 +75,6 @@ def test_a_build_holds_the_plan_where_there_is_stock(tmp_path: Path) -> None:
     page = (tmp_path / "with" / "cutting-plan.html").read_text(encoding="utf-8")
     assert "Wire to buy" in page
     assert "How good the cutting plan is" in page
-    main(["build", written(tmp_path, FLAT_SIX), "-o", str(tmp_path / "without")])
+    main(["build", written(tmp_path, SMALL_DESIGN), "-o", str(tmp_path / "without")])
+    assert (tmp_path / "without" / "cut-list.csv").exists()
     assert not (tmp_path / "without" / "cutting-plan.csv").exists()
