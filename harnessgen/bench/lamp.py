@@ -119,11 +119,6 @@ class Lamp:
             return math.inf
         return -self.lag_s * math.log1p(-((SEEN_SHARE / share) ** 2))
 
-    @property
-    def least_off_s(self) -> float:
-        """Pause in which its light falls to what counts as a flash."""
-        return -2.0 * self.lag_s * math.log(FLASH_LIGHT) / LIGHT_POWER
-
 
 def lamp_of(limits: "Limits | None") -> Lamp:
     """The lamp that a design is tested with."""

@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     import jinja2
 
 LOCAL_CODES = "Local codes come first. Where the law asks for a licensed person, that person does this work or signs."
-CHECKED_BY_A_PERSON = "Computed from the design alone: a person checks it against the vehicle before a wire is cut."
 
 
 @frozen

@@ -109,11 +109,6 @@ class Spot:
     devices: tuple[str, ...] = ()
     goes_on: bool = False
 
-    @property
-    def holds_things(self) -> bool:
-        """Whether something at the spot needs a note, a face or a table."""
-        return bool(self.connectors or self.devices or self.goes_on)
-
 
 @dataclass(frozen=True, slots=True)
 class Step:

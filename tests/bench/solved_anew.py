@@ -1,0 +1,106 @@
+"""A second way to what faults do under power: the harness built anew with each, and its operating point solved."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from math import isinf
+
+from harnessgen.bench.fault import (
+    TOUCH_OHM,
+    Change,
+    Exchanged,
+    Gone,
+    Meets,
+    Series,
+    Shorted,
+    Stuck,
+    Swapped,
+    Thinner,
+)
+from harnessgen.bench.powered_rig import BLOWS_AT, PoweredRig
+from harnessgen.design.device import Fuse
+from harnessgen.network.electrical import Electrical, ElectricalNode, Element, ElementKind
+from harnessgen.network.network import Network
+from harnessgen.physics.operating_point import OperatingPoint, operating_point
+
+_CUT = "cut end"
+_TOUCH = "touching"
+
+
+def solved_anew(rig: PoweredRig, on: tuple[str, ...], change: Change) -> OperatingPoint:
+    """Operating point with these switches and outputs on, and a fault; fuses that it blows are out."""
+    ohms = dict(rig.fitted.physics.ohms)
+    network = _changed(rig, change, ohms)
+    while True:
+        point = operating_point(network, "bench", frozenset(on), ohms)
+        blown = {name for name, fuse in rig.fitted.network.design.fuses.items() if _blows(fuse, point)}
+        if not blown:
+            return point
+        electrical = network.electrical
+        kept = tuple(each for each in electrical.elements if each.name not in blown)
+        network = replace(network, electrical=Electrical(electrical.nodes, kept))
+
+
+def _changed(rig: PoweredRig, change: Change, ohms: dict[str, float]) -> Network:
+    nodes: dict[str, ElectricalNode] = dict(rig.network.electrical.nodes)
+    elements = tuple(_elements(rig, change, ohms, nodes))
+    return replace(rig.network, electrical=Electrical(nodes, elements))
+
+
+def _elements(
+    rig: PoweredRig, change: Change, ohms: dict[str, float], nodes: dict[str, ElectricalNode]
+) -> Iterator[Element]:
+    elements = rig.network.electrical.elements
+    match change:
+        case Series(spot=spot, ohm=ohm):
+            for element in elements:
+                if element.name != spot.mark:
+                    yield element
+                elif not isinf(ohm):
+                    ohms[element.name] += ohm
+                    yield element
+                else:
+                    nodes[_CUT] = ElectricalNode(_CUT, "splice", "", "")
+                    is_first = rig.node(spot) == element.a
+                    yield replace(element, a=_CUT) if is_first else replace(element, b=_CUT)
+        case Thinner(mark=mark, times=times):
+            ohms[mark] *= times
+            yield from elements
+        case Meets(one=one, other=other, ohm=ohm):
+            yield from elements
+            ohms[_TOUCH] = max(ohm, TOUCH_OHM)
+            yield Element(_TOUCH, ElementKind.CONTACT, rig.node(one), rig.node(other))
+        case Swapped(one=one, other=other):
+            moved = {
+                one.mark: (rig.node(one), rig.node(other)),
+                other.mark: (rig.node(other), rig.node(one)),
+            }
+            for element in elements:
+                left, arrived = moved.get(element.name, ("", ""))
+                if not left:
+                    yield element
+                else:
+                    yield replace(element, a=arrived) if element.a == left else replace(element, b=arrived)
+        case Exchanged(one=one, other=other):
+            other_of = {one: other, other: one}
+            for element in elements:
+                name, _, cavity = element.a.partition("/")
+                if element.kind is ElementKind.CONTACT and name in other_of:
+                    element = replace(element, a=f"{other_of[name]}/{cavity}")
+                yield element
+        case Gone(device=device):
+            yield from (each for each in elements if each.device is None or each.device.name != device)
+        case Stuck(device=device):
+            for element in elements:
+                held = element.device is not None and element.device.name == device
+                yield replace(element, kind=ElementKind.CONTACT, device=None) if held else element
+        case Shorted(device=device):
+            yield from elements
+            for element in elements:
+                if element.device is not None and element.device.name == device and element.kind.does_work:
+                    ohms[_TOUCH] = TOUCH_OHM
+                    yield Element(_TOUCH, ElementKind.CONTACT, element.a, element.b)
+
+
+def _blows(fuse: Fuse, point: OperatingPoint) -> bool:
+    ampere = abs(point.amperes.get(fuse.name, 0.0))
+    return ampere >= BLOWS_AT * fuse.rating_a.value
