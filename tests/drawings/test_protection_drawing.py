@@ -53,7 +53,7 @@ def test_charts_take_the_paper_that_was_asked_for(word: str) -> None:
 
 def test_generated_designs_are_clear() -> None:
     """Charts of 12 generated designs."""
-    drawn = sum(assert_clear(Physics(network_of(design_text(seed)))) for seed in range(6))
+    drawn = sum(assert_clear(Physics(network_of(design_text(seed)))) for seed in range(12))
     assert drawn > 6
 
 
