@@ -109,7 +109,9 @@ def _proof(need: Need, section: str, pool: Procedure, detection: Detection) -> P
     shown_by = {place: steps & chosen.numbers for place, steps in enumerate(detection.shown_by) if place in asked}
     kept, numbers = _renumbered(blocks, chosen)
     faults = tuple(detection.faults[place] for place in shown_by)
-    held = Detection(faults, tuple(frozenset(numbers[each] for each in steps) for steps in shown_by.values()))
+    bits = {number: 1 << place for place, number in enumerate(numbers.values())}
+    masks = tuple(sum(bits[numbers[each]] for each in steps) for steps in shown_by.values())
+    held = Detection(faults, masks, tuple(bits))
     pointed = tuple(_pointed(block, held) for block in _fuses_first(kept))
     procedure = replace(pool, blocks=pointed, finds=tuple(_finds(held, chosen)))
     return Proof(need, section, procedure, replace(chosen, numbers=frozenset(numbers.values())), held)

@@ -11,14 +11,16 @@ import numpy as np
 import pytest
 
 from harnessgen import run
-from harnessgen.bench.detection import _OhmBlock, _PoweredSteps, detect
+from harnessgen.bench.detection import detect
 from harnessgen.bench.fault import Change, FaultKind, Stuck
 from harnessgen.bench.fitted import Fitted
+from harnessgen.bench.powered_detection import PoweredSteps
 from harnessgen.bench.powered_readings import PoweredSet
 from harnessgen.bench.powered_rig import BLOWS_AT, PoweredRig
 from harnessgen.bench.procedure import procedure_of
 from harnessgen.bench.step import Block, Phase, Step
 from harnessgen.bench.universe import universe_of
+from harnessgen.bench.unpowered_detection import OhmBlock
 from tests.bench.proving import text_of
 from tests.bench.simulated import BrokenBench, Circuit, Powered, settle, solved
 from tests.physics.simulator import needs_simulator
@@ -76,11 +78,11 @@ def test_without_power_each_fault_reads_as_the_simulator_says(name: str, most: i
     drawn = laid(name, most)
     shown, changes, fitted = drawn.shown, list(drawn.shown), drawn.fitted
     wanted: dict[Circuit, int] = {}
-    cases: list[tuple[_OhmBlock, Step, Change, list[Circuit | None]]] = []
+    cases: list[tuple[OhmBlock, Step, Change, list[Circuit | None]]] = []
     for block in drawn.blocks:
         if block.setup.phase is Phase.LOOK or block.setup.phase.is_powered:
             continue
-        inside = _OhmBlock(fitted, block)
+        inside = OhmBlock(fitted, block)
         for change in changes:
             broken = [BrokenBench(rig, change) for rig in inside.rigs]
             for step in block.steps:
@@ -124,7 +126,7 @@ def test_under_power_each_fault_reads_as_the_simulator_says(name: str, most: int
             harnesses[block.number, on] = [Powered(fitted, elements, frozenset(on), each) for each in changes]
     settle([each for row in harnesses.values() for each in row], BLOWS_AT, tmp_path)
     for block in powered:
-        inside, rig = _PoweredSteps(fitted, block.setup.apart, block.steps), PoweredRig(fitted, block.setup.apart)
+        inside, rig = PoweredSteps(fitted, block.setup.apart, block.steps), PoweredRig(fitted, block.setup.apart)
         for on in dict.fromkeys(step.on for step in block.steps):
             steps = [step for step in block.steps if step.on == on]
             readings = PoweredSet(rig, on, tuple(inside._nodes(steps))).readings(changes)
@@ -146,7 +148,7 @@ def test_under_power_each_fault_reads_as_the_simulator_says(name: str, most: int
                         assert verdict == (step.number in shown[harness.change]), (*where, step.number)
 
 
-def _is_shown(inside: _PoweredSteps, step: Step, harness: Powered) -> bool | None:
+def _is_shown(inside: PoweredSteps, step: Step, harness: Powered) -> bool | None:
     """Whether the simulator's reading shows the fault; None where it lies at the edge of what tells it."""
     fitted = inside.fitted
     shares = {}
