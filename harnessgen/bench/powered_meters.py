@@ -1,0 +1,146 @@
+"""What a meter or a lamp shows of each fault: readings outside their bands, lamps that burn otherwise."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from functools import cached_property
+
+import numpy as np
+
+from harnessgen.bench.lamp import DARK_SHARE, SEEN_SHARE, Light, lamp_of
+from harnessgen.bench.lamp_reading import RESTING_SHARE
+from harnessgen.bench.powered_course import Batch, Cases, Courses, entries, lower
+from harnessgen.bench.readouts import Readouts, nearest, readouts
+from harnessgen.bench.step import Step
+from harnessgen.network.electrical import REFERENCE
+from harnessgen.physics.nodal_elements import Flags, Floats, Ints
+from harnessgen.physics.parted_bridges import Bridged
+
+
+class Meters:
+    """The readings of the steps of each setting, with a meter and with a lamp."""
+
+    def __init__(self, courses: Courses, steps_of: Sequence[Sequence[Step]], bits: Mapping[str, int]) -> None:
+        self.courses = courses
+        self.metal = courses.grid.rig.fitted.metal
+        self.lamp = lamp_of(courses.grid.rig.network.design.limits)
+        told = [(setting, step) for setting, steps in enumerate(steps_of) for step in steps if self._is_read(step)]
+        self.setting = np.array([setting for setting, _ in told], dtype=np.intp)
+        self.bits = [bits[step.number] for _, step in told]
+        self.light = np.array([_LIGHTS.index(step.expected.light) for _, step in told], dtype=np.intp)
+        place_of = courses.grid.place_of
+        places = [place_of.get(s.a.designator, -1) if s.a and s.expected.unit == "A" else -1 for _, s in told]
+        self.readouts: Readouts = readouts(courses.grid, [self._nodes(step) for _, step in told], places)
+        expected = [step.expected for _, step in told]
+        self.low = np.array([-np.inf if each.low is None else each.low for each in expected], dtype=np.float64)
+        self.high = np.array([np.inf if each.high is None else each.high for each in expected], dtype=np.float64)
+        instruments = [step.instrument for _, step in told]
+        self.share = np.array([each.share if each else 0.0 for each in instruments], dtype=np.float64)
+        self.fixed = np.array([each.fixed if each else 0.0 for each in instruments], dtype=np.float64)
+
+    @staticmethod
+    def _is_read(step: Step) -> bool:
+        if step.a is None or step.instrument is None:
+            return False
+        expected = step.expected
+        return expected.light is not None or expected.low is not None or expected.high is not None
+
+    def _nodes(self, step: Step) -> tuple[str, str]:
+        if step.a is not None and step.expected.unit == "A" and step.expected.light is None:
+            grid = self.courses.grid
+            if step.a.designator not in grid.place_of:
+                return REFERENCE, REFERENCE
+            element = grid.elements[grid.place_of[step.a.designator]]
+            return element.a, element.b
+        other = REFERENCE if step.b is None or step.b == self.metal else step.b.node
+        return (step.a.node if step.a is not None else REFERENCE), other
+
+    @cached_property
+    def _usual(self) -> tuple[Ints, Floats]:
+        """Which readings with the outputs off lie how near to their edges without a fault."""
+        alone = self.courses.alone
+        every = np.arange(len(self.readouts))
+        far = self._far(alone, np.zeros_like(every), every)
+        order, volts = nearest(self.readouts, alone, far)
+        own = self.setting[order] == 0
+        return order[own], volts[own]
+
+    def _far(self, bridged: Bridged, rows: Ints, which: Ints) -> Floats:
+        """How far each reading lies from its edges, in its own unit; nothing where it is over one."""
+        values = self.readouts.values(bridged, rows, which)
+        off = np.abs(values) * self.share[which] + self.fixed[which]
+        far: Floats = np.minimum(np.abs(values + off - self.low[which]), np.abs(values - off - self.high[which]))
+        far = far / (1.0 + self.share[which])
+        lamps = np.nonzero(self.light[which] > 0)[0]
+        if len(lamps):
+            volts, ohms = self._lamp(bridged, rows[lamps], which[lamps])
+            dark_v = DARK_SHARE * self.lamp.volts
+            seen_v = SEEN_SHARE * self.lamp.volts
+            is_dark = self.light[which[lamps]] == _LIGHTS.index(Light.DARK)
+            ohms = np.nan_to_num(ohms, nan=0.0)
+            edge = np.where(
+                is_dark,
+                (seen_v + ohms * self.lamp.ampere(seen_v)) / RESTING_SHARE,
+                dark_v + ohms * self.lamp.ampere(dark_v),
+            )
+            far[lamps] = np.abs(volts - edge)
+        return far
+
+    def _lamp(self, bridged: Bridged, rows: Ints, which: Ints) -> tuple[Floats, Floats]:
+        """Volts without the lamp, and the resistance that it sees, in ohm."""
+        volts = np.abs(self.readouts.values(bridged, rows, which))
+        return volts, bridged.ohms(rows, self.readouts.a[which], self.readouts.b[which])
+
+    def _shows(self, bridged: Bridged, rows: Ints, which: Ints) -> Flags:
+        values = self.readouts.values(bridged, rows, which)
+        off = np.abs(values) * self.share[which] + self.fixed[which]
+        shown = (values + off < self.low[which]) | (values - off > self.high[which])
+        lamps = np.nonzero(self.light[which] > 0)[0]
+        shown[lamps] = False
+        if len(lamps):
+            volts, ohms = self._lamp(bridged, rows[lamps], which[lamps])
+            dark_v, seen_v = DARK_SHARE * self.lamp.volts, SEEN_SHARE * self.lamp.volts
+            is_seen = RESTING_SHARE * volts >= seen_v + np.nan_to_num(ohms, nan=np.inf) * self.lamp.ampere(seen_v)
+            is_dark = volts <= dark_v + np.nan_to_num(ohms, nan=0.0) * self.lamp.ampere(dark_v)
+            shown[lamps] = np.where(self.light[which[lamps]] == _LIGHTS.index(Light.DARK), is_seen, is_dark)
+        return shown
+
+    def read(self, batch: Batch, rows: Ints, cases: Cases, masks: list[int]) -> None:
+        """Add the steps that show the change of each of these rows."""
+        at, which = self._entries(batch, rows, cases)
+        hit = np.nonzero(self._shows(batch.bridged, at, which))[0]
+        changes = cases.change[batch.cases[at[hit]]].tolist()
+        for change, one in zip(changes, which[hit].tolist(), strict=True):
+            masks[change] |= self.bits[one]
+
+    def _entries(self, batch: Batch, rows: Ints, cases: Cases) -> tuple[Ints, Ints]:
+        """Entries (row, reading): with outputs off what each row reaches, with one on all readings of that setting."""
+        setting = cases.setting[batch.cases[rows]]
+        found = list(self._of_settings(rows[setting > 0], setting[setting > 0]))
+        off = rows[setting == 0]
+        if len(off) and len(self.readouts):
+            at, which = entries(self.readouts, batch, off, *self._usual)
+            own = self.setting[which] == 0
+            found.append((at[own], which[own]))
+        none = np.zeros(0, dtype=np.intp)
+        pairs = [*found, (none, none)]
+        return np.concatenate([each for each, _ in pairs]), np.concatenate([each for _, each in pairs])
+
+    def _of_settings(self, rows: Ints, setting: Ints) -> Iterator[tuple[Ints, Ints]]:
+        order = np.argsort(self.setting, kind="stable")
+        first, last = (np.searchsorted(self.setting[order], setting, side) for side in ("left", "right"))
+        at = np.repeat(rows, last - first)
+        step = np.arange(len(at)) - np.repeat(np.cumsum(last - first) - (last - first), last - first)
+        yield at, order[np.repeat(first, last - first) + step]
+
+    def slack_v(self, batch: Batch, rows: Ints, cases: Cases, slack_v: Floats) -> None:
+        """Lower `slack_v` (rows of the batch) to how far the hubs may move before a reading comes over its edge."""
+        at, which = self._entries(batch, rows, cases)
+        far = self._far(batch.bridged, at, which)
+        lower(slack_v, at, far, self.readouts.per_hub_volt(batch.bridged, at, which))
+
+    def zones(self) -> tuple[Ints, Ints]:
+        """Settings with the zones of what is read in them."""
+        zones = self.courses.grid.zones
+        return np.tile(self.setting, 2), np.concatenate((zones[self.readouts.a], zones[self.readouts.b]))
+
+
+_LIGHTS = (None, *Light)
