@@ -26,6 +26,7 @@ from harnessgen.bench.fault import (
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.half import Half
 from harnessgen.bench.seen_faults import seen_faults
+from harnessgen.bench.side_by_side import side_by_side
 from harnessgen.design.device import Load, Relay
 from harnessgen.design.fault_sizes import FaultSizes
 from harnessgen.measures.designator import natural_key
@@ -146,17 +147,14 @@ class _Maker:
         return int(before_mm + leg.length_mm / 2 > whole_mm / 2)
 
     def _bridged_nets(self) -> Iterator[Fault]:
-        """Every two nets that lie side by side in a stretch."""
-        net_of = self.network.net_of
-        for (start, end), wires in self.network.wires_by_leg.items():
-            of_net: dict[int, Wire] = {}
-            for wire in wires:
-                of_net.setdefault(net_of[wire.a.node], wire)
-            for one, other in combinations(of_net.values(), 2):
-                name = f"{one.mark} and {other.mark} chafed together between {start} and {end}"
-                change = Meets(Spot(one.mark), Spot(other.mark), 0.0)
-                grave = self.weigh.joined(one, other)
-                yield Fault(FaultKind.NETS_BRIDGED, name, f"{one.mark} and {other.mark}", change, grave, one.section)
+        """Every two nets that lie side by side in a stretch, told by the first one that they share."""
+        for pair in side_by_side(self.network):
+            marks = f"{pair.one.mark} and {pair.other.mark}"
+            more = f", or in {pair.others} more stretch{'es' if pair.others > 1 else ''}" if pair.others else ""
+            name = f"{marks} chafed together between {pair.start} and {pair.end}{more}"
+            change = Meets(Spot(pair.one.mark), Spot(pair.other.mark), 0.0)
+            grave = self.weigh.joined(pair.one, pair.other)
+            yield Fault(FaultKind.NETS_BRIDGED, name, marks, change, grave, pair.one.section)
 
     def _connector(self, name: str, half: Half) -> Iterator[Fault]:
         at = self._wires_in(name)
