@@ -140,7 +140,9 @@ def lamp_worked_block(fitted: Fitted, outputs: Sequence[Output]) -> tuple[Setup,
         return None
     apart = fitted.load_connectors
     opened = {place.node: place for place in fitted.open_places(apart)}
-    steps = [step for output in outputs for step in _worked_steps(output, apart, opened)]
+    # Outputs that need the same switches find the harness at rest alike.
+    at_rest = {output.switches: _Stand(fitted, apart, output.switches) for output in outputs}
+    steps = [step for output in outputs for step in _worked_steps(output, at_rest[output.switches], opened)]
     if not steps:
         return None
     lamp = lamp_of(fitted.network.design.limits)
@@ -156,7 +158,7 @@ def lamp_worked_block(fitted: Fitted, outputs: Sequence[Output]) -> tuple[Setup,
     return Setup(Phase.LAMP_WORKED, "", "The lamp in the place of each load", lines, cautions, apart=apart), steps
 
 
-def _worked_steps(output: Output, apart: tuple[str, ...], opened: Mapping[str, TouchPlace]) -> Iterator[Step]:
+def _worked_steps(output: Output, at_rest: _Stand, opened: Mapping[str, TouchPlace]) -> Iterator[Step]:
     fitted = output.fitted
     if overload(output):
         return
@@ -169,8 +171,8 @@ def _worked_steps(output: Output, apart: tuple[str, ...], opened: Mapping[str, T
     if not pairs:
         return
     nodes = [(one.node, other.node) for one, other in pairs]
-    rest = _Stand(fitted, apart, output.switches).lights(nodes)
-    work = _Stand(fitted, apart, output.on).lights(nodes)
+    rest = at_rest.lights(nodes)
+    work = _Stand(fitted, at_rest.apart, output.on).lights(nodes)
     ready = f"{listed(output.switches)} on; " if output.switches else ""
     for (one, other), (before, _, _), (light, volts, _) in zip(pairs, rest, work, strict=True):
         if before is Light.DARK and light is Light.LIT:
