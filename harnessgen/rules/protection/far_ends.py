@@ -12,7 +12,8 @@ def far_ends(ways: Conduction) -> Mapping[str, str]:
     """By its name the far end of each element that alone feeds what lies behind it; no way enters a ground point.
 
     A walk from the supplies in depth numbers the nodes. What was first reached through an element, and leads back no
-    further than that element by any other, loses every supply without it (Tarjan 1974, bridges of a graph).
+    further than that element by any other, loses every supply without it (Tarjan 1974, A note on finding the bridges of
+    a graph, from memory).
     """
     beside = _beside(ways)
     number, back = {_SOURCE: 0}, {_SOURCE: 0}
