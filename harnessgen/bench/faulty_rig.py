@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from harnessgen.bench.fault import TOUCH_OHM, Change, Exchanged, Meets, Series, Swapped, Thinner
-from harnessgen.bench.path import Beside, Tangle, beside, between
+from harnessgen.bench.path import Beside, Edge, Tangle, beside, between
 from harnessgen.bench.pieces import Through
 from harnessgen.bench.rig import Rig
 
@@ -98,15 +98,18 @@ class Moved:
     change: Swapped | Exchanged
 
     @cached_property
+    def _edges(self) -> list[Edge]:
+        """What is moved, where it was."""
+        change = self.change
+        if isinstance(change, Exchanged):
+            return self.rig.mates(change.one, change.other)
+        return [self.rig.edges[self.rig.edge_at[spot.mark]] for spot in (change.one, change.other)]
+
+    @cached_property
     def _ends(self) -> list[int]:
         """Points that what is moved ends at, before or after."""
-        index, edge_at, change = self.rig.pieces.index, self.rig.edge_at, self.change
-        if isinstance(change, Swapped):
-            edges = [self.rig.edges[edge_at[spot.mark]] for spot in (change.one, change.other)]
-        else:
-            edges = self.rig.mates(change.one, change.other)
-        after = self.rig.changed(edges, change)
-        points = dict.fromkeys(point for edge in (*edges, *after) for point in (edge.a, edge.b))
+        index, after = self.rig.pieces.index, self.rig.changed(self._edges, self.change)
+        points = dict.fromkeys(point for edge in (*self._edges, *after) for point in (edge.a, edge.b))
         return [index[point] for point in points if point in index]
 
     @cached_property
@@ -125,6 +128,8 @@ class Moved:
     def _beside(self) -> Beside:
         pieces = self.rig.pieces
         edges = [pieces.edges[edge] for piece in self.held for edge in pieces.hanging.members[piece]]
+        # One that begins and ends at one point is in no piece.
+        edges += [edge for edge in self._edges if edge.a == edge.b]
         return beside(self.rig.changed(edges, self.change))
 
     def between(self, a: int, b: int) -> tuple[float | Tangle, float]:
