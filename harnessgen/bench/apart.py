@@ -115,7 +115,9 @@ class Apart:
 def bridges_of(rig: Rig, changes: Sequence[Change]) -> Bridges:
     """The changes that join two islands of a rig."""
     ends_of, island_at = rig.ends_of, rig.island_at
-    rows, points, ohms = [], [], []
+    rows: list[int] = []
+    ends: tuple[list[int], list[int]] = [], []
+    ohms: list[float] = []
     for row, change in enumerate(changes):
         if not isinstance(change, Meets):
             continue
@@ -125,7 +127,8 @@ def bridges_of(rig: Rig, changes: Sequence[Change]) -> Bridges:
         first, second = one[change.one.end], other[change.other.end]
         if island_at[first] != island_at[second]:
             rows.append(row)
-            points.append((first, second))
+            ends[0].append(first)
+            ends[1].append(second)
             ohms.append(max(change.ohm, TOUCH_OHM))
-    ends = np.array(points, dtype=np.intp).reshape(-1, 2).T
-    return Bridges(np.array(rows, dtype=np.intp), ends, np.array(island_at)[ends], np.array(ohms))
+    points = np.array(ends, dtype=np.intp)
+    return Bridges(np.array(rows, dtype=np.intp), points, np.array(island_at)[points], np.array(ohms))

@@ -148,3 +148,13 @@ class Moved:
                 return each.enters, ohm
             ohm += pieces.across(each)
         return hub, ohm
+
+
+def rows_within(rig: Rig, changes: Sequence[Change]) -> list[int]:
+    """Places of the changes that may move a reading within an island: all but the bridges between two, most of all."""
+    island_of = {mark: rig.island_at[a] for mark, (a, _) in rig.ends_of.items()}
+    return [
+        row
+        for row, change in enumerate(changes)
+        if not isinstance(change, Meets) or (island_of.get(change.one.mark, -1) == island_of.get(change.other.mark, -2))
+    ]

@@ -1,14 +1,14 @@
 """Which faults a block without power shows: only the meter's own current flows, or that of the drop test."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
 from math import isinf
 
 from harnessgen.bench.apart import Apart, bridges_of
 from harnessgen.bench.fault import Change, Exchanged, Swapped
-from harnessgen.bench.faulty_rig import Joined, Moved
+from harnessgen.bench.faulty_rig import Joined, Moved, rows_within
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.lamp import HIGH_SHARE, LOW_SHARE, Light, lamp_of
 from harnessgen.bench.mated import MatedHarness
@@ -72,7 +72,8 @@ class OhmBlock:
         index = self.rigs[0].pieces.index
         joined = Joined(self.rigs, [(index[each.a[0]], index[each.b[0]]) for each in placed])
         moved: list[_Moved] = []
-        for row, change in enumerate(changes):
+        for row in rows_within(self.rigs[0], changes):
+            change = changes[row]
             if isinstance(change, Swapped | Exchanged) and self.rigs[0].is_moved_within(change):
                 anew = [Moved(rig, change) for rig in self.rigs]
                 places = dict.fromkeys(place for piece in anew[0].held for place in joined.at.get(piece, ()))
@@ -120,18 +121,20 @@ class OhmBlock:
                     yield each.row, each.place
 
     def _placed(self, step: Step) -> "_Placed":
-        rig = self.rigs[0]
+        rig, is_by_bridges = self.rigs[0], self.block.setup.phase in (Phase.ISOLATION, Phase.LAMP_APART)
         a, b = self._points(step.a), self._far(step)
-        near, far = ([rig.islands.get(point, -1) for point in points] for points in (a, b))
-        placed = _Placed(step, a, b, frozenset(near), frozenset(far))
-        if len(a) == 1 and len(b) == 1 and near == far != [-1]:
+        near, far = (frozenset(rig.islands.get(point, -1) for point in points) for points in (a, b))
+        if len(a) == len(b) == 1 and near == far and -1 not in near:
             good = [each.pieces.ohm(each.pieces.index[a[0]], each.pieces.index[b[0]]) for each in self.rigs]
-            placed = replace(placed, good_ohm=good[0])
-            # One that a good harness would fail is shown by faults that move nothing in it.
-            return placed if self._shows(placed, good) else replace(placed, sort=_Sort.JOINED)
-        is_single = len(near) == 1 and -1 not in near and len(set(far)) == len(far)
-        is_by_bridges = self.block.setup.phase in (Phase.ISOLATION, Phase.LAMP_APART)
-        return replace(placed, sort=_Sort.APART) if is_single and is_by_bridges and placed.is_apart else placed
+            placed = _Placed(_Sort.JOINED, step, a, b, good[0])
+            if not self._shows(placed, good):
+                return placed
+        is_apart = not near & far and step.expected.high is None
+        if is_apart and is_by_bridges and len(near) == len(a) == 1 and -1 not in near and len(far) == len(b):
+            return _Placed(_Sort.APART, step, a, b)
+        # Also one that a good harness would fail: it is shown by faults that move nothing in it.
+        good_ohm = rig.ohm(a, b) if self.block.setup.phase is Phase.DROP else 0.0
+        return _Placed(_Sort.OTHER, step, a, b, good_ohm, near, far, is_apart)
 
     def _points(self, place: TouchPlace | None) -> tuple[str, ...]:
         if place is None:
@@ -169,22 +172,21 @@ class _Sort(Enum):
     OTHER = "other"
 
 
-@dataclass(frozen=True)
+@frozen
 class _Placed:
-    """A step with the points of its tips, and the islands that they are on."""
+    """A step with the points of its tips; where it is read anew, the islands that they are on.
 
+    If it `is_apart`, nothing joins them and open is good: then its reading changes only where a fault is on both.
+    """
+
+    sort: _Sort
     step: Step
     a: tuple[str, ...]
     b: tuple[str, ...]
-    near: frozenset[int]
-    far: frozenset[int]
     good_ohm: float = 0.0
-    sort: _Sort = _Sort.OTHER
-
-    @property
-    def is_apart(self) -> bool:
-        """Whether its reading changes only where a fault is on both sides: nothing joins them, and open is good."""
-        return not self.near & self.far and self.step.expected.high is None
+    near: frozenset[int] = frozenset()
+    far: frozenset[int] = frozenset()
+    is_apart: bool = False
 
     def is_read_anew(self, touched: frozenset[int]) -> bool:
         """Whether a change that touches these islands may move its reading."""
