@@ -12,11 +12,13 @@ from harnessgen.bench.fault import Consequence
 from harnessgen.bench.fitted import Fitted
 from harnessgen.network.electrical import ElementKind
 from harnessgen.network.wires import Wire
-from harnessgen.rules.protection.fused import protected, unfused
+from harnessgen.rules.protection.fused import behind_fuses, unfused
 
 HOT_JOINT_W = 5.0
 """A joint that takes so much heats what is around it beyond what insulation stands (common practice, no source)."""
 _SILENT_KINDS = ("coil",)
+_ORDER = tuple(Consequence)
+"""From the least to the gravest."""
 
 
 @dataclass(frozen=True)
@@ -46,9 +48,17 @@ class Consequences:
         return found
 
     @cached_property
+    def _silent_nets(self) -> frozenset[int]:
+        """Nets with a load on them whose fault gives no sign."""
+        figures = self.fitted.figures
+        return frozenset(
+            net for net, loads in self._loads_on.items() if any(figures[each].kind in _SILENT_KINDS for each in loads)
+        )
+
+    @cached_property
     def _fed_by(self) -> Mapping[str, tuple[str, ...]]:
         """Marks of the wires that each fuse feeds."""
-        return {each.fuse.name: tuple(wire.name for wire in each.wires) for each in protected(self.fitted.network)}
+        return {each.fuse.name: tuple(wire.name for wire in each.wires) for each in behind_fuses(self.fitted.network)}
 
     @cached_property
     def _fed_by_fuse(self) -> frozenset[str]:
@@ -57,6 +67,11 @@ class Consequences:
     @cached_property
     def _unfused(self) -> frozenset[str]:
         return frozenset(each.wire.name for each in unfused(self.fitted.network))
+
+    @cached_property
+    def _unfused_nets(self) -> frozenset[int]:
+        net_of, wires = self.fitted.network.net_of, self.fitted.network.wire_of
+        return frozenset(net_of[wires[mark].a.node] for mark in self._unfused)
 
     @cached_property
     def _ground_nets(self) -> frozenset[int]:
@@ -71,6 +86,10 @@ class Consequences:
         silent = [kind for kind in kinds if kind in _SILENT_KINDS]
         return Consequence.ENGINE_DAMAGE if silent else Consequence.LIMP
 
+    def _grave_on(self, net: int) -> Consequence:
+        """What it means that the loads on a net do not work, or work when they should not."""
+        return Consequence.ENGINE_DAMAGE if net in self._silent_nets else Consequence.LIMP
+
     def load_out(self, names: Iterable[str]) -> Consequence:
         """These loads, or the loads behind these relays, do not work."""
         return self._grave(name for name in names if name in self.fitted.figures)
@@ -81,9 +100,7 @@ class Consequences:
 
     def opened(self, wire: Wire) -> Consequence:
         """The wire does not conduct."""
-        if self._highest_a.get(wire.mark, 0.0) == 0.0 and not self._loads_on.get(self._net(wire)):
-            return Consequence.LIMP
-        return self._grave(self._loads_on.get(self._net(wire), frozenset()))
+        return self._grave_on(self._net(wire))
 
     def poor_joint(self, wire: Wire, ohm: float) -> Consequence:
         """The wire conducts through so many ohms more."""
@@ -100,23 +117,25 @@ class Consequences:
         """The wire touches ground."""
         if wire.mark in self._unfused:
             return Consequence.FIRE
-        if self._net(wire) in self._ground_nets:
-            return Consequence.HARMLESS
-        return self._grave(self._loads_on.get(self._net(wire), frozenset()))
+        net = self._net(wire)
+        return Consequence.HARMLESS if net in self._ground_nets else self._grave_on(net)
 
     def joined(self, one: Wire, other: Wire) -> Consequence:
-        """Two nets touch."""
-        nets = {self._net(one), self._net(other)}
-        if len(nets) == 1:
+        """Two nets touch, wherever they do."""
+        first, second = self._net(one), self._net(other)
+        if first == second:
             return Consequence.HARMLESS
-        if nets & self._ground_nets:
-            grounded, *_ = [wire for wire in (one, other) if self._net(wire) in self._ground_nets]
-            return self.chafed(other if grounded is one else one)
-        return self._grave(name for net in nets for name in self._loads_on.get(net, ()))
+        if first in self._ground_nets:
+            first, second = second, first
+        if second in self._ground_nets:
+            if first in self._unfused_nets:
+                return Consequence.FIRE
+            return Consequence.HARMLESS if first in self._ground_nets else self._grave_on(first)
+        return max(self._grave_on(first), self._grave_on(second), key=_ORDER.index)
 
     def swapped(self, one: Wire, other: Wire) -> Consequence:
         """Each of two wires does the other's work."""
-        return max(self.opened(one), self.opened(other), self.joined(one, other), key=list(Consequence).index)
+        return max(self.opened(one), self.opened(other), self.joined(one, other), key=_ORDER.index)
 
     def fuse_out(self, name: str) -> Consequence:
         """A fuse does not conduct."""
@@ -126,6 +145,5 @@ class Consequences:
 
     def output(self, name: str) -> tuple[Consequence, Consequence]:
         """An output is on for good, or off for good."""
-        element = self.fitted.element_of[name]
-        loads = self._loads_on.get(self.fitted.network.net_of[element.a], frozenset())
-        return self._grave(loads), self._grave(loads)
+        grave = self._grave_on(self.fitted.network.net_of[self.fitted.element_of[name].a])
+        return grave, grave

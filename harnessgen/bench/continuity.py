@@ -98,10 +98,11 @@ def joined_steps(nets: Sequence[SectionNet], metal: TouchPlace) -> Iterator[Step
     touched = [net for net in nets if net.places]
     # A choice may leave steps out, so that the clip holds what has not been read, and no number of it is promised.
     clip = TouchPlace("", "the clip", "", "", f"the clip lead, on every circuit not read yet and on {metal.name}")
+    clipped = (*(net.places[0].node for net in touched), METAL_POINT)
     for index, net in enumerate(touched, start=1):
         rest = clip if index < len(touched) else TouchPlace("", metal.name, "", "", metal.reach)
         step = _apart(net.places[0], rest, f"circuit {net.circuits}, out of the clip")
-        yield replace(step, joined=(*(other.places[0].node for other in touched[index:]), METAL_POINT))
+        yield replace(step, joined=clipped[index:])
 
 
 def sharing_pairs(nets: Sequence[SectionNet]) -> list[tuple[SectionNet, SectionNet]] | None:

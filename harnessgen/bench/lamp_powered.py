@@ -35,17 +35,16 @@ _STRAIGHT_OHM = 2.0
 class _Stand:
     """The harness with some connectors apart and these switches and outputs on, as the lamp finds it."""
 
-    fitted: Fitted
-    apart: tuple[str, ...]
+    rig: PoweredRig
     on: tuple[str, ...]
 
     @cached_property
     def lamp(self) -> Lamp:
-        return lamp_of(self.fitted.network.design.limits)
+        return lamp_of(self.rig.fitted.network.design.limits)
 
     @cached_property
     def held(self) -> PoweredSet:
-        return PoweredSet(PoweredRig(self.fitted, self.apart), self.on, ())
+        return PoweredSet(self.rig, self.on, ())
 
     def lights(self, pairs: Sequence[tuple[str, str]]) -> list[tuple[Light | None, float, float]]:
         """What the lamp shows between each two nodes, with the volts without it and the ohms that it sees.
@@ -106,7 +105,9 @@ def _fed_steps(
 ) -> Iterator[Step]:
     places = [place for place in (*fitted.open_places(apart), *fitted.landings()) if place.node not in known]
     pairs = [(place.node, REFERENCE) for place in places]
-    found = {way: _Stand(fitted, apart, way.on).lights(pairs) for way in ways}
+    rig = PoweredRig(fitted, apart)
+    stands = {way: _Stand(rig, way.on) for way in ways}
+    found = {way: stand.lights(pairs) for way, stand in stands.items()}
     lit = {
         place.node
         for lights in found.values()
@@ -117,18 +118,17 @@ def _fed_steps(
         for place, (light, _, ohm) in zip(places, lights, strict=True):
             if place.node in lit and light is not None and (light is Light.DARK or ohm <= _STRAIGHT_OHM):
                 yield Step("", way.words, expected(light), LAMP, place, fitted.metal, place.wires, way.on)
-    yield from _ground_steps(fitted, apart, places, ways[0])
+    yield from _ground_steps(stands[ways[0]], places, ways[0])
 
 
-def _ground_steps(
-    fitted: Fitted, apart: tuple[str, ...], places: Sequence[TouchPlace], way: Position
-) -> Iterator[Step]:
+def _ground_steps(stand: _Stand, places: Sequence[TouchPlace], way: Position) -> Iterator[Step]:
+    fitted = stand.rig.fitted
     post = fitted.supply_place
     if post is None:
         return
     net_of = fitted.network.net_of
     grounded = [place for place in places if net_of[place.node] in fitted.ground_nets]
-    lights = _Stand(fitted, apart, way.on).lights([(post.node, place.node) for place in grounded])
+    lights = stand.lights([(post.node, place.node) for place in grounded])
     for place, (light, _, ohm) in zip(grounded, lights, strict=True):
         if light is Light.LIT and ohm <= _STRAIGHT_OHM:
             yield Step("", way.words, expected(Light.LIT), LAMP, post, place, place.wires, way.on)
@@ -140,7 +140,10 @@ def lamp_worked_block(fitted: Fitted, outputs: Sequence[Output]) -> tuple[Setup,
         return None
     apart = fitted.load_connectors
     opened = {place.node: place for place in fitted.open_places(apart)}
-    steps = [step for output in outputs for step in _worked_steps(output, apart, opened)]
+    # Outputs that need the same switches find the harness at rest alike.
+    rig = PoweredRig(fitted, apart)
+    at_rest = {output.switches: _Stand(rig, output.switches) for output in outputs}
+    steps = [step for output in outputs for step in _worked_steps(output, at_rest[output.switches], opened)]
     if not steps:
         return None
     lamp = lamp_of(fitted.network.design.limits)
@@ -156,7 +159,7 @@ def lamp_worked_block(fitted: Fitted, outputs: Sequence[Output]) -> tuple[Setup,
     return Setup(Phase.LAMP_WORKED, "", "The lamp in the place of each load", lines, cautions, apart=apart), steps
 
 
-def _worked_steps(output: Output, apart: tuple[str, ...], opened: Mapping[str, TouchPlace]) -> Iterator[Step]:
+def _worked_steps(output: Output, at_rest: _Stand, opened: Mapping[str, TouchPlace]) -> Iterator[Step]:
     fitted = output.fitted
     if overload(output):
         return
@@ -169,8 +172,8 @@ def _worked_steps(output: Output, apart: tuple[str, ...], opened: Mapping[str, T
     if not pairs:
         return
     nodes = [(one.node, other.node) for one, other in pairs]
-    rest = _Stand(fitted, apart, output.switches).lights(nodes)
-    work = _Stand(fitted, apart, output.on).lights(nodes)
+    rest = at_rest.lights(nodes)
+    work = _Stand(at_rest.rig, output.on).lights(nodes)
     ready = f"{listed(output.switches)} on; " if output.switches else ""
     for (one, other), (before, _, _), (light, volts, _) in zip(pairs, rest, work, strict=True):
         if before is Light.DARK and light is Light.LIT:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from operator import itemgetter
 
 from harnessgen.bench.cautions import BATTERY_OFF, MATING_CONTACT
 from harnessgen.bench.fitted import Fitted
@@ -12,6 +13,7 @@ from harnessgen.bench.step import Phase, Setup, Step, TouchPlace
 from harnessgen.bench.through_loads import bank_step
 from harnessgen.design.device import Load
 from harnessgen.network.electrical import Element, ElementKind
+from harnessgen.network.wires import Wire
 
 _FEEDS = (ElementKind.FUSE, ElementKind.MAKE, ElementKind.BREAK)
 """What is taken out of its holder, so that the feed can be touched behind it."""
@@ -85,6 +87,26 @@ class MatedHarness:
         return found
 
     @cached_property
+    def loads_on(self) -> Mapping[int, list[Element]]:
+        """Loads between two nets, by each of the nets."""
+        net_of = self.fitted.network.net_of
+        found: dict[int, list[Element]] = {}
+        for load in self.loads:
+            ends = (net_of[load.a], net_of[load.b])
+            for net in ends if ends[0] != ends[1] else ():
+                found.setdefault(net, []).append(load)
+        return found
+
+    @cached_property
+    def wires_of(self) -> Mapping[int, list[tuple[int, Wire]]]:
+        """Wires of each net with their place among all wires; a net may have none."""
+        network = self.fitted.network
+        found: dict[int, list[tuple[int, Wire]]] = {net: [] for net in network.net_of.values()}
+        for place, wire in enumerate(network.wires):
+            found[network.net_of[wire.a.node]].append((place, wire))
+        return found
+
+    @cached_property
     def outputs(self) -> tuple[tuple[Element, TouchPlace], ...]:
         """Drivers whose output can be touched, with the place."""
         network = self.fitted.network
@@ -99,14 +121,15 @@ class MatedHarness:
         net_of = self.fitted.network.net_of
         own = net_of[place.node]
         groups: dict[int, list[Element]] = {}
-        for load in self.loads:
+        for load in self.loads_on.get(own, ()):
             ends = [net_of[load.a], net_of[load.b]]
-            if own in ends and ends[0] != ends[1]:
-                groups.setdefault(ends[1 - ends.index(own)], []).append(load)
+            groups.setdefault(ends[1 - ends.index(own)], []).append(load)
         for net, loads in groups.items():
             holder = self.holders.get(net)
             if holder is not None:
                 ohms = tuple(ohm_between(at, place.node, holder.node) for at in self.bounds)
                 figures = [self.fitted.figures[load.name] for load in loads]
-                covers = tuple(wire.mark for wire in self.fitted.network.wires if net_of[wire.a.node] in (own, net))
+                covers = tuple(
+                    wire.mark for _, wire in sorted((*self.wires_of[own], *self.wires_of[net]), key=itemgetter(0))
+                )
                 yield bank_step(figures, place, holder, (ohms[0], ohms[1], ohms[2]), covers)

@@ -1,7 +1,9 @@
 """One driver: which loads it works, which must not stir, and the current that it takes, from the solution."""
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
 
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.instruments import CLAMP_METER
@@ -10,7 +12,8 @@ from harnessgen.bench.powered import listed
 from harnessgen.bench.pulse import HOLD_S, MOST_HELD_W, on_time_ms, pulse_period
 from harnessgen.bench.section_net import cold_ohm
 from harnessgen.bench.step import Expected, Reactions, Step, TouchPlace
-from harnessgen.physics.operating_point import OperatingPoint
+from harnessgen.physics.operating_point import OperatingPoint, stated
+from harnessgen.physics.switched_on import switched_on
 
 _WORKS_SHARE = 0.3
 """A load counts as working from this share of the supply's volts on (common practice, no source)."""
@@ -22,9 +25,14 @@ _SAME = 0.02
 
 def shares_of(fitted: Fitted, point: OperatingPoint) -> Mapping[str, float]:
     """Volts across each load as a share of the supply's."""
+    return _shares(fitted, {each.name: point.across(each) for every in fitted.load_elements.values() for each in every})
+
+
+def _shares(fitted: Fitted, volts: Mapping[str, float]) -> Mapping[str, float]:
+    """The same from the volts across each element of a load."""
     supply_v = fitted.supply_v or 1.0
     return {
-        name: max(abs(point.across(element)) for element in elements) / supply_v
+        name: max(abs(volts[element.name]) for element in elements) / supply_v
         for name, elements in fitted.load_elements.items()
     }
 
@@ -117,31 +125,43 @@ def outputs_of(fitted: Fitted) -> tuple[Output, ...]:
     low = {**fitted.physics.ohms, **_load_ohms(fitted, "highest")}
     cold = {wire.mark: cold_ohm(network, wire, lengths[wire.mark]) for wire in network.wires}
     high = {**fitted.physics.ohms, **cold, **_load_ohms(fitted, "lowest")}
-    before: dict[tuple[str, ...], Mapping[str, float]] = {}
-    found: list[Output] = []
+    together: dict[tuple[str, ...], list[str]] = {}
     for name in network.design.drivers:
-        switches = _switches(fitted, name)
-        if switches not in before:
-            before[switches] = shares_of(fitted, fitted.solve((), switches))
-        on = (*switches, name)
-        point = fitted.solve((), on)
-        reactions = reactions_of(fitted, shares_of(fitted, point), before[switches])
+        together.setdefault(_switches(fitted, name), []).append(name)
+    found = [each for switches, names in together.items() for each in _outputs(fitted, switches, names, (low, high))]
+    order = {name: place for place, name in enumerate(network.design.drivers)}
+    return tuple(sorted(found, key=lambda output: order[output.name]))
+
+
+def _outputs(
+    fitted: Fitted, switches: tuple[str, ...], names: Sequence[str], ends: tuple[Mapping[str, float], ...]
+) -> Iterator[Output]:
+    """Outputs that need the same switches; `ends` are the resistances at the lowest and at the highest current."""
+    network = fitted.with_apart(())
+    before = shares_of(fitted, fitted.solve((), switches))
+    loads = [each for elements in fitted.load_elements.values() for each in elements]
+    drivers = [fitted.element_of[name] for name in names]
+    given = stated(network, "bench", frozenset(switches), fitted.physics.ohms)
+    working = switched_on(network, given, drivers, loads)
+    bounds = [np.abs(switched_on(network, replace(given, ohms=ohms), drivers, ()).own_a).tolist() for ohms in ends]
+    siemens = np.array([1.0 / fitted.physics.ohms[each.name] for each in loads])
+    for row, name in enumerate(names):
+        volts = dict(zip((each.name for each in loads), working.across_v[row].tolist(), strict=True))
+        amperes = dict(zip(volts, (working.across_v[row] * siemens).tolist(), strict=True))
+        reactions = reactions_of(fitted, _shares(fitted, volts), before)
         figures = {load: fitted.figures[load] for load in reactions.work}
-        bounds = tuple(abs(fitted.solve((), on, ohms).amperes[name]) for ohms in (low, high)) if figures else (0.0, 0.0)
         watts = {
-            load: sum(abs(point.across(each) * point.amperes[each.name]) for each in fitted.load_elements[load])
+            load: sum(abs(volts[each.name] * amperes[each.name]) for each in fitted.load_elements[load])
             for load in figures
         }
-        ampere = abs(point.amperes[name])
-        drawn = sum(max(abs(point.amperes[each.name]) for each in fitted.load_elements[load]) for load in figures)
+        ampere = abs(float(working.own_a[row]))
+        drawn = sum(max(abs(amperes[each.name]) for each in fitted.load_elements[load]) for load in figures)
         # Where a relay stands between, the loads draw a current that this output does not carry.
         is_direct = ampere > 0.0 and abs(drawn - ampere) <= _SAME * ampere
         bank_ohm = sum(watts.values()) / ampere**2 if is_direct else 0.0
         hottest = max((watts[load] for load, each in figures.items() if each.kind == "coil"), default=0.0)
-        found.append(
-            Output(fitted, name, switches, reactions, figures, ampere, bank_ohm, (bounds[0], bounds[1]), hottest)
-        )
-    return tuple(found)
+        bounds_a = (bounds[0][row], bounds[1][row]) if figures else (0.0, 0.0)
+        yield Output(fitted, name, switches, reactions, figures, ampere, bank_ohm, bounds_a, hottest)
 
 
 def _load_ohms(fitted: Fitted, end: str) -> dict[str, float]:

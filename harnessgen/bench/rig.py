@@ -13,6 +13,7 @@ from math import isinf
 
 from harnessgen.bench.fault import TOUCH_OHM, Change, Exchanged, Meets, Series, Spot, Swapped, Thinner
 from harnessgen.bench.path import Beside, Edge, Tangle, beside, between, ohms_of
+from harnessgen.bench.pieces import Pieces
 from harnessgen.bench.section_net import point_of
 from harnessgen.network.joined import joined
 from harnessgen.network.network import Network
@@ -43,6 +44,33 @@ class Rig:
         metal = sorted(self.metal | {METAL_POINT})
         pairs = [(edge.a, edge.b) for edge in self.edges]
         return joined((), [*pairs, *((metal[0], point) for point in metal)])
+
+    @cached_property
+    def pieces(self) -> Pieces:
+        """All edges, what ties the metal together too, parted where they hang together by one point."""
+        return Pieces((*self.edges, *self._metal_edges), {point: number for number, point in enumerate(self.islands)})
+
+    @cached_property
+    def island_at(self) -> Sequence[int]:
+        """Number of the island of each point, by the number of the point in `pieces`."""
+        return tuple(self.islands.values())
+
+    @cached_property
+    def ends_of(self) -> Mapping[str, tuple[int, int]]:
+        """Numbers of the points at both ends of each wire of the rig, by its mark; under no mark that of bare metal."""
+        index = self.pieces.index
+        found = {"": (index[METAL_POINT], index[METAL_POINT])}
+        for mark in self._edge_of:
+            if mark in self.network.wire_of:
+                one, other = (index.get(self.point(Spot(mark, end)) or "") for end in (0, 1))
+                if one is not None and other is not None:
+                    found[mark] = one, other
+        return found
+
+    @cached_property
+    def edge_at(self) -> Mapping[str, int]:
+        """Number of each wire's edge in `pieces`, by the wire's mark."""
+        return {edge.name: number for number, edge in enumerate(self.edges) if edge.name in self.ends_of}
 
     @cached_property
     def _edges_of(self) -> Mapping[int, list[Edge]]:
@@ -79,13 +107,33 @@ class Rig:
             case Thinner(mark=mark):
                 yield self.point(Spot(mark))
             case Exchanged(one=one, other=other):
-                yield from (node for edge in self._mates(one, other) for node in (edge.a, edge.b))
+                yield from (node for edge in self.mates(one, other) for node in (edge.a, edge.b))
             case _:
                 return
 
-    def _mates(self, *connectors: str) -> list[Edge]:
+    def is_moved_within(self, change: Change) -> bool:
+        """Whether a change moves contacts, or two edges of one island, so that no single loop tells what it does."""
+        match change:
+            case Exchanged(one=one, other=other):
+                return bool(self.mates(one, other))
+            case Swapped(one=one, other=other) if one.mark in self.edge_at and other.mark in self.edge_at:
+                numbers = [self.edge_at[one.mark], self.edge_at[other.mark]]
+                islands = {self.island_at[self.ends_of[spot.mark][spot.end]] for spot in (one, other)}
+                return len(islands) == 1 or any(self.pieces.hanging.piece_at[number] < 0 for number in numbers)
+            case _:
+                return False
+
+    def mates(self, *connectors: str) -> list[Edge]:
         """Contacts between the cavities of these connectors and what is plugged into them."""
-        return [edge for edge in self.edges if edge.b == f"{edge.a} mate" and edge.a.partition("/")[0] in connectors]
+        return [edge for name in dict.fromkeys(connectors) for edge in self._mates_of.get(name, ())]
+
+    @cached_property
+    def _mates_of(self) -> Mapping[str, list[Edge]]:
+        found: dict[str, list[Edge]] = {}
+        for edge in self.edges:
+            if edge.b == f"{edge.a} mate":
+                found.setdefault(edge.a.partition("/")[0], []).append(edge)
+        return found
 
     @cached_property
     def _metal_edges(self) -> list[Edge]:
@@ -101,14 +149,15 @@ class Rig:
         held = sorted(islands)
         edges = [edge for island in held for edge in self._edges_of.get(island, ())]
         if change is not None:
-            edges = list(self._changed(edges, change))
+            edges = list(self.changed(edges, change))
         return [*edges, *self._metal_edges] if self.islands[METAL_POINT] in held else edges
 
     def ohm(self, a: Sequence[str], b: Sequence[str], change: Change | None = None) -> float:
         """Resistance between two places, each of one or more points clipped together, with a fault in the harness."""
         return ohms_of([Broken(self, change).between(a, b)])[0]
 
-    def _changed(self, edges: Iterable[Edge], change: Change) -> Iterator[Edge]:
+    def changed(self, edges: Iterable[Edge], change: Change) -> Iterator[Edge]:
+        """Some of the edges with a fault in them, and what it adds between any."""
         match change:
             case Series(spot=spot, ohm=ohm):
                 for edge in edges:
@@ -139,7 +188,7 @@ class Rig:
                     else:
                         yield edge._replace(b=arrived)
             case Exchanged(one=one, other=other):
-                mates = {edge.name for edge in self._mates(one, other)}
+                mates = {edge.name for edge in self.mates(one, other)}
                 other_of = {one: other, other: one}
                 for edge in edges:
                     if edge.name in mates:

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import combinations, product
+from itertools import chain, combinations, product
 from math import ceil, inf
 
 from harnessgen.bench.consequence import Consequences
@@ -25,12 +25,13 @@ from harnessgen.bench.fault import (
 )
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.half import Half
+from harnessgen.bench.in_reach import in_reach
 from harnessgen.bench.seen_faults import seen_faults
+from harnessgen.bench.side_by_side import side_by_side
 from harnessgen.design.device import Load, Relay
 from harnessgen.design.fault_sizes import FaultSizes
 from harnessgen.measures.designator import natural_key
 from harnessgen.network.network import Network
-from harnessgen.network.route import Leg
 from harnessgen.network.wires import EndKind, Wire
 from harnessgen.parts.suppression import Suppression
 
@@ -133,30 +134,26 @@ class _Maker:
 
     def _chafed(self, wire: Wire) -> Iterator[Fault]:
         """To metal in each stretch that it lies in; the end nearer to that stretch stands for the place."""
-        for leg, ohm in product(wire.way, (each.value for each in self.sizes.chafes_ohm)):
-            name = f"{wire.mark} chafed to ground between {leg.from_point} and {leg.to_point}, {ohm:g} ohm"
-            change = Meets(Spot(wire.mark, self._nearer_end(wire, leg)), METAL, ohm)
-            grave = self.weigh.chafed(wire)
-            yield Fault(FaultKind.CHAFED_TO_GROUND, name, wire.mark, change, grave, wire.section)
-
-    @staticmethod
-    def _nearer_end(wire: Wire, leg: Leg) -> int:
-        before_mm = sum(each.length_mm for each in wire.way[: wire.way.index(leg)])
-        whole_mm = sum(each.length_mm for each in wire.way)
-        return int(before_mm + leg.length_mm / 2 > whole_mm / 2)
+        grave = self.weigh.chafed(wire)
+        whole_mm = sum(leg.length_mm for leg in wire.way)
+        before_mm = 0.0
+        for leg in wire.way:
+            spot = Spot(wire.mark, int(before_mm + leg.length_mm / 2 > whole_mm / 2))
+            before_mm += leg.length_mm
+            for ohm in (each.value for each in self.sizes.chafes_ohm):
+                name = f"{wire.mark} chafed to ground between {leg.from_point} and {leg.to_point}, {ohm:g} ohm"
+                change = Meets(spot, METAL, ohm)
+                yield Fault(FaultKind.CHAFED_TO_GROUND, name, wire.mark, change, grave, wire.section)
 
     def _bridged_nets(self) -> Iterator[Fault]:
-        """Every two nets that lie side by side in a stretch."""
-        net_of = self.network.net_of
-        for (start, end), wires in self.network.wires_by_leg.items():
-            of_net: dict[int, Wire] = {}
-            for wire in wires:
-                of_net.setdefault(net_of[wire.a.node], wire)
-            for one, other in combinations(of_net.values(), 2):
-                name = f"{one.mark} and {other.mark} chafed together between {start} and {end}"
-                change = Meets(Spot(one.mark), Spot(other.mark), 0.0)
-                grave = self.weigh.joined(one, other)
-                yield Fault(FaultKind.NETS_BRIDGED, name, f"{one.mark} and {other.mark}", change, grave, one.section)
+        """Every two nets that lie side by side in a stretch, told by the first one that they share."""
+        for pair in side_by_side(self.network):
+            marks = f"{pair.one.mark} and {pair.other.mark}"
+            more = f", or in {pair.others} more stretch{'es' if pair.others > 1 else ''}" if pair.others else ""
+            name = f"{marks} chafed together between {pair.start} and {pair.end}{more}"
+            change = Meets(Spot(pair.one.mark), Spot(pair.other.mark), 0.0)
+            grave = self.weigh.joined(pair.one, pair.other)
+            yield Fault(FaultKind.NETS_BRIDGED, name, marks, change, grave, pair.one.section)
 
     def _connector(self, name: str, half: Half) -> Iterator[Fault]:
         at = self._wires_in(name)
@@ -197,25 +194,24 @@ class _Maker:
     @cached_property
     def _pairs(self) -> list[tuple[str, str]]:
         """Connectors of one family that are near enough to be plugged into the wrong thing, loads behind both."""
-        design = self.network.design
-        served = [name for name in self.fitted.load_connectors if self.fitted.served[name]]
-        served.sort(key=natural_key)
+        design, route = self.network.design, self.network.route
+        served = sorted((each for each in self.fitted.load_connectors if self.fitted.served[each]), key=natural_key)
+        kinds = [(route.node_of(design.connectors[each].at), design.connectors[each].part) for each in served]
+        like: dict[tuple[str, str], list[int]] = {}
+        for place, kind in enumerate(kinds):
+            like.setdefault(kind, []).append(place)
+        near = in_reach(route, {node for node, _ in kinds}, self.sizes.exchange_reach_mm.value)
         return [
-            (one, other)
-            for one, other in combinations(served, 2)
-            if design.connectors[one].part == design.connectors[other].part and self._in_reach(one, other)
+            (served[one], served[other])
+            for one, (node, part) in enumerate(kinds)
+            for other in sorted(place for beside in near[node] for place in like.get((beside, part), ()))
+            if other > one
         ]
 
-    def _in_reach(self, one: str, other: str) -> bool:
-        route, design = self.network.route, self.network.design
-        way = route.path(route.node_of(design.connectors[one].at), route.node_of(design.connectors[other].at))
-        if way is None:
-            return False
-        return sum(each.length_mm for each in way if isinstance(each, Leg)) <= self.sizes.exchange_reach_mm.value
-
     @cached_property
-    def _alike(self) -> list[tuple[str, str]]:
-        return [pair for pair in self._pairs if self._nets_behind(pair[0]) == self._nets_behind(pair[1])]
+    def _alike(self) -> dict[tuple[str, str], None]:
+        behind = {name: self._nets_behind(name) for name in dict.fromkeys(chain.from_iterable(self._pairs))}
+        return dict.fromkeys(pair for pair in self._pairs if behind[pair[0]] == behind[pair[1]])
 
     def _nets_behind(self, name: str) -> dict[str, int]:
         cavities = self.fitted.halves[name].part.cavities

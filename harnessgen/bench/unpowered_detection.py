@@ -2,10 +2,13 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from enum import Enum
 from functools import cached_property
 from math import isinf
 
-from harnessgen.bench.fault import Change
+from harnessgen.bench.apart import Apart, bridges_of
+from harnessgen.bench.fault import Change, Exchanged, Swapped
+from harnessgen.bench.faulty_rig import Joined, Moved, rows_within
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.lamp import HIGH_SHARE, LOW_SHARE, Light, lamp_of
 from harnessgen.bench.mated import MatedHarness
@@ -17,8 +20,8 @@ from harnessgen.bench.through_loads import LoadedSection
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import ElementKind
 
-_CHUNK = 256
-"""Faults whose readings on the bench are held at one time."""
+_CHUNK = 1000
+"""Readings that are solved at one time."""
 
 
 @dataclass(frozen=True)
@@ -50,44 +53,88 @@ class OhmBlock:
 
     def shown(self, changes: Sequence[Change], bits: Mapping[str, int]) -> list[int]:
         """For each change the bits of the steps that show it, of `bits` by the number of the step."""
-        first = self.rigs[0]
-        at: dict[int, list[_Placed]] = {}
-        for step in self.block.steps:
-            if step.instrument is not None:
-                placed = self._placed(first, step)
-                for island in placed.near:
-                    at.setdefault(island, []).append(placed)
+        placed = [self._placed(step) for step in self.block.steps if step.instrument is not None]
         found = [0] * len(changes)
-        for start in range(0, len(changes), _CHUNK):
-            for row, number in self._shown_of(range(start, min(start + _CHUNK, len(changes))), changes, at):
-                found[row] |= bits[number]
+        for sort, shown in (
+            (_Sort.JOINED, self._shown_joined),
+            (_Sort.APART, self._shown_apart),
+            (_Sort.OTHER, self._shown_anew),
+        ):
+            alike = [each for each in placed if each.sort is sort]
+            for row, place in shown(changes, alike) if alike else ():
+                bit = bits[alike[place].step.number]
+                # A bit of a large procedure is a large number: changes that one step shows share it.
+                found[row] = found[row] | bit if found[row] else bit
         return found
 
-    def _shown_of(
-        self, rows: range, changes: Sequence[Change], at: Mapping[int, Sequence["_Placed"]]
-    ) -> Iterator[tuple[int, str]]:
-        readings: list[tuple[int, _Placed, list[float | Tangle]]] = []
-        for row in rows:
+    def _shown_joined(self, changes: Sequence[Change], placed: Sequence["_Placed"]) -> Iterator[tuple[int, int]]:
+        """Changes and steps that show them, both by their places, of steps with both tips on one island."""
+        index = self.rigs[0].pieces.index
+        joined = Joined(self.rigs, [(index[each.a[0]], index[each.b[0]]) for each in placed])
+        moved: list[_Moved] = []
+        for row in rows_within(self.rigs[0], changes):
             change = changes[row]
-            touched = self.rigs[0].touched(change)
-            near = {each.step.number: each for island in touched for each in at.get(island, ())}
-            reached = [each for each in near.values() if not each.far or each.far & touched]
-            broken = [Broken(rig, change) for rig in self.rigs] if reached else []
-            readings += [(row, each, [rig.between(each.a, each.b) for rig in broken]) for each in reached]
-        ohms = iter(ohms_of([each for *_, own in readings for each in own]))
-        for row, placed, own in readings:
-            if self._shows(placed, [next(ohms) for _ in own]):
-                yield row, placed.step.number
+            if isinstance(change, Swapped | Exchanged) and self.rigs[0].is_moved_within(change):
+                anew = [Moved(rig, change) for rig in self.rigs]
+                places = dict.fromkeys(place for piece in anew[0].held for place in joined.at.get(piece, ()))
+                moved += [_Moved(row, at, [each.between(*joined.pairs[at]) for each in anew]) for at in places]
+                continue
+            for place, ohms in joined.read(change):
+                if self._shows(placed[place], ohms):
+                    yield row, place
+        yield from self._solved(moved, placed)
 
-    def _placed(self, rig: Rig, step: Step) -> "_Placed":
+    def _shown_apart(self, changes: Sequence[Change], placed: Sequence["_Placed"]) -> Iterator[tuple[int, int]]:
+        """The same of steps with tips on islands that nothing joins, and changes that join them."""
+        rig = self.rigs[0]
+        apart = Apart(rig, [rig.pieces.index[each.a[0]] for each in placed], [each.b for each in placed])
+        bridges = bridges_of(rig, changes)
+        for place, which in apart.shown(bridges, lambda place, ohm: self._shows(placed[place], [ohm])):
+            for row in bridges.rows[which].tolist():
+                yield row, place
+        moved: list[_Moved] = []
+        for row, change in enumerate(changes):
+            if isinstance(change, Swapped) and len(touched := sorted(rig.touched(change))) > 1:
+                anew = Moved(rig, change)
+                for place, clip in apart.between(*touched):
+                    part, ohm = anew.between(apart.near[place], clip)
+                    moved.append(_Moved(row, place, [(part, ohm + apart.lead_ohm(place, clip))]))
+        yield from self._solved(moved, placed)
+
+    def _shown_anew(self, changes: Sequence[Change], placed: Sequence["_Placed"]) -> Iterator[tuple[int, int]]:
+        """The same of all other steps, read anew with each change that touches an island of theirs."""
+        for row, change in enumerate(changes):
+            touched = self.rigs[0].touched(change)
+            broken = [Broken(rig, change) for rig in self.rigs] if touched else []
+            for place, each in enumerate(placed):
+                if not each.is_read_anew(touched):
+                    continue
+                if self._shows(each, ohms_of([rig.between(each.a, each.b) for rig in broken])):
+                    yield row, place
+
+    def _solved(self, moved: Sequence["_Moved"], placed: Sequence["_Placed"]) -> Iterator[tuple[int, int]]:
+        for start in range(0, len(moved), _CHUNK):
+            some = moved[start : start + _CHUNK]
+            ohms = iter(ohms_of([part for each in some for part, _ in each.parts]))
+            for each in some:
+                if self._shows(placed[each.place], [next(ohms) + ohm for _, ohm in each.parts]):
+                    yield each.row, each.place
+
+    def _placed(self, step: Step) -> "_Placed":
+        rig, is_by_bridges = self.rigs[0], self.block.setup.phase in (Phase.ISOLATION, Phase.LAMP_APART)
         a, b = self._points(step.a), self._far(step)
-        near, far = ({rig.islands.get(point, -1) for point in points} for points in (a, b))
-        good = rig.ohm(a, b) if self.block.setup.phase is Phase.DROP else 0.0
-        # Between places that nothing joins a reading changes only where a fault is on both.
+        near, far = (frozenset(rig.islands.get(point, -1) for point in points) for points in (a, b))
+        if len(a) == len(b) == 1 and near == far and -1 not in near:
+            good = [each.pieces.ohm(each.pieces.index[a[0]], each.pieces.index[b[0]]) for each in self.rigs]
+            placed = _Placed(_Sort.JOINED, step, a, b, good[0])
+            if not self._shows(placed, good):
+                return placed
         is_apart = not near & far and step.expected.high is None
-        return _Placed(
-            step, a, b, frozenset(near if is_apart else near | far), frozenset(far if is_apart else ()), good
-        )
+        if is_apart and is_by_bridges and len(near) == len(a) == 1 and -1 not in near and len(far) == len(b):
+            return _Placed(_Sort.APART, step, a, b)
+        # Also one that a good harness would fail: it is shown by faults that move nothing in it.
+        good_ohm = rig.ohm(a, b) if self.block.setup.phase is Phase.DROP else 0.0
+        return _Placed(_Sort.OTHER, step, a, b, good_ohm, near, far, is_apart)
 
     def _points(self, place: TouchPlace | None) -> tuple[str, ...]:
         if place is None:
@@ -117,13 +164,41 @@ class OhmBlock:
         return lamp.is_dark(HIGH_SHARE * lamp.volts, ohm)
 
 
+class _Sort(Enum):
+    """How the readings of a step are found: both tips on one island, on islands apart, or anew with every change."""
+
+    JOINED = "joined"
+    APART = "apart"
+    OTHER = "other"
+
+
 @frozen
 class _Placed:
-    """A step with the points of its tips. It reads anew what a fault does to islands of `near`, if also on `far`."""
+    """A step with the points of its tips; where it is read anew, the islands that they are on.
 
+    If it `is_apart`, nothing joins them and open is good: then its reading changes only where a fault is on both.
+    """
+
+    sort: _Sort
     step: Step
     a: tuple[str, ...]
     b: tuple[str, ...]
-    near: frozenset[int]
-    far: frozenset[int]
-    good_ohm: float
+    good_ohm: float = 0.0
+    near: frozenset[int] = frozenset()
+    far: frozenset[int] = frozenset()
+    is_apart: bool = False
+
+    def is_read_anew(self, touched: frozenset[int]) -> bool:
+        """Whether a change that touches these islands may move its reading."""
+        if self.is_apart:
+            return bool(self.near & touched and self.far & touched)
+        return bool((self.near | self.far) & touched)
+
+
+@frozen
+class _Moved:
+    """A change and a step by their places, and on each rig what gives its reading, and ohms to add to that."""
+
+    row: int
+    place: int
+    parts: list[tuple[float | Tangle, float]]

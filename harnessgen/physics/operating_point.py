@@ -1,8 +1,8 @@
 """The operating point of each state: what conducts, every node's voltage, every element's current.
 
 Relays close this loop: which contacts conduct follows from what their coils get, which follows from what conducts. Only
-this module iterates it, and it says so when the loop does not come to rest, or a load that keeps its power or current
-finds no voltage at which it can.
+this module says how it is iterated, and says when the loop does not come to rest, or when a load that keeps its power
+or current finds no voltage at which it can.
 """
 
 import math
@@ -64,10 +64,38 @@ def operating_point(network: Network, state: str, on: frozenset[str], ohms: Mapp
 
     `ohms` is every element's resistance while it conducts.
     """
+    return settled(network, stated(network, state, on, ohms))
+
+
+def stated(network: Network, state: str, on: frozenset[str], ohms: Mapping[str, float]) -> Conditions:
+    """The conditions of `operating_point`."""
     design = network.design
     supply_v = {name: supply.voltage_v.value for name, supply in design.supplies.items()}
     pull_in_v = {name: network.parts.relays[relay.part].pull_in_v.value for name, relay in design.relays.items()}
-    return settled(network, Conditions(state, Case.STATED, on, supply_v, ohms, pull_in_v))
+    return Conditions(state, Case.STATED, on, supply_v, ohms, pull_in_v)
+
+
+class Search:
+    """The way of the relays to rest, none pulled in at first: `holds` are those that hold now.
+
+    `restless` are those that neither hold nor fall off for good, once that is known.
+    """
+
+    def __init__(self) -> None:
+        self.holds: frozenset[str] = frozenset()
+        self.restless: frozenset[str] = frozenset()
+        self._seen: set[frozenset[str]] = set()
+
+    def goes_on(self, holding: frozenset[str]) -> bool:
+        """Take what the coils call for while `holds` hold; whether it is worth another solution."""
+        if holding == self.holds:
+            return False
+        self._seen.add(self.holds)
+        if holding in self._seen:
+            self.restless = holding ^ self.holds
+            return False
+        self.holds = holding
+        return True
 
 
 def settled(network: Network, given: Conditions, pulled_in: frozenset[str] | None = None) -> OperatingPoint:
@@ -78,19 +106,14 @@ def settled(network: Network, given: Conditions, pulled_in: frozenset[str] | Non
     """
     if pulled_in is not None:
         return solved(network, given, pulled_in)
-    holds: frozenset[str] = frozenset()
-    seen: set[frozenset[str]] = set()
-    while True:
-        point = solved(network, given, holds)
-        holding = _holding(network, given, point)
-        if holding == holds:
-            return point
-        seen.add(holds)
-        if holding in seen:
-            restless = ", ".join(sorted(holding ^ holds))
-            reason = point.reason or f"{restless} neither holds nor falls off for good"
-            return replace(point, is_at_rest=False, reason=reason)
-        holds = holding
+    search = Search()
+    point = solved(network, given, search.holds)
+    while search.goes_on(_holding(network, given, point)):
+        point = solved(network, given, search.holds)
+    if not search.restless:
+        return point
+    reason = point.reason or f"{', '.join(sorted(search.restless))} neither holds nor falls off for good"
+    return replace(point, is_at_rest=False, reason=reason)
 
 
 def _holding(network: Network, given: Conditions, point: OperatingPoint) -> frozenset[str]:

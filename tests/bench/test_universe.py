@@ -1,5 +1,6 @@
 """The faults are as many as the network has places for them, counted another way."""
 
+import re
 from collections import Counter
 from itertools import combinations
 from math import ceil
@@ -11,13 +12,14 @@ from harnessgen.bench.fault import FaultKind
 from harnessgen.bench.half import seal_in
 from harnessgen.design.device import Device, Shield
 from harnessgen.design.sense import suppression_of
+from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind
 from tests.bench.proving import DESIGNS, fitted_of, proofs_of, text_of
 
 
 @pytest.mark.parametrize("name", DESIGNS)
 def test_the_number_of_each_class_follows_from_the_size_of_the_network(name: str) -> None:
-    """Wires, their ends, the stretches they lie in, pairs of nets in each stretch, neighbours in each connector."""
+    """Wires, their ends, the stretches they lie in, pairs of nets in each section, neighbours in each connector."""
     network = fitted_of(text_of(name)).network
     counts = proofs_of(text_of(name)).universe.counts
     ends = [end for wire in network.wires for end in wire.ends]
@@ -29,11 +31,10 @@ def test_the_number_of_each_class_follows_from_the_size_of_the_network(name: str
     assert counts[FaultKind.POOR_JOINT] == 3 * len(ends)
     assert counts[FaultKind.COMES_AND_GOES] == len(ends)
     assert counts[FaultKind.CHAFED_TO_GROUND] == 2 * sum(len(wire.way) for wire in network.wires)
-    nets_in: dict[tuple[str, str], set[int]] = {}
-    for wire in network.wires:
-        for leg in wire.way:
-            nets_in.setdefault((leg.start, leg.end), set()).add(net_of[wire.a.node])
-    assert counts[FaultKind.NETS_BRIDGED] == sum(len(nets) * (len(nets) - 1) // 2 for nets in nets_in.values())
+    shared = _stretches_shared(network)
+    assert counts[FaultKind.NETS_BRIDGED] == len(shared)
+    bridged = [each.name for each in proofs_of(text_of(name)).universe.faults if each.kind is FaultKind.NETS_BRIDGED]
+    assert sorted(map(_stretches_named, bridged)) == sorted(shared.values())
     assert counts[FaultKind.FUSE_MISSING] == len(network.design.fuses)
     neighbours = swaps = 0
     in_cavity = Counter(end.node for end in ends if end.kind is EndKind.CAVITY)
@@ -51,6 +52,27 @@ def test_the_number_of_each_class_follows_from_the_size_of_the_network(name: str
             swaps += in_cavity[f"{connector}/{one}"] * in_cavity[f"{connector}/{other}"]
     assert counts[FaultKind.NEIGHBOURS_BRIDGED] == neighbours
     assert counts[FaultKind.WIRES_SWAPPED] == swaps
+
+
+def _stretches_shared(network: Network) -> Counter[frozenset[int]]:
+    """Number of stretches of each two nets that are two on the bench, studs apart, and two in the vehicle as well."""
+    graph: networkx.Graph[str] = networkx.Graph()
+    for wire in network.wires:
+        ends = (f"{end.node}{wire.mark if end.kind is EndKind.LANDING else ''}" for end in wire.ends)
+        networkx.add_path(graph, [wire.mark + " itself", *ends])
+    parts = {node: number for number, part in enumerate(networkx.connected_components(graph)) for node in part}
+    shared: Counter[frozenset[int]] = Counter()
+    for leg in network.route.legs:
+        inside = [wire for wire in network.wires if leg in wire.way]
+        firsts = {network.net_of[wire.a.node]: wire for wire in reversed(inside)}.values()
+        shared.update(map(frozenset, combinations((parts[wire.mark + " itself"] for wire in firsts), 2)))
+    return shared
+
+
+def _stretches_named(name: str) -> int:
+    """In how many stretches two nets can chafe together, by the words of the fault."""
+    more = re.search(r", or in (\d+) more stretch(es)?$", name)
+    return 1 + (int(more[1]) if more else 0)
 
 
 SHARED = """\

@@ -1,6 +1,6 @@
 """What each fuse protects, and what a supply feeds before any fuse."""
 
-from collections.abc import Container, Iterator
+from collections.abc import Container, Iterator, Mapping
 from dataclasses import replace
 
 from harnessgen.design.device import Driver, Fuse, Ground, Supply
@@ -9,6 +9,7 @@ from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.physics.short_current import CHAFE_OHM
 from harnessgen.rules.continuity.conduction import Conduction, conduction, way_to
+from harnessgen.rules.protection.far_ends import far_ends
 
 
 @frozen
@@ -37,7 +38,7 @@ def unfused_ways(network: Network) -> Conduction:
 
 def protected(network: Network) -> tuple[Protected, ...]:
     """Each fuse with what it protects: what its side away from the supplies reaches before loads and other fuses."""
-    found = list(_behind(network))
+    found = behind_fuses(network)
     ways = conduction(network.electrical.elements, _is_in_line)
     holder: dict[str, Protected] = {}
     lines: dict[str, Element] = {}
@@ -52,12 +53,19 @@ def protected(network: Network) -> tuple[Protected, ...]:
     )
 
 
+def behind_fuses(network: Network) -> tuple[Protected, ...]:
+    """Each fuse with the wires behind it alone, without those in line with it."""
+    return tuple(_behind(network))
+
+
 def _behind(network: Network) -> Iterator[Protected]:
     ways = unfused_ways(network)
+    closed = conduction(network.electrical.elements, lambda element: True)
+    far = far_ends(closed)
     for element in network.electrical.elements:
         if not isinstance(element.device, Fuse):
             continue
-        for node in _away(network, element):
+        for node in _away(closed, far, element):
             wires: dict[str, Element] = {}
             # Beyond a ground point no wire is protected by this fuse; a way that leads there is a short, told as one.
             reached = ways.ways_from(node, avoid=ways.grounds)
@@ -110,13 +118,14 @@ def _wires_between(ways: Conduction, start: str, ends: Container[str], never: Co
                 yield element
 
 
-def _away(network: Network, fuse: Element) -> tuple[str, ...]:
+def _away(closed: Conduction, far: Mapping[str, str], fuse: Element) -> tuple[str, ...]:
     """Ends of a fuse that no supply reaches but through it, other fuses closed; both where that tells nothing."""
-    ways = conduction(network.electrical.elements, lambda each: each is not fuse)
     ends = (fuse.a, fuse.b)
-    away = tuple(
-        node for node in ends if not any(each in ways.supplies for each in ways.ways_from(node, avoid=ways.grounds))
-    )
+    if not any(node in closed.grounds for node in ends):
+        return (far[fuse.name],) if fuse.name in far else ends
+    # A way may begin at a ground point, though none enters it.
+    ways = (closed.ways_from(node, without=fuse.name, avoid=closed.grounds) for node in ends)
+    away = tuple(node for node, way in zip(ends, ways, strict=True) if not any(each in closed.supplies for each in way))
     return away if len(away) == 1 else ends
 
 
