@@ -129,6 +129,11 @@ class Courses:
         """Whether a change is of an output itself, and so depends on whether it is on."""
         return isinstance(self.changes[change], Stuck | Gone)
 
+    def device_of(self, change: int) -> str:
+        """The device of a change of an output, empty for any other."""
+        own = self.changes[change]
+        return own.device if isinstance(own, Stuck | Gone) else ""
+
     def settled(self, cases: Cases) -> Iterator[tuple[Batch, Ints]]:
         """Batches with the rows in which a case has come to rest; each case comes once."""
         yield from self._run(cases, {})

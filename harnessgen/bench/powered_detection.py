@@ -188,11 +188,22 @@ class _Meeting:
         count = len(self.courses.changes)
         setting, zone = (np.concatenate([each[side] for each in zones]) for side in (0, 1))
         setting, zone = setting[(zone >= 0) & (setting > 0)], zone[(zone >= 0) & (setting > 0)]
-        change, own = (np.concatenate([each[side] for each in self.touched]) for side in (0, 1))
+        own_zones = self._output_zones()
+        change, own = (np.concatenate([each[side] for each in (*self.touched, own_zones)]) for side in (0, 1))
         order = np.argsort(own, kind="stable")
         starts = np.searchsorted(own[order], np.arange(self.courses.grid.zone_count + 1))
         row, found = members(zone, change[order], starts)
         return np.unique(setting[row] * count + found)
+
+    def _output_zones(self) -> tuple[Ints, Ints]:
+        """Changes of outputs with the zones of these outputs: off, an output that does not conduct alters nothing."""
+        grid, pairs = self.courses.grid, []
+        for change in filter(self.courses.is_of_output, range(len(self.courses.changes))):
+            for place in grid.of_device.get(self.courses.device_of(change), ()):
+                ends = (grid.elements[place].a, grid.elements[place].b)
+                pairs += [(change, zone) for end in ends if (zone := int(grid.zones[grid.index[end]])) >= 0]
+        found = np.array(pairs, dtype=np.intp).reshape(-1, 2)
+        return found[:, 0], found[:, 1]
 
     def _through_hubs(self, slack_v: Floats, moved_v: Floats) -> Iterator[Ints]:
         """Pairs in which twice what the hubs move could bring something over its edge."""
