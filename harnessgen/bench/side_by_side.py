@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from harnessgen.bench.bits import bits_of
 from harnessgen.bench.section_net import point_of
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.joined import joined
@@ -48,7 +49,7 @@ def side_by_side(network: Network) -> Iterator[SideBySide]:
         after = here
         for slot, one in of_slot.items():
             after ^= 1 << slot
-            for new in sorted(_bits(after & ~met[slot]), key=place.__getitem__):
+            for new in sorted(bits_of(after & ~met[slot]), key=place.__getitem__):
                 shared = (stretches_of[slot] & stretches_of[new]).bit_count()
                 yield SideBySide(one, of_slot[new], start, end, shared - 1)
             met[slot] |= here
@@ -60,11 +61,3 @@ def _first_wires(network: Network, wires: Sequence[Wire]) -> tuple[Wire, ...]:
     for wire in wires:
         found.setdefault(network.net_of[wire.a.node], wire)
     return tuple(found.values())
-
-
-def _bits(number: int) -> Iterator[int]:
-    """Places of the ones of a whole number, the lowest first."""
-    while number:
-        lowest = number & -number
-        yield lowest.bit_length() - 1
-        number ^= lowest
