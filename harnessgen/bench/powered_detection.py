@@ -9,16 +9,15 @@ from harnessgen.bench.fault import Change
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.lamp import lamp_of
 from harnessgen.bench.lamp_reading import seen_ohms, shown_by_lamp
+from harnessgen.bench.output import WORKS_SHARE
 from harnessgen.bench.powered_readings import PoweredSet, Readings
 from harnessgen.bench.powered_rig import PoweredRig
 from harnessgen.bench.step import Step
 from harnessgen.network.electrical import REFERENCE
 from harnessgen.physics.nodal_elements import Flags, Floats
 
-_WORKS_SHARE = 0.3
-"""From this share of the supply's volts on a load is seen to work (common practice, no source)."""
 _STILL_SHARE = 0.1
-"""Below this share it is seen not to."""
+"""Below this share of the supply's volts a load is seen not to work (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -66,7 +65,7 @@ class PoweredSteps:
             for name in step.reactions.work:
                 shown |= self._share(name, readings) < _STILL_SHARE
             for name in step.reactions.rest:
-                shown |= self._share(name, readings) >= _WORKS_SHARE
+                shown |= self._share(name, readings) >= WORKS_SHARE
         instrument, expected = step.instrument, step.expected
         if instrument is None or step.a is None or expected.light is not None:
             return shown
