@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from operator import or_
 
+from harnessgen.bench.bits import bits_of
 from harnessgen.bench.fault import Change, Fault, FaultKind, Series, Spot
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.powered_detection import PoweredSteps
@@ -57,16 +58,6 @@ class Detection:
             if mask:
                 groups.setdefault(mask, []).append(fault)
         return tuple(sorted(map(tuple, groups.values()), key=len, reverse=True))
-
-
-def bits_of(mask: int) -> list[int]:
-    """The places of the bits that are set, lowest first."""
-    found = []
-    while mask:
-        lowest = mask & -mask
-        found.append(lowest.bit_length() - 1)
-        mask ^= lowest
-    return found
 
 
 def detect(fitted: Fitted, blocks: Sequence[Block], faults: Sequence[Fault]) -> Detection:

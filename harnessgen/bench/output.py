@@ -15,7 +15,7 @@ from harnessgen.bench.step import Expected, Reactions, Step, TouchPlace
 from harnessgen.physics.operating_point import OperatingPoint, stated
 from harnessgen.physics.switched_on import switched_on
 
-_WORKS_SHARE = 0.3
+WORKS_SHARE = 0.3
 """A load counts as working from this share of the supply's volts on (common practice, no source)."""
 _STIRS_SHARE = 0.02
 """A load counts as at rest below this share."""
@@ -45,9 +45,9 @@ def reactions_of(fitted: Fitted, shares: Mapping[str, float], before: Mapping[st
             # A controller's own inputs show nothing.
             if name not in fitted.electronics:
                 rest.append(name)
-        elif share < _WORKS_SHARE:
+        elif share < WORKS_SHARE:
             unchanged.append(f"{name} (at {share:.0%} of supply volts)")
-        elif before.get(name, 0.0) >= _WORKS_SHARE:
+        elif before.get(name, 0.0) >= WORKS_SHARE:
             unchanged.append(name)
         else:
             work.append(name)

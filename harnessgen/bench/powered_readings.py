@@ -18,7 +18,7 @@ from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.physics import nodal_changes as nodal
 from harnessgen.physics.live_network import LiveNetwork
 from harnessgen.physics.nodal_elements import Flags, Floats
-from harnessgen.physics.operating_point import OperatingPoint
+from harnessgen.physics.operating_point import OperatingPoint, Search
 
 
 @dataclass(frozen=True)
@@ -46,24 +46,25 @@ class Readings:
 
 @dataclass
 class _Course:
-    """The way of one fault to rest: relays that hold, fuses that it blew, and what held before."""
+    """The way of one fault to rest: that of the relays, and the fuses that it blew."""
 
-    holds: frozenset[str] = frozenset()
+    relays: Search = field(default_factory=Search)
     blown: frozenset[str] = frozenset()
-    seen: set[frozenset[str]] = field(default_factory=set)
+
+    @property
+    def stands(self) -> tuple[frozenset[str], frozenset[str]]:
+        """Relays that hold, and fuses that are out."""
+        return self.relays.holds, self.blown
 
     def goes_on(self, holding: frozenset[str], blowing: frozenset[str]) -> bool:
         """Take what the relays do and, once they rest, which fuses blow; whether that changes anything.
 
         Relays that do not come to rest are left as they are when they begin anew, like those of an operating point.
         """
-        if holding != self.holds:
-            self.seen.add(self.holds)
-            if holding not in self.seen:
-                self.holds = holding
-                return True
+        if self.relays.goes_on(holding):
+            return True
         if blowing:
-            self.holds, self.blown, self.seen = frozenset(), self.blown | blowing, set()
+            self.relays, self.blown = Search(), self.blown | blowing
         return bool(blowing)
 
 
@@ -137,7 +138,7 @@ class PoweredSet:
         while left:
             together: dict[tuple[frozenset[str], frozenset[str]], list[int]] = {}
             for row, course in left.items():
-                together.setdefault((course.holds, course.blown), []).append(row)
+                together.setdefault(course.stands, []).append(row)
             for (holds, blown), rows in together.items():
                 self._lay(self._standing(holds, blown), changes, rows, found)
             holding, blowing = self._moves(found)

@@ -2,16 +2,18 @@
 
 from collections.abc import Iterator, Sequence
 
+from harnessgen.bench.bits import bits_of
 from harnessgen.bench.section_net import point_of
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.joined import joined
 from harnessgen.network.network import Network
+from harnessgen.network.route import Leg
 from harnessgen.network.wires import Wire
 
 
 @frozen
 class SideBySide:
-    """A wire of each of two nets in the first stretch that these share, which lies from `start` to `end`.
+    """A wire of each of two nets in `leg`, the first stretch that these share.
 
     A net here is what hangs together on the bench, with every terminal off its stud. `others` is the number of
     stretches, or parts of one between splices, in which the two nets lie side by side too.
@@ -19,8 +21,7 @@ class SideBySide:
 
     one: Wire
     other: Wire
-    start: str
-    end: str
+    leg: Leg
     others: int
 
 
@@ -42,15 +43,16 @@ def side_by_side(network: Network) -> Iterator[SideBySide]:
         for slot in of_slot:
             stretches_of[slot] |= 1 << number
     met = [0] * len(slots)
-    for (start, end), of_slot in zip(network.wires_by_leg, nets_in, strict=True):
+    legs = {(leg.start, leg.end): leg for leg in network.route.legs}
+    for ends, of_slot in zip(network.wires_by_leg, nets_in, strict=True):
         here = sum(1 << slot for slot in of_slot)
         place = {slot: at for at, slot in enumerate(of_slot)}
         after = here
         for slot, one in of_slot.items():
             after ^= 1 << slot
-            for new in sorted(_bits(after & ~met[slot]), key=place.__getitem__):
+            for new in sorted(bits_of(after & ~met[slot]), key=place.__getitem__):
                 shared = (stretches_of[slot] & stretches_of[new]).bit_count()
-                yield SideBySide(one, of_slot[new], start, end, shared - 1)
+                yield SideBySide(one, of_slot[new], legs[ends], shared - 1)
             met[slot] |= here
 
 
@@ -60,11 +62,3 @@ def _first_wires(network: Network, wires: Sequence[Wire]) -> tuple[Wire, ...]:
     for wire in wires:
         found.setdefault(network.net_of[wire.a.node], wire)
     return tuple(found.values())
-
-
-def _bits(number: int) -> Iterator[int]:
-    """Places of the ones of a whole number, the lowest first."""
-    while number:
-        lowest = number & -number
-        yield lowest.bit_length() - 1
-        number ^= lowest

@@ -150,7 +150,7 @@ class _Maker:
         for pair in side_by_side(self.network):
             marks = f"{pair.one.mark} and {pair.other.mark}"
             more = f", or in {pair.others} more stretch{'es' if pair.others > 1 else ''}" if pair.others else ""
-            name = f"{marks} chafed together between {pair.start} and {pair.end}{more}"
+            name = f"{marks} chafed together between {pair.leg.from_point} and {pair.leg.to_point}{more}"
             change = Meets(Spot(pair.one.mark), Spot(pair.other.mark), 0.0)
             grave = self.weigh.joined(pair.one, pair.other)
             yield Fault(FaultKind.NETS_BRIDGED, name, marks, change, grave, pair.one.section)
