@@ -28,7 +28,12 @@ def design_text(seed: int, loads: int | None = None, disconnects: int | None = N
     rng = Random(seed)
     count = loads if loads is not None else min(60, 2 + int(rng.expovariate(1 / 5)))
     cuts = disconnects if disconnects is not None else rng.choice((0, 0, 1, 1, 2, 3))
-    design = _Maker(rng, count, cuts).design()
+    return made_text(Maker(rng, count, cuts), seed)
+
+
+def made_text(maker: "Maker", seed: int) -> str:
+    """The text of the design of a maker, with what is fixed along its route."""
+    design = maker.design()
     fix(Random(seed), design["route"])
     return yaml.safe_dump(design, sort_keys=False, width=1000)
 
@@ -48,7 +53,9 @@ def network_of(text: str) -> Network:
     return network
 
 
-class _Maker:
+class Maker:
+    """Makes a design: a supply, one way from it to all fuses, and loads in every kind of circuit."""
+
     def __init__(self, rng: Random, loads: int, disconnects: int) -> None:
         self.rng = rng
         self.passed: dict[str, list[str]] = {"fusebox": []}
