@@ -19,6 +19,7 @@ from harnessgen.physics.live_network import LiveNetwork, live_network
 from harnessgen.physics.nodal_elements import Ints, connected
 from harnessgen.physics.operating_point import conducting
 from harnessgen.physics.parted import Parted, hubs_of, parted
+from harnessgen.physics.parted_hubs import Hubs, hubs_on
 
 
 @frozen
@@ -51,7 +52,7 @@ class PoweredGrid:
     """The harness with these connectors apart."""
 
     rig: PoweredRig
-    _solved: dict[tuple[frozenset[str], frozenset[str]], Parted] = field(default_factory=dict)
+    _solved: dict[tuple[frozenset[str], frozenset[str]], tuple[Parted, Hubs]] = field(default_factory=dict)
 
     @cached_property
     def _closed(self) -> LiveNetwork:
@@ -88,7 +89,10 @@ class PoweredGrid:
 
     @cached_property
     def zones(self) -> Ints:
-        """What each node may share a part with, whatever is switched; -1 where it is held (shape: nodes)."""
+        """What each node may share a part with, whatever is switched; -1 where it is fixed (shape: nodes).
+
+        A hub is a zone by itself, behind all others.
+        """
         network = self._closed.nodal
         held = network.fixed.copy()
         held[self._hubs] = True
@@ -97,17 +101,43 @@ class PoweredGrid:
         label = connected(have.node_count, have.a[inner], have.b[inner])
         numbers = np.full(have.node_count, -1, dtype=np.intp)
         numbers[~held] = np.unique(label[~held], return_inverse=True)[1]
+        numbers[self._hubs] = int(numbers.max(initial=-1)) + 1 + np.arange(len(self._hubs))
         return numbers
+
+    @cached_property
+    def zone_hubs(self) -> tuple[Ints, Ints]:
+        """Hubs of each zone behind each other, and where those of each zone start."""
+        have, hub_of = self._closed.nodal.elements, self.hub_of
+        many = max(len(self._hubs), 1)
+        pairs = [self.zones[self._hubs] * many + np.arange(len(self._hubs))]
+        for near, far in ((have.a, have.b), (have.b, have.a)):
+            at = np.nonzero((hub_of[near] >= 0) & (hub_of[far] < 0) & (self.zones[far] >= 0))[0]
+            pairs.append(self.zones[far[at]] * many + hub_of[near[at]])
+        both = np.unique(np.concatenate(pairs))
+        return both % many, np.searchsorted(both // many, np.arange(self.zone_count + 1))
+
+    @cached_property
+    def hub_of(self) -> Ints:
+        """Number of each hub, -1 for other nodes (shape: nodes)."""
+        found = np.full(len(self.zones), -1, dtype=np.intp)
+        found[self._hubs] = np.arange(len(self._hubs))
+        return found
+
+    @property
+    def hub_count(self) -> int:
+        """Number of hubs."""
+        return len(self._hubs)
 
     @cached_property
     def zone_count(self) -> int:
         """Number of zones."""
         return int(self.zones.max(initial=-1)) + 1
 
-    def solved(self, on: frozenset[str], holds: frozenset[str]) -> Parted:
-        """The harness with these switches and outputs on and these relays holding."""
+    def solved(self, on: frozenset[str], holds: frozenset[str]) -> tuple[Parted, Hubs]:
+        """The harness with these switches and outputs on and these relays holding, and its hubs."""
         if (on, holds) not in self._solved:
-            self._solved[on, holds] = parted(self._live(on, holds).nodal, self._hubs)
+            found = parted(self._live(on, holds).nodal, self._hubs)
+            self._solved[on, holds] = found, hubs_on(found.spokes, len(self._hubs))
         return self._solved[on, holds]
 
     def _live(self, on: frozenset[str] | None, holds: frozenset[str]) -> LiveNetwork:

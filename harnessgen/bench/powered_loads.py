@@ -5,10 +5,12 @@ from functools import cached_property
 
 import numpy as np
 
-from harnessgen.bench.powered_course import Batch, Cases, Courses, entries, lower
-from harnessgen.bench.readouts import nearest, readouts
+from harnessgen.bench.powered_batch import Batch, Cases, entries, lower
+from harnessgen.bench.powered_course import Courses
+from harnessgen.bench.readouts import Edges, edges, readouts
 from harnessgen.bench.step import Step
-from harnessgen.physics.nodal_elements import Floats, Ints
+from harnessgen.physics.nodal_elements import Flags, Floats, Ints, distinct
+from harnessgen.physics.parted_lists import members
 
 WORKS_SHARE = 0.3
 """From this share of the supply's volts on a load is seen to work (common practice, no source)."""
@@ -39,16 +41,11 @@ class Loads:
                             of[setting][load] = of[setting].get(load, 0) | bits[step.number]
 
     @cached_property
-    def _usual(self) -> tuple[Ints, Floats]:
-        """Which loads lie how near to an edge without a fault."""
+    def edges(self) -> Edges:
+        """How near each load lies to doing otherwise without a fault."""
         share = np.abs(self.readouts.all_values(self.courses.alone)) / self.supply_v
         far = np.minimum(np.abs(share - WORKS_SHARE), np.abs(share - STILL_SHARE)) * self.supply_v
-        return nearest(self.readouts, self.courses.alone, far)
-
-    @property
-    def near_v(self) -> Floats:
-        """Volts by which the hubs must move to change what a load does, ascending."""
-        return self._usual[1]
+        return edges(self.readouts, self.courses.alone, far, np.arange(len(far)))
 
     def _shares(self, batch: Batch, rows: Ints, which: Ints) -> tuple[Ints, Ints, Floats]:
         """Row, load and share of the supply's volts, the highest of its elements."""
@@ -62,18 +59,29 @@ class Loads:
         """Add the steps that show the change of each of these rows."""
         if not any(self.work) and not any(self.rest):
             return
-        at, which = entries(self.readouts, batch, rows, *self._usual)
+        at, which = self._entries(batch, rows, cases)
         row, load, share = self._shares(batch, at, which)
-        for flags, bits_of in ((share >= WORKS_SHARE, self.rest), (share < STILL_SHARE, self.work)):
-            hit = np.nonzero(flags)[0]
-            case = batch.cases[row[hit]]
-            setting, change = cases.setting[case].tolist(), cases.change[case].tolist()
-            for own, changed, one in zip(setting, change, load[hit].tolist(), strict=True):
-                masks[changed] |= bits_of[own].get(one, 0)
+        case = batch.cases[row]
+        setting, change = cases.setting[case], cases.change[case]
+        told = (share >= WORKS_SHARE, self.rest, self._told[0]), (share < STILL_SHARE, self.work, self._told[1])
+        for flags, bits_of, is_told in told:
+            hit = np.nonzero(flags & is_told[setting, load])[0]
+            each = zip(setting[hit].tolist(), change[hit].tolist(), load[hit].tolist(), strict=True)
+            for own, changed, one in each:
+                masks[changed] |= bits_of[own][one]
+
+    @cached_property
+    def _told(self) -> tuple[Flags, Flags]:
+        """Which loads should rest, and which should work, in the steps of each setting (settings, loads)."""
+        found = np.zeros((2, len(self.work), len(self.number)), dtype=np.bool_)
+        for kind, of in enumerate((self.rest, self.work)):
+            for setting, loads in enumerate(of):
+                found[kind, setting, list(loads)] = True
+        return found[0], found[1]
 
     def far(self, batch: Batch, rows: Ints, cases: Cases, masks: list[int]) -> None:
         """Add the steps of all other settings in which a load that now works should rest."""
-        at, which = entries(self.readouts, batch, rows, *self._usual)
+        at, which = entries(self.readouts, batch, rows, self.edges)
         row, load, share = self._shares(batch, at, which)
         hit = np.nonzero(share >= WORKS_SHARE)[0]
         for change, one in zip(cases.change[batch.cases[row[hit]]].tolist(), load[hit].tolist(), strict=True):
@@ -87,12 +95,28 @@ class Loads:
                 found[load] |= bits
         return found
 
-    def slack_v(self, batch: Batch, rows: Ints, shares: Sequence[float], slack_v: Floats) -> None:
-        """Lower `slack_v` (rows of the batch) to how far the hubs may move before a load comes over one of `shares`."""
-        at, which = entries(self.readouts, batch, rows, *self._usual)
+    def _entries(self, batch: Batch, rows: Ints, cases: Cases) -> tuple[Ints, Ints]:
+        """Entries (row, reading): what each row reaches, and what should work in its setting."""
+        at, which = entries(self.readouts, batch, rows, self.edges)
+        row, own = members(cases.setting[batch.cases[rows]], *self._should_work)
+        keys = distinct(np.concatenate((at, rows[row])) * len(self.of) + np.concatenate((which, own)))
+        return keys // max(len(self.of), 1), keys % max(len(self.of), 1)
+
+    @cached_property
+    def _should_work(self) -> tuple[Ints, Ints]:
+        """Readings of the loads that should work in each setting behind each other, and where those of each start."""
+        found = [np.nonzero(np.isin(self.of, list(work)))[0] for work in self.work]
+        starts = np.cumsum([0, *(len(each) for each in found)])
+        return np.concatenate(found), starts
+
+    def slack_v(
+        self, batch: Batch, rows: Ints, shares: Sequence[float], cases: Cases
+    ) -> tuple[Ints, Ints, Floats]:
+        """Entries (row, reading) of these rows, and how far the hubs may move before a load comes over one of `shares`."""
+        at, which = self._entries(batch, rows, cases)
         volts = np.abs(self.readouts.values(batch.bridged, at, which))
         far = np.min([np.abs(volts - share * self.supply_v) for share in shares], axis=0)
-        lower(slack_v, at, far, self.readouts.per_hub_volt(batch.bridged, at, which))
+        return at, which, lower(far, self.readouts.per_hub_volt(batch.bridged, at, which))
 
     def zones(self) -> tuple[Ints, Ints]:
         """Settings with the zones of the loads that should work in them."""

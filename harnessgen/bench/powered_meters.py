@@ -7,8 +7,9 @@ import numpy as np
 
 from harnessgen.bench.lamp import DARK_SHARE, SEEN_SHARE, Light, lamp_of
 from harnessgen.bench.lamp_reading import RESTING_SHARE
-from harnessgen.bench.powered_course import Batch, Cases, Courses, entries, lower
-from harnessgen.bench.readouts import Readouts, nearest, readouts
+from harnessgen.bench.powered_batch import Batch, Cases, entries, lower
+from harnessgen.bench.powered_course import Courses
+from harnessgen.bench.readouts import Edges, Readouts, edges, readouts
 from harnessgen.bench.step import Step
 from harnessgen.network.electrical import REFERENCE
 from harnessgen.physics.nodal_elements import Flags, Floats, Ints
@@ -54,14 +55,11 @@ class Meters:
         return (step.a.node if step.a is not None else REFERENCE), other
 
     @cached_property
-    def _usual(self) -> tuple[Ints, Floats]:
-        """Which readings with the outputs off lie how near to their edges without a fault."""
-        alone = self.courses.alone
-        every = np.arange(len(self.readouts))
-        far = self._far(alone, np.zeros_like(every), every)
-        order, volts = nearest(self.readouts, alone, far)
-        own = self.setting[order] == 0
-        return order[own], volts[own]
+    def edges(self) -> Edges:
+        """How near each reading with the outputs off lies to its edges without a fault."""
+        own = np.nonzero(self.setting == 0)[0]
+        far = self._far(self.courses.alone, np.zeros_like(own), own)
+        return edges(self.readouts, self.courses.alone, far, own)
 
     def _far(self, bridged: Bridged, rows: Ints, which: Ints) -> Floats:
         """How far each reading lies from its edges, in its own unit; nothing where it is over one."""
@@ -117,7 +115,7 @@ class Meters:
         found = list(self._of_settings(rows[setting > 0], setting[setting > 0]))
         off = rows[setting == 0]
         if len(off) and len(self.readouts):
-            at, which = entries(self.readouts, batch, off, *self._usual)
+            at, which = entries(self.readouts, batch, off, self.edges)
             own = self.setting[which] == 0
             found.append((at[own], which[own]))
         none = np.zeros(0, dtype=np.intp)
@@ -131,11 +129,11 @@ class Meters:
         step = np.arange(len(at)) - np.repeat(np.cumsum(last - first) - (last - first), last - first)
         yield at, order[np.repeat(first, last - first) + step]
 
-    def slack_v(self, batch: Batch, rows: Ints, cases: Cases, slack_v: Floats) -> None:
-        """Lower `slack_v` (rows of the batch) to how far the hubs may move before a reading comes over its edge."""
+    def slack_v(self, batch: Batch, rows: Ints, cases: Cases) -> tuple[Ints, Ints, Floats]:
+        """Entries (row, reading) of these rows, and how far the hubs may move before a reading comes over its edge."""
         at, which = self._entries(batch, rows, cases)
         far = self._far(batch.bridged, at, which)
-        lower(slack_v, at, far, self.readouts.per_hub_volt(batch.bridged, at, which))
+        return at, which, lower(far, self.readouts.per_hub_volt(batch.bridged, at, which))
 
     def zones(self) -> tuple[Ints, Ints]:
         """Settings with the zones of what is read in them."""

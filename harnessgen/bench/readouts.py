@@ -7,7 +7,7 @@ from functools import cached_property
 import numpy as np
 
 from harnessgen.bench.powered_grid import PoweredGrid
-from harnessgen.physics.nodal_elements import Floats, Ints
+from harnessgen.physics.nodal_elements import Floats, Ints, distinct
 from harnessgen.physics.parted_bridges import Bridged
 from harnessgen.physics.parted_lists import members
 
@@ -68,6 +68,18 @@ class Readouts:
         return np.where(place >= 0, moved * siemens, moved)
 
 
+    def followed(self, bridged: Bridged, rows: Ints, which: Ints) -> tuple[Ints, Ints]:
+        """Pairs (row, hub) of the hubs that the readings of entries follow."""
+        table, count = bridged.changed.table, bridged.changed.hubs.base.count
+        found = []
+        for nodes in (self.a[which], self.b[which]):
+            near = table.near[bridged.changed.at(bridged.lists[rows], nodes)]
+            at, place = np.nonzero(near < count)
+            found.append(rows[at] * (count + 1) + near[at, place])
+        pairs = distinct(np.concatenate(found))
+        return pairs // (count + 1), pairs % (count + 1)
+
+
 def readouts(grid: PoweredGrid, pairs: Sequence[tuple[str, str]], places: Sequence[int] | None = None) -> Readouts:
     """Readings between nodes by name; with `places` the currents of elements there (-1 for a voltage)."""
     a = np.array([grid.index[one] for one, _ in pairs], dtype=np.intp)
@@ -76,14 +88,54 @@ def readouts(grid: PoweredGrid, pairs: Sequence[tuple[str, str]], places: Sequen
     return Readouts(grid, a, b, which)
 
 
-def nearest(readings: Readouts, alone: Bridged, far: Floats) -> tuple[Ints, Floats]:
-    """Readings by how many volts the hubs must move to bring each over its edge, and these volts, ascending.
+@dataclass(frozen=True, eq=False)
+class Edges:
+    """Readings by the hubs that they follow, and the volts by which a hub must move to bring each over its edge.
 
-    `far` is how far each lies from its edge in the one row of `alone`, in its own unit.
+    `keys` (ascending) is the number of the hub times `_SPAN_V` plus these volts.
     """
-    every = np.arange(len(readings))
+
+    keys: Floats
+    which: Ints
+    hubs: int
+
+    def within(self, hubs: Ints, volts: Floats) -> tuple[Ints, Ints]:
+        """Entries (place in `hubs`, reading) of what hubs that move by so many volts may bring over an edge."""
+        first = np.searchsorted(self.keys, hubs * _SPAN_V)
+        last = np.searchsorted(self.keys, hubs * _SPAN_V + np.minimum(volts, _SPAN_V / 2), side="right")
+        place = np.repeat(np.arange(len(hubs)), last - first)
+        step = np.arange(len(place)) - np.repeat(np.cumsum(last - first) - (last - first), last - first)
+        return place, self.which[first[place] + step]
+
+    @property
+    def least_v(self) -> Floats:
+        """Least volts by which each hub must move to bring anything over an edge (shape: hubs)."""
+        first = np.searchsorted(self.keys, np.arange(self.hubs) * _SPAN_V)
+        found = np.full(self.hubs, np.inf)
+        has = first < len(self.keys)
+        keys = self.keys[first[has]] - np.arange(self.hubs)[has] * _SPAN_V
+        found[has] = np.where(keys <= _SPAN_V / 2, keys, np.inf)
+        return found
+
+
+_SPAN_V = 1e4
+"""Above all volts of a harness, so that hubs and volts sort as one number."""
+
+
+def edges(readings: Readouts, alone: Bridged, far: Floats, which: Ints) -> Edges:
+    """The readings `which` by their hubs; `far` is how far each lies from its edge in the one row of `alone`."""
+    table = alone.changed.table
+    rows = np.zeros_like(which)
     with np.errstate(divide="ignore", invalid="ignore"):
-        volts = far / readings.per_hub_volt(alone, np.zeros_like(every), every)
-    volts = np.where(np.isnan(volts), np.inf, volts)
-    order = np.argsort(volts, kind="stable")
-    return order, volts[order]
+        volts = far / readings.per_hub_volt(alone, rows, which)
+    volts = np.minimum(np.nan_to_num(volts, nan=np.inf, posinf=np.inf), _SPAN_V / 2)
+    hubs = alone.changed.hubs.base.count
+    keys = []
+    for nodes in (readings.a[which], readings.b[which]):
+        place, slot = np.nonzero((table.response[nodes] > 0.0) & (table.near[nodes] < hubs))
+        keys.append((table.near[nodes[place], slot], place))
+    pairs = distinct(np.concatenate([hub * len(which) + place for hub, place in keys])) if len(which) else rows
+    hub, place = pairs // max(len(which), 1), pairs % max(len(which), 1)
+    key = hub * _SPAN_V + volts[place]
+    order = np.argsort(key, kind="stable")
+    return Edges(key[order], which[place[order]], hubs)

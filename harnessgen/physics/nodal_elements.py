@@ -118,6 +118,12 @@ def connected(node_count: int, a: Ints, b: Ints) -> Ints:
         label = hooked
 
 
+def distinct(values: Ints) -> Ints:
+    """The values without repetition, ascending; by sorting, which is many times as fast as the library's hashing."""
+    ordered = np.sort(values)
+    return ordered[np.concatenate((np.ones(min(1, len(ordered)), dtype=np.bool_), ordered[1:] != ordered[:-1]))]
+
+
 @frozen
 class State:
     """A solved set of columns: `high_v + low_v` is the voltage (nodes, columns), with the element currents.

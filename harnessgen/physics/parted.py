@@ -1,21 +1,23 @@
 """A network parted at its hubs: with a few well connected nodes held, small parts are left that share no unknown.
 
 A change then concerns the parts that it touches, and all others only through the volts of the hubs. Each part is solved
-with the hubs at 0 V, and once for a volt at each hub; what flows from the parts into the hubs gives the hubs' own volts
-(the complement of Schur). So a fault costs what its parts cost, however large the network around them is.
+with the hubs at 0 V, and once for a volt at each hub that it touches; what flows from the parts into the hubs gives the
+hubs' own volts (the complement of Schur). So a fault costs what its parts cost, however large the network around them.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
 from harnessgen.measures.frozen import frozen
 from harnessgen.physics.nodal import Network, paths
 from harnessgen.physics.nodal_elements import Elements, Flags, Floats, Ints, Sources, elements
-from harnessgen.physics.nodal_factors import DENSE_LIMIT, DensePart, SparsePart, StarMeshPart, factorise
+from harnessgen.physics.nodal_factors import DensePart, SparsePart, StarMeshPart, factorise
 
-_MOST_HUBS = 16
-_HUB_ENDS = (64, 32, 16, 8)
+_LARGE = 48
+"""Parts of more nodes than this are parted further: a part is inverted anew for every fault in it."""
+_HUB_ENDS = (64, 32, 16, 8, 6, 5, 4)
 """Numbers of elements at a node from which on it is tried as a hub, one after the other."""
 _LEAK_S = 1e-8
 """What hangs free is tied to a fixed node by 100 Mohm where its own resistance is asked for: nothing flows there."""
@@ -23,13 +25,16 @@ _LEAK_S = 1e-8
 
 @frozen
 class NodeTable:
-    """Nodes in parts, hubs held: volts with the hubs at 0 V (nodes), and for a volt at each hub (nodes, hubs).
+    """Nodes in parts, hubs held: volts with the hubs at 0 V (nodes), and for a volt at each hub near by.
 
-    `part` numbers the part of each node, -1 where it is held; `floats` is true without a path to a held node. The
-    transfer resistance between nodes m and n of one part, hubs held, is `inverse[start[m] + place[n]]`.
+    `near` (nodes, width) are the hubs that the part of each node touches, the number of hubs where there are fewer;
+    `response` (nodes, width) belongs to them. A hub is near itself alone. `part` numbers the part of each node, -1
+    where it is held; `floats` is true without a path to a held node. The transfer resistance between nodes m and n of
+    one part, hubs held, is `inverse[start[m] + place[n]]`.
     """
 
     volts: Floats
+    near: Ints
     response: Floats
     part: Ints
     floats: Flags
@@ -47,18 +52,20 @@ class NodeTable:
 
 @frozen
 class Spokes:
-    """What leaves the hubs, by owner: siemens (owners, hubs, hubs), amperes that flow in with the hubs at 0 V.
+    """What leaves the hubs, by owner (a part, or an element between held nodes): its hubs as in `NodeTable.near`.
 
-    `joins` (owners, hubs + 1, hubs + 1) counts the ways between hubs, the last row being the fixed nodes.
+    `siemens` (owners, width, width) and `ampere` (owners, width), which flows in with the hubs at 0 V, belong to them.
+    `fixes` tells whether the owner also touches a fixed node.
     """
 
+    near: Ints
     siemens: Floats
     ampere: Floats
-    joins: Ints
+    fixes: Flags
 
-    def total(self) -> "Spokes":
-        """All owners together, as one."""
-        return Spokes(*(each.sum(axis=0, keepdims=True) for each in (self.siemens, self.ampere, self.joins)))
+    def at(self, owners: Ints) -> "Spokes":
+        """Those of some owners."""
+        return Spokes(self.near[owners], self.siemens[owners], self.ampere[owners], self.fixes[owners])
 
 
 @dataclass(frozen=True, eq=False)
@@ -66,8 +73,8 @@ class Parted:
     """A network with its hubs held.
 
     Shapes: `nodes` and `resistors` list those of each part behind each other, from `node_starts` and
-    `resistor_starts` on. `hub_of` is the number of each hub, -1 for other nodes, `spokes` what each part and, last,
-    the elements between held nodes feed to the hubs.
+    `resistor_starts` on. `hub_of` is the number of each hub, -1 for other nodes. `spokes` are those of the parts and
+    behind them those of the elements `direct` (ascending), which run from a hub to a held node.
     """
 
     elements: Elements
@@ -77,17 +84,13 @@ class Parted:
     hub_of: Ints
     table: NodeTable
     spokes: Spokes
+    direct: Ints
     nodes: Ints
     node_starts: Ints
     resistors: Ints
     resistor_starts: Ints
-    whole: Spokes = field(init=False)
 
-    def __post_init__(self) -> None:
-        """Sum what flows into the hubs once: every change of parts starts from it."""
-        object.__setattr__(self, "whole", self.spokes.total())
-
-    @property
+    @cached_property
     def held(self) -> Flags:
         """Nodes whose voltage is given or held: fixed nodes and hubs."""
         return self.fixed | (self.hub_of >= 0)
@@ -105,11 +108,9 @@ def hubs_of(network: Network) -> Ints:
     ends = network.elements.neighbours()
     chosen = np.zeros(0, dtype=np.intp)
     for fewest in _HUB_ENDS:
-        if largest <= DENSE_LIMIT:
+        if largest <= _LARGE:
             break
         hub = (ends >= fewest) & free
-        if hub.sum() > _MOST_HUBS:
-            break
         label, anchored = paths(network.elements, network.fixed | hub)
         left = np.bincount(label[anchored & ~network.fixed & ~hub], minlength=1).max()
         if left < largest:
@@ -127,17 +128,23 @@ def parted(network: Network, hubs: Ints) -> Parted:
     hub_of = np.full(have.node_count, -1, dtype=np.intp)
     hub_of[hubs] = np.arange(len(hubs))
     held = fixed | (hub_of >= 0)
-    found, current_a, label = solved_parts(have, held, np.where(fixed, network.fixed_v, 0.0), hub_of, len(hubs))
+    held_v = np.where(fixed, network.fixed_v, 0.0)
+    solved = solved_parts(have, held, held_v, hub_of, len(hubs))
     free = np.nonzero(~held)[0]
-    names, numbers = np.unique(label[free], return_inverse=True)
+    names, numbers = np.unique(solved.label[free], return_inverse=True)
     part = np.full(have.node_count, -1, dtype=np.intp)
     part[free] = numbers
-    table = NodeTable(found.volts, found.response, part, found.floats, found.start, found.place, found.inverse)
+    found = solved.table
+    table = NodeTable(
+        found.volts, found.near, found.response, part, found.floats, found.start, found.place, found.inverse
+    )
     owner = np.where(held[have.a], part[have.b], part[have.a])
-    owner = np.where(owner < 0, len(names), owner)
-    closed = np.nonzero(have.siemens > 0.0)[0]
-    spokes = spokes_of(have, held, hub_of, len(hubs), current_a, owner, len(names) + 1)
-    inner = closed[owner[closed] < len(names)]
+    direct = np.nonzero(is_direct(have, held, hub_of))[0]
+    spokes = both(
+        solved.spokes(owner, len(names)),
+        direct_spokes(have, direct, hub_of, held_v, len(hubs), found.near.shape[1]),
+    )
+    inner = np.nonzero((have.siemens > 0.0) & (owner >= 0))[0]
     return Parted(
         have,
         fixed,
@@ -146,6 +153,7 @@ def parted(network: Network, hubs: Ints) -> Parted:
         hub_of,
         table,
         spokes,
+        direct,
         *_listed(free, part[free], len(names)),
         *_listed(inner, owner[inner], len(names)),
     )
@@ -157,34 +165,140 @@ def _listed(members: Ints, owner: Ints, count: int) -> tuple[Ints, Ints]:
     return members[order], np.searchsorted(owner[order], np.arange(count + 1))
 
 
-def solved_parts(
-    have: Elements, held: Flags, held_v: Floats, hub_of: Ints, hubs: int
-) -> tuple[NodeTable, Floats, Ints]:
-    """Parts with their hubs held, the current of each element (columns: hubs at 0 V, a volt at each), and labels.
+@frozen
+class SolvedParts:
+    """Parts solved with their hubs held: `label` names the part of each node, `current_a` has a column for the hubs at
+    0 V and one for a volt at each place of `near`.
+    """
+
+    have: Elements
+    held: Flags
+    hub_of: Ints
+    table: NodeTable
+    label: Ints
+    current_a: Floats
+
+    def spokes(self, owner: Ints, owners: int) -> Spokes:
+        """What the parts take from the hubs; `owner` numbers the part of each element, -1 between held nodes."""
+        have, width = self.have, self.table.near.shape[1]
+        near = np.full((owners, width), np.count_nonzero(self.hub_of >= 0), dtype=np.intp)
+        siemens, ampere = np.zeros((owners, width, width)), np.zeros((owners, width))
+        fixes = np.zeros(owners, dtype=np.bool_)
+        closed = (have.siemens > 0.0) & (owner >= 0)
+        for ends, others, sense in ((have.a, have.b, 1.0), (have.b, have.a, -1.0)):
+            at = np.nonzero(closed & self.held[ends] & ~self.held[others])[0]
+            hub, of = self.hub_of[ends[at]], owner[at]
+            fixes[of[hub < 0]] = True
+            at, of, hub = at[hub >= 0], of[hub >= 0], hub[hub >= 0]
+            near[of] = self.table.near[others[at]]
+            slot = np.argmax(near[of] == hub[:, None], axis=1)
+            np.add.at(siemens, (of, slot), sense * self.current_a[at, 1:])
+            np.add.at(ampere, (of, slot), -sense * self.current_a[at, 0])
+        return Spokes(near, siemens, ampere, fixes)
+
+
+def solved_parts(have: Elements, held: Flags, held_v: Floats, hub_of: Ints, hubs: int) -> SolvedParts:
+    """Parts with their hubs held.
 
     Raises:
         ArithmeticError: the resistances lie too far apart to be solved together.
     """
     label, anchored = paths(have, held)
-    floats = ~anchored
-    loose = np.nonzero(floats)[0]
+    count = have.node_count
+    at, place, pair_part, pair_hub, slot, width = _rims(have, held, hub_of, label, hubs)
+    # Every part has its own copy of each hub that it touches, so that a column serves all parts.
+    ends = have.a.copy(), have.b.copy()
+    for side, own in enumerate(ends):
+        own[at[side]] = count + place[side]
+    loose = np.nonzero(~anchored)[0]
     ground = np.full(len(loose), np.argmax(held), dtype=np.intp)
+    whole = count + len(pair_hub)
     leaky = elements(
-        have.node_count,
-        np.concatenate((have.a, loose)),
-        np.concatenate((have.b, ground)),
+        whole,
+        np.concatenate((ends[0], loose)),
+        np.concatenate((ends[1], ground)),
         np.concatenate((have.siemens, np.full(len(loose), _LEAK_S))),
     )
-    factors = factorise(leaky, label, ~held)
-    network = Network(have, held, held_v, label, anchored, factors)
-    columns = np.zeros((have.node_count, 1 + hubs))
-    columns[:, 0] = held_v
-    at = np.nonzero(hub_of >= 0)[0]
-    columns[at, 1 + hub_of[at]] = 1.0
+    columns = np.zeros((whole, 1 + width))
+    columns[:count, 0] = held_v
+    columns[count + np.arange(len(pair_hub)), 1 + slot] = 1.0
+    holds = np.concatenate((held, np.ones(len(pair_hub), dtype=np.bool_)))
+    labels = np.concatenate((label, count + np.arange(len(pair_hub))))
+    factors = factorise(leaky, labels, ~holds)
+    network = Network(leaky, holds, columns[:, 0], labels, np.ones(whole, dtype=np.bool_), factors)
     state = network.state(Sources(columns, np.zeros_like(columns)))
-    start, place, inverse = _inverses(network)
-    table = NodeTable(state.high_v[:, 0], state.high_v[:, 1:], np.where(held, -1, label), floats, start, place, inverse)
-    return table, state.current_a, label
+    near = np.full((whole, width), hubs, dtype=np.intp)
+    near[pair_part, slot] = pair_hub
+    near = near[label]
+    response = state.high_v[:count, 1:].copy()
+    at_hub = np.nonzero(hub_of >= 0)[0]
+    near[at_hub, 0], response[at_hub, 0] = hub_of[at_hub], 1.0
+    start, offset, inverse = _inverses(network)
+    floats = ~anchored
+    table = NodeTable(
+        state.high_v[:count, 0],
+        near,
+        response,
+        np.where(held, -1, label),
+        floats,
+        start[:count],
+        offset[:count],
+        inverse,
+    )
+    return SolvedParts(have, held, hub_of, table, label, state.current_a[: len(have.a)])
+
+
+def _rims(
+    have: Elements, held: Flags, hub_of: Ints, label: Ints, hubs: int
+) -> tuple[tuple[Ints, Ints], tuple[Ints, Ints], Ints, Ints, Ints, int]:
+    """Where parts touch hubs: elements by the side at which they do, the pair (part, hub) of each, and the pairs.
+
+    Of each pair comes the part, the hub and its place among the hubs of the part, and last the most hubs of a part.
+    """
+    closed = have.siemens > 0.0
+    at, keys = [], []
+    for near, far in ((have.a, have.b), (have.b, have.a)):
+        which = np.nonzero(closed & (hub_of[near] >= 0) & ~held[far])[0]
+        at.append(which)
+        keys.append(label[far[which]] * max(hubs, 1) + hub_of[near[which]])
+    pairs, place = np.unique(np.concatenate(keys), return_inverse=True)
+    part, hub = pairs // max(hubs, 1), pairs % max(hubs, 1)
+    slot = np.arange(len(pairs)) - np.searchsorted(part, part)
+    split = len(at[0])
+    return (at[0], at[1]), (place[:split], place[split:]), part, hub, slot, max(2, int(slot.max(initial=0)) + 1)
+
+
+def is_direct(have: Elements, held: Flags, hub_of: Ints) -> Flags:
+    """Which elements conduct between a hub and a held node."""
+    found: Flags = (have.siemens > 0.0) & held[have.a] & held[have.b]
+    return found & ((hub_of[have.a] >= 0) | (hub_of[have.b] >= 0))
+
+
+def direct_spokes(have: Elements, which: Ints, hub_of: Ints, held_v: Floats, hubs: int, width: int) -> Spokes:
+    """What elements between a hub and a held node take, each an owner."""
+    ends = have.a[which], have.b[which]
+    siemens, near = np.zeros((len(which), width, width)), np.full((len(which), width), hubs, dtype=np.intp)
+    ampere, fixes = np.zeros((len(which), width)), np.zeros(len(which), dtype=np.bool_)
+    own = have.siemens[which]
+    for side, (one, other) in enumerate((ends, ends[::-1])):
+        is_hub, other_hub = hub_of[one] >= 0, hub_of[other] >= 0
+        near[is_hub, side] = hub_of[one[is_hub]]
+        siemens[is_hub, side, side] = own[is_hub]
+        siemens[is_hub & other_hub, side, 1 - side] = -own[is_hub & other_hub]
+        fed = is_hub & ~other_hub
+        ampere[fed, side] = own[fed] * held_v[other[fed]]
+        fixes |= fed
+    return Spokes(near, siemens, ampere, fixes)
+
+
+def both(one: Spokes, other: Spokes) -> Spokes:
+    """The owners of both, one behind the other; of equal width."""
+    pairs = zip(
+        (one.near, one.siemens, one.ampere, one.fixes),
+        (other.near, other.siemens, other.ampere, other.fixes),
+        strict=True,
+    )
+    return Spokes(*(np.concatenate(pair) for pair in pairs))
 
 
 def _inverses(network: Network) -> tuple[Ints, Ints, Floats]:
@@ -216,31 +330,3 @@ def _inverse(part: object, count: int) -> tuple[Ints, Floats]:
     volts = np.zeros_like(injection)
     part.solve_into(injection, volts)
     return nodes[None, :], volts[nodes][None, :, :]
-
-
-def spokes_of(
-    have: Elements, held: Flags, hub_of: Ints, hubs: int, current_a: Floats, owner: Ints, owners: int
-) -> Spokes:
-    """What the elements of each owner take from the hubs, from their currents (elements, 1 + hubs)."""
-    siemens, ampere = np.zeros((owners, hubs, hubs)), np.zeros((owners, hubs))
-    for ends, sense in ((have.a, 1.0), (have.b, -1.0)):
-        at = np.nonzero((hub_of[ends] >= 0) & (have.siemens > 0.0))[0]
-        np.add.at(siemens, (owner[at], hub_of[ends[at]]), sense * current_a[at, 1:])
-        np.add.at(ampere, (owner[at], hub_of[ends[at]]), -sense * current_a[at, 0])
-    return Spokes(siemens, ampere, _joins(have, held, hub_of, hubs, owner, owners))
-
-
-def _joins(have: Elements, held: Flags, hub_of: Ints, hubs: int, owner: Ints, owners: int) -> Ints:
-    """How many ways each owner makes between hubs and fixed nodes; a part makes one, whatever its elements are."""
-    joins = np.zeros((owners, hubs + 1, hubs + 1), dtype=np.intp)
-    kind = np.where(hub_of >= 0, hub_of, hubs)
-    closed = have.siemens > 0.0
-    both = np.nonzero(closed & held[have.a] & held[have.b])[0]
-    one, other = kind[have.a[both]], kind[have.b[both]]
-    np.add.at(joins, (owner[both], one, other), 1)
-    np.add.at(joins, (owner[both], other, one), 1)
-    touches = np.zeros((owners, hubs + 1), dtype=np.bool_)
-    for near, far in ((have.a, have.b), (have.b, have.a)):
-        at = np.nonzero(closed & held[near] & ~held[far])[0]
-        touches[owner[at], kind[near[at]]] = True
-    return joins + (touches[:, :, None] & touches[:, None, :])

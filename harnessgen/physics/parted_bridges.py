@@ -10,6 +10,7 @@ from functools import cached_property
 import numpy as np
 
 from harnessgen.physics.nodal_elements import Floats, Ints
+from harnessgen.physics.parted_hubs import LEAK_S
 from harnessgen.physics.parted_lists import Changed
 
 
@@ -33,11 +34,15 @@ class Bridged:
         return a, np.where(has, self.changed.at(self.lists, np.where(has, self.b, 0)), a)
 
     @cached_property
-    def _apart(self) -> Floats:
-        """Difference of the ends' responses to the hubs (rows, hubs)."""
-        a, b = self._ends
-        apart: Floats = self.changed.table.response[a] - self.changed.table.response[b]
-        return apart
+    def _apart(self) -> tuple[Ints, Floats]:
+        """Hubs near the ends, and the difference of the ends' responses to each (rows, places)."""
+        return self._difference(*self._ends)
+
+    def _difference(self, one: Ints, other: Ints) -> tuple[Ints, Floats]:
+        """Hubs near two places of the table, and the difference of their responses (entries, places)."""
+        table = self.changed.table
+        near = np.concatenate((table.near[one], table.near[other]), axis=1)
+        return near, np.concatenate((table.response[one], -table.response[other]), axis=1)
 
     @cached_property
     def _held_ohm(self) -> Floats:
@@ -48,19 +53,18 @@ class Bridged:
 
     @cached_property
     def _loop_ohm(self) -> Floats:
-        apart = self._apart
-        found: Floats = self._held_ohm + np.einsum("ri,rij,rj->r", apart, self.changed.lift[self.lists], apart)
-        return found
+        hubs, apart = self._apart
+        return self._held_ohm + self.changed.hubs.across(self.lists, hubs, apart, hubs, apart)
 
     @cached_property
     def _alone_v(self) -> tuple[Floats, Floats]:
         """Voltage of each end without the bridge, nan where it hangs free."""
-        hub_v = self.changed.hub_v[self.lists]
-        one, other = (self._volts(each, hub_v) for each in self._ends)
+        near = self.changed.table.near
+        one, other = (self._volts(each, self.changed.hubs.volts(self.lists, near[each])) for each in self._ends)
         return one, other
 
     def _volts(self, at: Ints, hub_v: Floats) -> Floats:
-        """Volts at places of the table for volts of the hubs (entries, hubs)."""
+        """Volts at places of the table for volts of the hubs near them (entries, places)."""
         table = self.changed.table
         response = table.response[at]
         # A hub that hangs free is no number; a node that it does not reach does not ask.
@@ -88,27 +92,34 @@ class Bridged:
         return part, np.where(by_b, other, one)
 
     @cached_property
-    def hub_v(self) -> Floats:
-        """Volts of the hubs with the bridge, nan where they hang free (rows, hubs)."""
-        moved = np.einsum("rij,rj->ri", self.changed.lift[self.lists], self._apart)
-        found = self.changed.hub_v[self.lists] - self.ampere[:, None] * moved
+    def _tied(self) -> tuple[Ints, Floats]:
+        """Label of the hubs that hung free and are tied on by the bridge, -1 for none, and the voltage they take."""
+        table, hubs = self.changed.table, self.changed.hubs
+        label, volts = np.full(len(self.lists), -1, dtype=np.intp), np.zeros(len(self.lists))
         one, other = self._alone_v
-        for near, volts, there in ((0, one, other), (1, other, one)):
-            end = self._ends[near]
-            tied = np.nonzero(np.isnan(volts) & ~np.isnan(there) & ~self.changed.table.floats[end])[0]
-            if len(tied):
-                # The hubs that hang free with this end take the voltage of the other.
-                own = (self.changed.table.response[end[tied]] > 0.0) & np.isnan(found[tied])
-                with_it = (own[:, :, None] & self.changed.reach[self.lists[tied]]).any(axis=1)
-                found[tied] = np.where(with_it & np.isnan(found[tied]), there[tied][:, None], found[tied])
-        return found
+        for end, own, there in ((self._ends[0], one, other), (self._ends[1], other, one)):
+            rows = np.nonzero(np.isnan(own) & ~np.isnan(there) & ~table.floats[end])[0]
+            near, of = table.near[end[rows]], self.lists[rows]
+            free = (table.response[end[rows]] > 0.0) & ~hubs.lives(of, near)
+            place = np.argmax(free, axis=1)
+            hub = near[np.arange(len(rows)), place]
+            label[rows], volts[rows] = hubs.label[hubs.row[of], hub], there[rows]
+        return label, volts
+
+    def hub_v(self, rows: Ints, hubs: Ints) -> Floats:
+        """Volts of hubs (entries, places) with the bridge of each row, nan where they hang free."""
+        changed, lists = self.changed.hubs, self.lists[rows]
+        near, apart = (each[rows] for each in self._apart)
+        volts = changed.volts(lists, hubs)
+        volts = volts - self.ampere[rows][:, None] * changed.volts_for(lists, near, apart, hubs)
+        label, tied_v = self._tied
+        tied = changed.label[changed.row[lists][:, None], hubs] == label[rows][:, None]
+        return np.where(tied, tied_v[rows][:, None], volts)
 
     def volts(self, rows: Ints, nodes: Ints) -> Floats:
         """Voltage of each node in its row, nan where it hangs free."""
-        return self._volts_at(rows, self.changed.at(self.lists[rows], nodes))
-
-    def _volts_at(self, rows: Ints, at: Ints) -> Floats:
-        found = self._volts(at, self.hub_v[rows]) - self.ampere[rows] * self._share(rows, at)
+        at = self.changed.at(self.lists[rows], nodes)
+        found = self._volts(at, self.hub_v(rows, self.changed.table.near[at])) - self.ampere[rows] * self._share(rows, at)
         part, volts = self._carried
         tied = (part[rows] >= 0) & (self.changed.table.part[at] == part[rows])
         return np.where(tied, volts[rows], found)
@@ -122,45 +133,121 @@ class Bridged:
     def moved_by_hubs(self, rows: Ints, nodes: Ints, others: Ints) -> Floats:
         """Most by which the voltage from each node to the other moves for a volt at the hubs, without a unit."""
         lists = self.lists[rows]
-        one, other = (self._following(rows, self.changed.at(lists, each)) for each in (nodes, others))
-        moved: Floats = np.abs(one - other).sum(axis=1)
+        one, other = (self.changed.at(lists, each) for each in (nodes, others))
+        near, response = self._difference(*(self._live(rows, each) for each in (one, other)))
+        share = self._share(rows, one) - self._share(rows, other)
+        is_idle = (self._ends[0] == self._ends[1]) | (self.ampere == 0.0)
+        by_bridge = np.where(is_idle[rows], 0.0, share / self._held_ohm[rows])
+        moved = _together(near, response)
+        at = np.nonzero(by_bridge != 0.0)[0]
+        if len(at):
+            hubs, apart = (each[rows[at]] for each in self._apart)
+            both = np.concatenate((near[at], hubs), axis=1)
+            moved[at] = _together(both, np.concatenate((response[at], -by_bridge[at][:, None] * apart), axis=1))
         return moved
 
-    def _following(self, rows: Ints, at: Ints) -> Floats:
-        table = self.changed.table
-        a, b = self._ends
+    def _live(self, rows: Ints, at: Ints) -> Ints:
+        """The place whose voltage a place follows: the other end of the bridge, where it ties on what hung free."""
+        table, (a, b) = self.changed.table, self._ends
         part, _ = self._carried
         tied = (part[rows] >= 0) & (table.part[at] == part[rows])
-        live = np.where(table.floats[a], b, a)[rows]
-        by_bridge = (self._share(rows, at) / self._held_ohm[rows])[:, None] * self._apart[rows]
-        by_bridge = np.where(((self._ends[0] == self._ends[1]) | (self.ampere == 0.0))[rows, None], 0.0, by_bridge)
-        return np.where(tied[:, None], table.response[live], table.response[at] - by_bridge)
+        return np.where(tied, np.where(table.floats[a], b, a)[rows], at)
 
     def ohms(self, rows: Ints, nodes: Ints, others: Ints) -> Floats:
         """Resistance from each node to the other in its row, sources taken as joined; nan where a hub hangs free."""
         lists = self.lists[rows]
-        table = self.changed.table
+        table, hubs = self.changed.table, self.changed.hubs
         m, n = self.changed.at(lists, nodes), self.changed.at(lists, others)
-        apart = table.response[m] - table.response[n]
-        lift = self.changed.lift[lists]
+        near, apart = self._difference(m, n)
         own = table.ohm(m, m) + table.ohm(n, n) - table.ohm(m, n) - table.ohm(n, m)
-        own = own + np.einsum("ri,rij,rj->r", apart, lift, apart)
+        own = own + hubs.across(lists, near, apart, near, apart)
+        at_ends, ends = (each[rows] for each in self._apart)
         shared = self._share(rows, m) - self._share(rows, n)
-        shared = shared + np.einsum("ri,rij,rj->r", apart, lift, self._apart[rows])
-        has = (self._ends[0] != self._ends[1])[rows]
-        with np.errstate(divide="ignore", invalid="ignore"):
-            found = np.where(has, own - shared**2 / self._loop_ohm[rows], own)
-        unsure = np.isnan(self.changed.hub_v[lists])[:, None, :] & (table.response[np.stack((m, n), axis=1)] > 0.0)
-        return np.where(unsure.any(axis=(1, 2)), np.nan, np.maximum(found, 0.0))
+        shared = shared + hubs.across(lists, at_ends, ends, near, apart)
+        loop = np.where((self._ends[0] != self._ends[1])[rows], self._loop_ohm[rows], np.inf)
+        found = own - shared**2 / loop
+        label = self._tied[0][rows]
+        tied = np.nonzero(label >= 0)[0]
+        if len(tied):
+            # The leak of what the bridge ties on is taken out again.
+            of, leak, amp = lists[tied], label[tied][:, None], np.ones((len(tied), 1))
+            by_ends = hubs.across(of, leak, amp, at_ends[tied], ends[tied])
+            at_leak = hubs.across(of, leak, amp, leak, amp) - by_ends**2 / loop[tied]
+            across = hubs.across(of, leak, amp, near[tied], apart[tied]) - by_ends * shared[tied] / loop[tied]
+            found[tied] -= across**2 / (at_leak - 1.0 / LEAK_S)
+        free = ~hubs.lives(lists, near) & (hubs.label[hubs.row[lists][:, None], near] != label[:, None])
+        return np.where((free & (apart != 0.0)).any(axis=1), np.nan, np.maximum(found, 0.0))
 
 
-def hub_moves(bridged: Bridged, usual_v: Floats) -> Floats:
-    """Most by which any hub moves in each row against its usual volts (shape: rows).
+def _together(hubs: Ints, shares: Floats) -> Floats:
+    """Sum of the magnitudes of the shares, those of one hub taken together first (both of shape entries, places)."""
+    total = np.zeros(len(hubs))
+    for place in range(hubs.shape[1]):
+        same = hubs == hubs[:, place : place + 1]
+        is_first = ~same[:, :place].any(axis=1)
+        total += np.where(is_first, np.abs(np.where(same, shares, 0.0).sum(axis=1)), 0.0)
+    return total
 
-    Infinite where one hangs free that did not, or the other way round.
+
+def hub_shifts(bridged: Bridged) -> tuple[Ints, Ints, Floats]:
+    """Rows and hubs with the volts by which the hub moves against the base, infinite where it hangs free or no more.
+
+    Hubs that do not move are left out.
     """
-    if not len(usual_v):
-        return np.zeros(len(bridged.lists))
-    free = np.isnan(bridged.hub_v) != np.isnan(usual_v)
-    moved = np.where(free, np.inf, np.nan_to_num(np.abs(bridged.hub_v - usual_v), nan=0.0))
-    return np.max(moved, axis=1)
+    from scipy.sparse import csr_array
+
+    hubs = bridged.changed.hubs
+    count, rows = hubs.base.count, len(bridged.lists)
+    # What feeds the hubs otherwise is an injection into a few of them; the base tells what that does to all.
+    near, apart = bridged._apart
+    near_list = hubs.near[bridged.lists]
+    mesh_back = np.einsum(
+        "eij,ej->ei", hubs.mesh[bridged.lists], hubs.pushed(bridged.lists, near, apart)
+    )
+    ampere = bridged.ampere[:, None]
+    push = hubs.push[bridged.lists] + ampere * mesh_back
+    columns = np.concatenate((near_list, near), axis=1)
+    values = np.concatenate((push, -ampere * apart), axis=1)
+    at, place = np.nonzero((values != 0.0) & (columns < count))
+    pushed = csr_array((values[at, place], (at, columns[at, place])), shape=(rows, count + 1))
+    moved = (pushed @ csr_array(hubs.base.lift)).tocoo()
+    at, hub = moved.coords
+    lives = hubs.label[hubs.row[bridged.lists[at]], hub] == count
+    volts = np.where(lives, np.abs(moved.data), 0.0)
+    free_at, free_hub = _set_free(bridged)
+    keys = np.concatenate((at * (count + 1) + hub, free_at * (count + 1) + free_hub))
+    volts = np.concatenate((volts, np.full(len(free_at), np.inf)))
+    kept = volts > 0.0
+    return keys[kept] // (count + 1), keys[kept] % (count + 1), volts[kept]
+
+
+def altered_hubs(bridged: Bridged) -> tuple[Ints, Ints, Floats]:
+    """Rows and hubs next to what each row alters, with how many times as far the hub then moves for what feeds it."""
+    hubs, table = bridged.changed.hubs, bridged.changed.table
+    count = hubs.base.count
+    at, place = np.nonzero(hubs.near[bridged.lists] < count)
+    of = bridged.lists[at]
+    found = [(at, hubs.near[of, place], np.maximum(hubs.gains[of, place], 1.0))]
+    for end in bridged._ends:
+        at, place = np.nonzero((table.near[end] < count) & (bridged.a >= 0)[:, None])
+        found.append((at, table.near[end[at], place], np.ones(len(at))))
+    rows, near, gains = (np.concatenate(each) for each in zip(*found, strict=True))
+    return rows, near, gains
+
+
+def _set_free(bridged: Bridged) -> tuple[Ints, Ints]:
+    """Rows and hubs that hang free and did not, or the other way round."""
+    hubs = bridged.changed.hubs
+    count = hubs.base.count
+    lives = hubs.label == count
+    row, hub = np.nonzero(lives != lives[0])
+    order = np.argsort(row, kind="stable")
+    starts = np.searchsorted(row[order], np.arange(len(hubs.label) + 1))
+    first, last = (starts[hubs.row[bridged.lists] + side] for side in (0, 1))
+    at = np.repeat(np.arange(len(bridged.lists)), last - first)
+    step = np.arange(len(at)) - np.repeat(np.cumsum(last - first) - (last - first), last - first)
+    found = hub[order][first[at] + step]
+    label, _ = bridged._tied
+    tied = np.nonzero(label >= 0)[0]
+    own, tied_hub = np.nonzero(hubs.label[hubs.row[bridged.lists[tied]]] == label[tied][:, None])
+    return np.concatenate((at, tied[own])), np.concatenate((found, tied_hub))

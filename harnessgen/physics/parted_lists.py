@@ -1,15 +1,18 @@
-"""Many lists of changes of one parted network, each list made by itself: only the parts that it touches are solved anew.
+"""Many lists of changes of one parted network, each made by itself: only the parts that it touches are solved anew.
 
 The touched parts of all lists are laid side by side, each list with its own copies, and solved together with the hubs
-held; what they then feed to the hubs takes the place of what they fed before. Whether a hub still has a way to a fixed
-node is counted, never told by a vanishing number.
+held; what they then feed to the hubs takes the place of what they fed before.
 """
 
+from typing import Any
+
 import numpy as np
+from numpy.typing import NDArray
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.nodal_elements import Elements, Flags, Floats, Ints, elements
-from harnessgen.physics.parted import NodeTable, Parted, Spokes, solved_parts, spokes_of
+from harnessgen.physics.nodal_elements import Elements, Floats, Ints, distinct, elements
+from harnessgen.physics.parted import NodeTable, Parted, SolvedParts, Spokes, both, direct_spokes, is_direct, solved_parts
+from harnessgen.physics.parted_hubs import ChangedHubs, Hubs, change_hubs
 
 
 @frozen
@@ -32,10 +35,8 @@ class Changed:
     """A parted network with each list of changes made.
 
     `table` has the nodes of the network as it was and behind them the copies, of which `keys` (list times nodes plus
-    node, ascending) are at the places from `first` on in the order `order`. `pairs` are the lists with the parts that
-    they touch, by list. `hub_v` (lists, hubs) is nan where a hub has no way to a fixed node; `lift` (lists, hubs,
-    hubs) is its volts for an ampere into each hub; `altered` are list times resistors plus resistor, ascending, with
-    the conductance afterwards.
+    node, ascending) are at the places from `first` on in the order `order`. `hubs` are the hubs under each list;
+    `altered` are list times resistors plus resistor, ascending, with the conductance afterwards.
     """
 
     base: Parted
@@ -43,10 +44,7 @@ class Changed:
     keys: Ints
     order: Ints
     first: int
-    pairs: tuple[Ints, Ints]
-    hub_v: Floats
-    lift: Floats
-    reach: Flags
+    hubs: ChangedHubs
     altered: Ints
     altered_s: Floats
 
@@ -68,8 +66,8 @@ class Changed:
         return np.where(self.altered[where] == wanted, self.altered_s[where], usual)
 
 
-def change_lists(base: Parted, lists: Lists) -> Changed:
-    """The network with each list of changes made.
+def change_lists(base: Parted, hubs: Hubs, lists: Lists) -> Changed:
+    """The network, whose hubs are `hubs`, with each list of changes made.
 
     Raises:
         ArithmeticError: the resistances lie too far apart to be solved together.
@@ -78,7 +76,7 @@ def change_lists(base: Parted, lists: Lists) -> Changed:
     ends = np.concatenate((lists.a, lists.b))
     of = np.concatenate((lists.of, lists.of))
     inner = base.table.part[ends] >= 0
-    pairs = np.unique(of[inner] * base.part_count + base.table.part[ends[inner]])
+    pairs = distinct(of[inner] * base.part_count + base.table.part[ends[inner]])
     pair_of, pair_part = pairs // max(base.part_count, 1), pairs % max(base.part_count, 1)
     copy_row, copy_node = members(pair_part, base.nodes, base.node_starts)
     keys = pair_of[copy_row] * count + copy_node
@@ -88,22 +86,19 @@ def change_lists(base: Parted, lists: Lists) -> Changed:
     holds = np.concatenate((np.zeros(len(keys), dtype=np.bool_), np.ones(len(held_nodes), dtype=np.bool_)))
     held_v = np.concatenate((np.zeros(len(keys)), np.where(base.fixed, base.fixed_v, 0.0)[held_nodes]))
     hub_of = np.concatenate((np.full(len(keys), -1, dtype=np.intp), base.hub_of[held_nodes]))
-    table, current_a, label = solved_parts(copies, holds, held_v, hub_of, len(base.hubs))
-    whole = _whole(base, lists, (pair_of, pair_part), (copies, holds, hub_of, current_a, label, of_copy))
-    hub_v, lift, reach = _lifted(whole)
+    solved = solved_parts(copies, holds, held_v, hub_of, len(base.hubs))
+    gone = _gone(base, lists, (pair_of, pair_part))
+    made = _made(solved, of_copy, held_v, len(base.hubs))
     altered = lists.of * len(base.elements.a) + lists.resistor
     named = lists.resistor >= 0
     sorting = np.argsort(altered[named])
     return Changed(
         base,
-        _behind(base.table, table, len(keys), base.part_count),
+        _behind(base.table, solved.table, len(keys), base.part_count, len(base.hubs)),
         keys[order],
         order,
         count,
-        (pair_of, pair_part),
-        hub_v,
-        lift,
-        reach,
+        change_hubs(hubs, gone, made, lists.count),
         altered[named][sorting],
         lists.siemens[named][sorting],
     )
@@ -139,77 +134,51 @@ def _copies(base: Parted, lists: Lists, pairs: tuple[Ints, Ints], keys: Ints, or
     return elements(len(keys) + np.count_nonzero(base.held), ends[0], ends[1], siemens), all_of
 
 
-def _whole(
-    base: Parted,
-    lists: Lists,
-    pairs: tuple[Ints, Ints],
-    copies: tuple[Elements, Flags, Ints, Floats, Ints, Ints],
-) -> Spokes:
-    """What flows into the hubs under each list: as it was, less what the touched parts fed, and what they feed now."""
-    have, holds, hub_of, current_a, label, of = copies
-    hubs = len(base.hubs)
-    part = np.where(holds[have.a], label[have.b], label[have.a])
-    direct = holds[have.a] & holds[have.b]
-    # Each piece that a part falls into is an owner of its own: two pieces join nothing.
-    names, owner = np.unique(np.where(direct, have.node_count + np.arange(len(part)), part), return_inverse=True)
-    fed = spokes_of(have, holds, hub_of, hubs, current_a, owner, len(names))
-    of_owner = np.zeros(len(names), dtype=np.intp)
-    of_owner[owner] = of
-    found = [np.repeat(each, lists.count, axis=0) for each in (base.whole.siemens, base.whole.ampere, base.whole.joins)]
-    for total, piece, own in zip(
-        found,
-        (fed.siemens, fed.ampere, fed.joins),
-        (base.spokes.siemens, base.spokes.ampere, base.spokes.joins),
-        strict=True,
-    ):
-        np.subtract.at(total, pairs[0], own[pairs[1]])
-        np.add.at(total, of_owner, piece)
-    _take_out_direct(base, lists, found)
-    return Spokes(*found)
-
-
-def _take_out_direct(base: Parted, lists: Lists, found: list[Floats]) -> None:
-    """Take out what changed elements between held nodes fed before."""
-    have, held, hubs = base.elements, base.held, len(base.hubs)
+def _gone(base: Parted, lists: Lists, pairs: tuple[Ints, Ints]) -> tuple[Ints, Spokes]:
+    """What the hubs lose: what touched parts and altered elements between held nodes fed, with the list of each."""
     at = np.nonzero(lists.resistor >= 0)[0]
-    which = lists.resistor[at]
-    gone = (have.siemens[which] > 0.0) & held[have.a[which]] & held[have.b[which]]
-    which, of = which[gone], lists.of[at[gone]]
-    if not len(which):
-        return
-    own = elements(have.node_count, have.a[which], have.b[which], have.siemens[which])
-    columns = np.zeros((have.node_count, 1 + hubs))
-    columns[:, 0] = np.where(base.fixed, base.fixed_v, 0.0)
-    columns[base.hubs, 1 + np.arange(hubs)] = 1.0
-    current_a = own.siemens[:, None] * (columns[own.a] - columns[own.b])
-    fed = spokes_of(own, held, base.hub_of, hubs, current_a, np.arange(len(which)), len(which))
-    for total, piece in zip(found, (fed.siemens, fed.ampere, fed.joins), strict=True):
-        np.subtract.at(total, of, piece)
+    place = np.searchsorted(base.direct, lists.resistor[at])
+    known = place < len(base.direct)
+    known[known] = base.direct[place[known]] == lists.resistor[at[known]]
+    owners = np.concatenate((pairs[1], base.part_count + place[known]))
+    return np.concatenate((pairs[0], lists.of[at[known]])), base.spokes.at(owners)
 
 
-def _lifted(whole: Spokes) -> tuple[Floats, Floats, Flags]:
-    """Volts of the hubs, and their volts for an ampere into each; hubs without a way to a fixed node stand apart."""
-    count, hubs = whole.ampere.shape
-    reach = (whole.joins > 0) | np.eye(hubs + 1, dtype=np.bool_)
-    for _ in range(max(1, int(hubs).bit_length())):
-        reach = (reach.astype(np.intp) @ reach.astype(np.intp)) > 0
-    lives = reach[:, :hubs, hubs]
-    both = lives[:, :, None] & lives[:, None, :]
-    siemens = np.where(both, whole.siemens, np.eye(hubs))
-    lift = np.where(both, np.linalg.inv(siemens), 0.0) if hubs else whole.siemens
-    hub_v = np.where(lives, np.einsum("lij,lj->li", lift, whole.ampere), np.nan)
-    return hub_v, lift, reach[:, :hubs, :hubs]
+def _made(solved: SolvedParts, of: Ints, held_v: Floats, hubs: int) -> tuple[Ints, Spokes]:
+    """What the hubs gain, with the list of each: each piece that a part falls into is an owner of its own."""
+    have, held = solved.have, solved.held
+    label = np.where(held[have.a], solved.label[have.b], solved.label[have.a])
+    label = np.where(held[have.a] & held[have.b], -1, label)
+    names, owner = np.unique(label, return_inverse=True)
+    # The elements between held nodes, which come first, are no piece.
+    extra = int(len(names) > 0 and names[0] == -1)
+    of_piece = np.zeros(len(names), dtype=np.intp)
+    of_piece[owner] = of
+    pieces = solved.spokes(owner - extra, len(names) - extra)
+    direct = np.nonzero(is_direct(have, held, solved.hub_of))[0]
+    own = direct_spokes(have, direct, solved.hub_of, held_v, hubs, pieces.near.shape[1])
+    return np.concatenate((of_piece[extra:], of[direct])), both(pieces, own)
 
 
-def _behind(base: NodeTable, copies: NodeTable, count: int, part_count: int) -> NodeTable:
+def _behind(base: NodeTable, copies: NodeTable, count: int, part_count: int, hubs: int) -> NodeTable:
     """The table of the network with that of the first `count` copies behind it."""
     part = copies.part[:count]
+    width = max(base.near.shape[1], copies.near.shape[1])
+    tables = (base, len(base.part)), (copies, count)
+    near = [_wide(table.near[:size], width, hubs) for table, size in tables]
+    response = [_wide(table.response[:size], width, 0.0) for table, size in tables]
     return NodeTable(
         np.concatenate((base.volts, copies.volts[:count])),
-        np.concatenate((base.response, copies.response[:count])),
+        np.concatenate(near),
+        np.concatenate(response),
         np.concatenate((base.part, np.where(part >= 0, part + part_count, -1))),
         np.concatenate((base.floats, copies.floats[:count])),
         np.concatenate((base.start, copies.start[:count] + len(base.inverse))),
         np.concatenate((base.place, copies.place[:count])),
         np.concatenate((base.inverse, copies.inverse)),
     )
+
+
+def _wide(values: NDArray[Any], width: int, fill: float) -> NDArray[Any]:
+    """Rows made `width` wide by `fill`."""
+    return np.pad(values, ((0, 0), (0, width - values.shape[1])), constant_values=fill)

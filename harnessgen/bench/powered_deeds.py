@@ -1,0 +1,120 @@
+"""What each fault does to a powered harness, as arrays over all faults: elements altered, bridges added.
+
+Only what is done to an output depends on what is on: it has a second deed for when that output is on.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from harnessgen.bench.fault import Change, Gone, Stuck
+from harnessgen.bench.powered_grid import Made, PoweredGrid
+from harnessgen.physics.nodal_elements import Flags, Floats, Ints
+from harnessgen.physics.parted_lists import members
+
+
+@dataclass(frozen=True, eq=False)
+class Altered:
+    """Elements that deeds alter: those of deed n from `starts[n]` on, with their conductance afterwards."""
+
+    place: Ints
+    siemens: Floats
+    starts: Ints
+
+    def of(self, deeds: Ints) -> tuple[Ints, Ints, Floats]:
+        """Place in `deeds`, element and siemens of each alteration."""
+        row, at = members(deeds, np.arange(len(self.place)), self.starts)
+        return row, self.place[at], self.siemens[at]
+
+
+@dataclass(frozen=True, eq=False)
+class Bridges:
+    """Bridges that deeds add, as in `Altered`: end nodes and ohms."""
+
+    a: Ints
+    b: Ints
+    ohm: Floats
+    starts: Ints
+
+    def of(self, deeds: Ints) -> tuple[Ints, Ints]:
+        """Place in `deeds` and number of each bridge."""
+        return members(deeds, np.arange(len(self.a)), self.starts)
+
+
+@dataclass(frozen=True)
+class Deeds:
+    """The deeds of changes in a harness that has these switches on; the last deed does nothing."""
+
+    grid: PoweredGrid
+    switches: frozenset[str]
+    changes: Sequence[Change]
+
+    @cached_property
+    def outputs(self) -> Mapping[int, str]:
+        """The device of each change that is of an output."""
+        own = ((place, change) for place, change in enumerate(self.changes) if isinstance(change, Stuck | Gone))
+        return {place: change.device for place, change in own}
+
+    @cached_property
+    def _when_on(self) -> Mapping[int, int]:
+        """The deed of each change of an output while it is on."""
+        return {change: len(self.changes) + place for place, change in enumerate(self.outputs)}
+
+    def _each(self) -> Iterator[Made]:
+        for change in self.changes:
+            yield self.grid.made(change, self.switches)
+        for change, device in self.outputs.items():
+            yield self.grid.made(self.changes[change], self.switches | {device})
+        yield Made({}, ())
+
+    @cached_property
+    def _all(self) -> tuple[Altered, Bridges]:
+        made = list(self._each())
+        counts = [0, *(len(each.siemens) for each in made)], [0, *(len(each.bridges) for each in made)]
+        elements = [pair for each in made for pair in each.siemens.items()]
+        bridges = [bridge for each in made for bridge in each.bridges]
+        starts = [np.cumsum(each, dtype=np.intp) for each in counts]
+        altered = Altered(
+            np.array([place for place, _ in elements], dtype=np.intp),
+            np.array([siemens for _, siemens in elements], dtype=np.float64),
+            starts[0],
+        )
+        return altered, Bridges(
+            np.array([each.a for each in bridges], dtype=np.intp),
+            np.array([each.b for each in bridges], dtype=np.intp),
+            np.array([each.ohm for each in bridges], dtype=np.float64),
+            starts[1],
+        )
+
+    @property
+    def altered(self) -> Altered:
+        """Elements that each deed alters."""
+        return self._all[0]
+
+    @property
+    def bridges(self) -> Bridges:
+        """Bridges that each deed adds."""
+        return self._all[1]
+
+    @cached_property
+    def counts(self) -> Ints:
+        """Number of elements that each deed alters or adds."""
+        found: Ints = np.diff(self.altered.starts) + np.diff(self.bridges.starts)
+        return found
+
+    @cached_property
+    def is_plain(self) -> Flags:
+        """Deeds that add one bridge and alter nothing, or do nothing at all."""
+        found: Flags = (np.diff(self.altered.starts) == 0) & (np.diff(self.bridges.starts) <= 1)
+        return found
+
+    def of(self, changes: Ints, settings: Ints, on: Sequence[frozenset[str]]) -> Ints:
+        """The deed of each change (-1 for none) in a setting, of which `on` tells what is on."""
+        deeds = np.where(changes < 0, len(self.counts) - 1, changes)
+        for at in np.nonzero(np.isin(changes, list(self.outputs)))[0].tolist():
+            change = int(changes[at])
+            if self.outputs[change] in on[int(settings[at])]:
+                deeds[at] = self._when_on[change]
+        return deeds

@@ -1,0 +1,107 @@
+"""The coils and fuses of a powered harness: which relays pull in with each fault, and which fuses blow."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+import numpy as np
+
+from harnessgen.bench.powered_batch import Batch, entries, lower
+from harnessgen.bench.powered_grid import PoweredGrid
+from harnessgen.bench.powered_rig import BLOWS_AT
+from harnessgen.bench.readouts import Edges, Readouts, edges, readouts
+from harnessgen.design.device import Relay
+from harnessgen.measures.frozen import frozen
+from harnessgen.network.electrical import ElementKind
+from harnessgen.physics.nodal_elements import Flags, Floats, Ints, distinct
+from harnessgen.physics.parted_bridges import Bridged
+
+Names = frozenset[str]
+
+
+@frozen
+class Reference:
+    """A harness without a fault: relays that pull in, fuses that blow, all of these by number, and how near to it."""
+
+    holding: Names
+    blowing: Names
+    over: Flags
+    edges: Edges
+
+
+@dataclass(frozen=True)
+class Watch:
+    """What is watched: `alone` is the harness without a fault while certain relays hold, by these."""
+
+    grid: PoweredGrid
+    alone: Mapping[Names, Bridged]
+    _references: dict[Names, Reference] = field(default_factory=dict)
+
+    @cached_property
+    def _coils(self) -> list[tuple[str, str, str, float]]:
+        network = self.grid.rig.network
+        return [
+            (each.device.name, each.a, each.b, network.parts.relays[each.device.part].pull_in_v.value)
+            for each in network.electrical.elements
+            if each.kind is ElementKind.COIL and isinstance(each.device, Relay)
+        ]
+
+    @cached_property
+    def _fuses(self) -> list[tuple[str, int, float]]:
+        fuses, place_of = self.grid.rig.network.design.fuses, self.grid.place_of
+        return [
+            (name, place_of[name], BLOWS_AT * fuse.rating_a.value) for name, fuse in fuses.items() if name in place_of
+        ]
+
+    @cached_property
+    def names(self) -> list[str]:
+        """Relays, and behind them fuses."""
+        return [*(name for name, *_ in self._coils), *(name for name, *_ in self._fuses)]
+
+    @cached_property
+    def _edge(self) -> Floats:
+        return np.array([*(edge for *_, edge in self._coils), *(edge for *_, edge in self._fuses)], dtype=np.float64)
+
+    @cached_property
+    def readouts(self) -> Readouts:
+        """Volts of the coils, amperes of the fuses."""
+        elements = [self.grid.elements[place] for _, place, _ in self._fuses]
+        pairs = [*((a, b) for _, a, b, _ in self._coils), *((each.a, each.b) for each in elements)]
+        places = [*(-1 for _ in self._coils), *(place for _, place, _ in self._fuses)]
+        return readouts(self.grid, pairs, places)
+
+    def reference(self, holds: Names) -> Reference:
+        """The harness without a fault while these relays hold."""
+        if holds not in self._references:
+            alone = self.alone[holds]
+            values = np.abs(self.readouts.all_values(alone))
+            over = values >= self._edge
+            near = edges(self.readouts, alone, np.abs(values - self._edge), np.arange(len(values)))
+            coils = len(self._coils)
+            holding = frozenset(self.names[each] for each in np.nonzero(over[:coils])[0].tolist())
+            blowing = frozenset(self.names[coils + each] for each in np.nonzero(over[coils:])[0].tolist())
+            self._references[holds] = Reference(holding, blowing, over, near)
+        return self._references[holds]
+
+    def slack_v(self, batch: Batch, rows: Ints) -> tuple[Ints, Ints, Floats]:
+        """Entries (row, reading) of these rows, and how far the hubs may move before one of them changes."""
+        at, which = entries(self.readouts, batch, rows, self.reference(batch.near).edges)
+        far = np.abs(np.abs(self.readouts.values(batch.bridged, at, which)) - self._edge[which])
+        return at, which, lower(far, self.readouts.per_hub_volt(batch.bridged, at, which))
+
+    def moves(self, batch: Batch) -> Mapping[int, tuple[Names, Names]]:
+        """Relays that pull in and fuses that blow, of each row that differs from the reference."""
+        usual = self.reference(batch.near)
+        rows, which = entries(self.readouts, batch, np.arange(len(batch.cases)), usual.edges)
+        now = np.abs(self.readouts.values(batch.bridged, rows, which)) >= self._edge[which]
+        other = np.nonzero(now != usual.over[which])[0]
+        changed = distinct(rows[other] * len(self.names) + which[other])
+        found: dict[int, tuple[Names, Names]] = {}
+        for row, at in zip((changed // len(self.names)).tolist(), (changed % len(self.names)).tolist(), strict=True):
+            holding, blowing = found.get(row, (usual.holding, usual.blowing))
+            if at < len(self._coils):
+                holding = holding ^ {self.names[at]}
+            else:
+                blowing = blowing ^ {self.names[at]}
+            found[row] = holding, blowing
+        return found
