@@ -19,6 +19,7 @@ from harnessgen.design.device import Relay
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import ElementKind
 from harnessgen.physics.nodal_elements import Floats, Ints
+from harnessgen.physics.operating_point import Search
 from harnessgen.physics.parted import Parted
 from harnessgen.physics.parted_bridges import Bridged, hub_moves
 from harnessgen.physics.parted_lists import Lists, change_lists, members
@@ -32,24 +33,20 @@ Names = frozenset[str]
 
 @dataclass
 class Course:
-    """The way of one case to rest: relays that hold, fuses that it blew, and what held before."""
+    """The way of one case to rest: that of the relays, and the fuses that it blew."""
 
-    holds: Names = frozenset()
+    relays: Search = field(default_factory=Search)
     blown: Names = frozenset()
-    seen: set[Names] = field(default_factory=set)
 
     def goes_on(self, holding: Names, blowing: Names) -> bool:
         """Take what the relays do and, once they rest, which fuses blow; whether that changes anything.
 
         Relays that do not come to rest are left as they are when they begin anew, like those of an operating point.
         """
-        if holding != self.holds:
-            self.seen.add(self.holds)
-            if holding not in self.seen:
-                self.holds = holding
-                return True
+        if self.relays.goes_on(holding):
+            return True
         if blowing:
-            self.holds, self.blown, self.seen = frozenset(), self.blown | blowing, set()
+            self.relays, self.blown = Search(), self.blown | blowing
         return bool(blowing)
 
 
@@ -57,8 +54,8 @@ class Course:
 class Batch:
     """Cases that are solved together: row by row of `bridged` the number of the case.
 
-    `holds` are the relays that hold in it, `zones` pairs (row, zone) of what it touches, `moved_v` is the most that a hub moved against the harness
-    without a fault (shape: rows).
+    `holds` are the relays that hold in it, `zones` pairs (row, zone) of what it touches, `moved_v` is the most that a
+    hub moved against the harness without a fault (shape: rows).
     """
 
     bridged: Bridged
@@ -162,7 +159,7 @@ class Courses:
         while left:
             together: dict[tuple[int, Names, Names], list[int]] = {}
             for case, course in left.items():
-                together.setdefault((int(cases.setting[case]), course.holds, course.blown), []).append(case)
+                together.setdefault((int(cases.setting[case]), course.relays.holds, course.blown), []).append(case)
             goes_on: dict[int, Course] = {}
             for batch in self._batches(cases, together):
                 holding, blowing = self._moves(batch)

@@ -13,9 +13,10 @@ import numpy as np
 
 from harnessgen.bench.fault import Change
 from harnessgen.bench.fitted import Fitted
+from harnessgen.bench.output import WORKS_SHARE
 from harnessgen.bench.powered_course import Batch, Cases, Courses
 from harnessgen.bench.powered_grid import PoweredGrid
-from harnessgen.bench.powered_loads import Loads
+from harnessgen.bench.powered_loads import STILL_SHARE, Loads
 from harnessgen.bench.powered_meters import Meters
 from harnessgen.bench.powered_rig import PoweredRig
 from harnessgen.bench.step import Step
@@ -133,7 +134,7 @@ class _Meeting:
         """Note what each change touches with the outputs off, and how near it leaves anything to its edge."""
         changes = batch.cases[rows]
         self.touched.append(self._zones(batch, rows, batch.cases))
-        self.slack_v[changes] = self._slack(batch, rows, [0.3], None)
+        self.slack_v[changes] = self._slack(batch, rows, [WORKS_SHARE], None)
         self.moved_v[changes] = batch.moved_v[rows]
 
     def _slack(self, batch: Batch, rows: Ints, shares: Sequence[float], cases: Cases | None) -> Floats:
@@ -160,7 +161,7 @@ class _Meeting:
         zones: list[tuple[Ints, Ints]] = []
         for batch, rows in self.courses.settled(cases):
             own = cases.setting[batch.cases]
-            slack_v[own[rows]] = self._slack(batch, rows, [0.1, 0.3], cases)
+            slack_v[own[rows]] = self._slack(batch, rows, [STILL_SHARE, WORKS_SHARE], cases)
             moved_v[own[rows]] = batch.moved_v[rows]
             zones.append(self._zones(batch, rows, own))
         zones += [self.loads.zones(), self.meters.zones(), self._coil_zones()]

@@ -5,15 +5,14 @@ from functools import cached_property
 
 import numpy as np
 
+from harnessgen.bench.output import WORKS_SHARE
 from harnessgen.bench.powered_course import Batch, Cases, Courses, entries, lower
 from harnessgen.bench.readouts import nearest, readouts
 from harnessgen.bench.step import Step
 from harnessgen.physics.nodal_elements import Floats, Ints
 
-WORKS_SHARE = 0.3
-"""From this share of the supply's volts on a load is seen to work (common practice, no source)."""
 STILL_SHARE = 0.1
-"""Below this share it is seen not to."""
+"""Below this share of the supply's volts a load is seen not to work (common practice, no source)."""
 
 
 class Loads:

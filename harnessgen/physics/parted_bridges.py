@@ -91,7 +91,7 @@ class Bridged:
     def hub_v(self) -> Floats:
         """Volts of the hubs with the bridge, nan where they hang free (rows, hubs)."""
         moved = np.einsum("rij,rj->ri", self.changed.lift[self.lists], self._apart)
-        found = self.changed.hub_v[self.lists] - self.ampere[:, None] * moved
+        found: Floats = self.changed.hub_v[self.lists] - self.ampere[:, None] * moved
         one, other = self._alone_v
         for near, volts, there in ((0, one, other), (1, other, one)):
             end = self._ends[near]
@@ -163,4 +163,5 @@ def hub_moves(bridged: Bridged, usual_v: Floats) -> Floats:
         return np.zeros(len(bridged.lists))
     free = np.isnan(bridged.hub_v) != np.isnan(usual_v)
     moved = np.where(free, np.inf, np.nan_to_num(np.abs(bridged.hub_v - usual_v), nan=0.0))
-    return np.max(moved, axis=1)
+    most: Floats = np.max(moved, axis=1)
+    return most

@@ -1,4 +1,4 @@
-"""Many lists of changes of one parted network, each list made by itself: only the parts that it touches are solved anew.
+"""Many lists of changes of one parted network, each made by itself: only the parts that it touches are solved anew.
 
 The touched parts of all lists are laid side by side, each list with its own copies, and solved together with the hubs
 held; what they then feed to the hubs takes the place of what they fed before. Whether a hub still has a way to a fixed
@@ -128,7 +128,8 @@ def _copies(base: Parted, lists: Lists, pairs: tuple[Ints, Ints], keys: Ints, or
     made = lists.siemens > 0.0
     all_of = np.concatenate((of, lists.of[made]))
     place = np.full(have.node_count, -1, dtype=np.intp)
-    place[base.held] = len(keys) + np.arange(np.count_nonzero(base.held))
+    held_count = int(np.count_nonzero(base.held))
+    place[base.held] = len(keys) + np.arange(held_count)
     ends = []
     for own, given in ((have.a, lists.a), (have.b, lists.b)):
         node = np.concatenate((own[resistor], given[made]))
@@ -136,7 +137,7 @@ def _copies(base: Parted, lists: Lists, pairs: tuple[Ints, Ints], keys: Ints, or
         copy = order[where] if len(keys) else np.zeros(len(node), dtype=np.intp)
         ends.append(np.where(place[node] >= 0, place[node], copy))
     siemens = np.concatenate((have.siemens[resistor], lists.siemens[made]))
-    return elements(len(keys) + np.count_nonzero(base.held), ends[0], ends[1], siemens), all_of
+    return elements(len(keys) + held_count, ends[0], ends[1], siemens), all_of
 
 
 def _whole(
@@ -155,9 +156,13 @@ def _whole(
     fed = spokes_of(have, holds, hub_of, hubs, current_a, owner, len(names))
     of_owner = np.zeros(len(names), dtype=np.intp)
     of_owner[owner] = of
-    found = [np.repeat(each, lists.count, axis=0) for each in (base.whole.siemens, base.whole.ampere, base.whole.joins)]
+    found = Spokes(
+        np.repeat(base.whole.siemens, lists.count, axis=0),
+        np.repeat(base.whole.ampere, lists.count, axis=0),
+        np.repeat(base.whole.joins, lists.count, axis=0),
+    )
     for total, piece, own in zip(
-        found,
+        (found.siemens, found.ampere, found.joins),
         (fed.siemens, fed.ampere, fed.joins),
         (base.spokes.siemens, base.spokes.ampere, base.spokes.joins),
         strict=True,
@@ -165,10 +170,10 @@ def _whole(
         np.subtract.at(total, pairs[0], own[pairs[1]])
         np.add.at(total, of_owner, piece)
     _take_out_direct(base, lists, found)
-    return Spokes(*found)
+    return found
 
 
-def _take_out_direct(base: Parted, lists: Lists, found: list[Floats]) -> None:
+def _take_out_direct(base: Parted, lists: Lists, found: Spokes) -> None:
     """Take out what changed elements between held nodes fed before."""
     have, held, hubs = base.elements, base.held, len(base.hubs)
     at = np.nonzero(lists.resistor >= 0)[0]
@@ -183,13 +188,14 @@ def _take_out_direct(base: Parted, lists: Lists, found: list[Floats]) -> None:
     columns[base.hubs, 1 + np.arange(hubs)] = 1.0
     current_a = own.siemens[:, None] * (columns[own.a] - columns[own.b])
     fed = spokes_of(own, held, base.hub_of, hubs, current_a, np.arange(len(which)), len(which))
-    for total, piece in zip(found, (fed.siemens, fed.ampere, fed.joins), strict=True):
-        np.subtract.at(total, of, piece)
+    np.subtract.at(found.siemens, of, fed.siemens)
+    np.subtract.at(found.ampere, of, fed.ampere)
+    np.subtract.at(found.joins, of, fed.joins)
 
 
 def _lifted(whole: Spokes) -> tuple[Floats, Floats, Flags]:
     """Volts of the hubs, and their volts for an ampere into each; hubs without a way to a fixed node stand apart."""
-    count, hubs = whole.ampere.shape
+    hubs = whole.ampere.shape[1]
     reach = (whole.joins > 0) | np.eye(hubs + 1, dtype=np.bool_)
     for _ in range(max(1, int(hubs).bit_length())):
         reach = (reach.astype(np.intp) @ reach.astype(np.intp)) > 0
