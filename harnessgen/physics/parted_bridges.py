@@ -147,7 +147,9 @@ class Bridged:
         own = own + np.einsum("ri,rij,rj->r", apart, lift, apart)
         shared = self._share(rows, m) - self._share(rows, n)
         shared = shared + np.einsum("ri,rij,rj->r", apart, lift, self._apart[rows])
-        has = (self._ends[0] != self._ends[1])[rows]
+        # Hubs that hang free lead nowhere; a part that does has its leak.
+        free = [np.isnan(v) & ~table.floats[end] for v, end in zip(self._alone_v, self._ends, strict=True)]
+        has = ((self._ends[0] != self._ends[1]) & ~free[0] & ~free[1])[rows]
         with np.errstate(divide="ignore", invalid="ignore"):
             found = np.where(has, own - shared**2 / self._loop_ohm[rows], own)
         unsure = np.isnan(self.changed.hub_v[lists])[:, None, :] & (table.response[np.stack((m, n), axis=1)] > 0.0)
