@@ -12,6 +12,8 @@ from functools import cached_property
 import numpy as np
 
 from harnessgen.bench.fault import Change, Gone, Stuck
+from harnessgen.bench.lamp import SEEN_SHARE, lamp_of
+from harnessgen.bench.lamp_reading import RESTING_SHARE
 from harnessgen.bench.powered_grid import Made, PoweredGrid
 from harnessgen.bench.powered_rig import BLOWS_AT
 from harnessgen.bench.readouts import Readouts, nearest, readouts
@@ -194,7 +196,7 @@ class Courses:
         moved = [place for name in sorted(near ^ self.base_holds) for place in self.grid.of_device.get(name, ())]
         base = self.grid.solved(self.switches, near)
         ends = np.concatenate((base.elements.a[moved], base.elements.b[moved]))
-        return _Gathered(self.grid, base, self.alone.changed.hub_v[0], np.unique(self.grid.zones[ends]))
+        return _Gathered(self.grid, base, self.alone, np.unique(self.grid.zones[ends]))
 
     def _standing(self, setting: int, holds: Names, blown: Names, near: Names) -> Mapping[int, float]:
         on = self.settings[setting]
@@ -214,8 +216,8 @@ class Courses:
 class _Gathered:
     """Cases over one solved harness, until they are solved together."""
 
-    def __init__(self, grid: PoweredGrid, base: Parted, usual_v: Floats, touched: Ints) -> None:
-        self.grid, self.base, self.usual_v, self.touched = grid, base, usual_v, touched[touched >= 0]
+    def __init__(self, grid: PoweredGrid, base: Parted, usual: Bridged, touched: Ints) -> None:
+        self.grid, self.base, self.usual, self.touched = grid, base, usual, touched[touched >= 0]
         self.holds: list[Names] = []
         self.cases: list[int] = []
         self.list_of: list[int] = []
@@ -269,8 +271,14 @@ class _Gathered:
         ohm = np.array([each[2] for each in self.bridges], dtype=np.float64)
         bridged = Bridged(changed, np.array(self.list_of, dtype=np.intp), ends[:, 0], ends[:, 1], ohm)
         zones = self._zones(bridged, lists)
-        moved_v = hub_moves(bridged, self.usual_v)
+        moved_v = hub_moves(bridged, self.usual, self._lamp_a)
         return Batch(bridged, np.array(self.cases, dtype=np.intp), self.holds, zones, moved_v)
+
+    @property
+    def _lamp_a(self) -> float:
+        """Amperes by which what a lamp sees of the hubs counts as volts: twice, for both of its tips."""
+        lamp = lamp_of(self.grid.rig.network.design.limits)
+        return 2.0 * lamp.ampere(SEEN_SHARE * lamp.volts) / RESTING_SHARE
 
     def _zones(self, bridged: Bridged, lists: Lists) -> tuple[Ints, Ints]:
         """Pairs (row, zone) of what the rows touch."""

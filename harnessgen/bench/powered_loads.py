@@ -10,6 +10,7 @@ from harnessgen.bench.powered_course import Batch, Cases, Courses, entries, lowe
 from harnessgen.bench.readouts import nearest, readouts
 from harnessgen.bench.step import Step
 from harnessgen.physics.nodal_elements import Floats, Ints
+from harnessgen.physics.parted_lists import members
 
 STILL_SHARE = 0.1
 """Below this share of the supply's volts a load is seen not to work (common practice, no source)."""
@@ -49,20 +50,44 @@ class Loads:
         """Volts by which the hubs must move to change what a load does, ascending."""
         return self._usual[1]
 
-    def _shares(self, batch: Batch, rows: Ints, which: Ints) -> tuple[Ints, Ints, Floats]:
-        """Row, load and share of the supply's volts, the highest of its elements."""
-        share = np.abs(self.readouts.values(batch.bridged, rows, which)) / self.supply_v
-        keys, place = np.unique(rows * len(self.number) + self.of[which], return_inverse=True)
+    @cached_property
+    def _elements(self) -> tuple[Ints, Ints]:
+        """Readings of each load behind each other, and where those of each load start."""
+        order = np.argsort(self.of, kind="stable")
+        return order, np.searchsorted(self.of[order], np.arange(len(self.number) + 1))
+
+    @cached_property
+    def _turned(self) -> tuple[Ints, Ints]:
+        """Loads that each setting turns on or off, behind each other, and where those of each setting start.
+
+        A fault may leave such a load as it is with the outputs off, and touch nothing near it.
+        """
+        usual = np.zeros(len(self.number))
+        np.maximum.at(usual, self.of, np.abs(self.readouts.all_values(self.courses.alone)) / self.supply_v)
+        found = [
+            [load for load in work if usual[load] < STILL_SHARE] + [load for load in rest if usual[load] >= WORKS_SHARE]
+            for work, rest in zip(self.work, self.rest, strict=True)
+        ]
+        starts = np.cumsum([0, *(len(each) for each in found)])
+        return np.array([load for each in found for load in each], dtype=np.intp), starts
+
+    def _shares(self, batch: Batch, rows: Ints, cases: Cases) -> tuple[Ints, Ints, Floats]:
+        """Row, load and share of the supply's volts, the highest of its elements, of loads that may show a fault."""
+        at, which = entries(self.readouts, batch, rows, *self._usual)
+        turned, own = members(cases.setting[batch.cases[rows]], *self._turned)
+        count = max(len(self.number), 1)
+        keys = np.unique(np.concatenate((at * count + self.of[which], rows[turned] * count + own)))
+        place, element = members(keys % count, *self._elements)
+        share = np.abs(self.readouts.values(batch.bridged, (keys // count)[place], element)) / self.supply_v
         highest = np.zeros(len(keys))
         np.maximum.at(highest, place, share)
-        return keys // len(self.number), keys % len(self.number), highest
+        return keys // count, keys % count, highest
 
     def read(self, batch: Batch, rows: Ints, cases: Cases, masks: list[int]) -> None:
         """Add the steps that show the change of each of these rows."""
         if not any(self.work) and not any(self.rest):
             return
-        at, which = entries(self.readouts, batch, rows, *self._usual)
-        row, load, share = self._shares(batch, at, which)
+        row, load, share = self._shares(batch, rows, cases)
         for flags, bits_of in ((share >= WORKS_SHARE, self.rest), (share < STILL_SHARE, self.work)):
             hit = np.nonzero(flags)[0]
             case = batch.cases[row[hit]]
@@ -72,8 +97,7 @@ class Loads:
 
     def far(self, batch: Batch, rows: Ints, cases: Cases, masks: list[int]) -> None:
         """Add the steps of all other settings in which a load that now works should rest."""
-        at, which = entries(self.readouts, batch, rows, *self._usual)
-        row, load, share = self._shares(batch, at, which)
+        row, load, share = self._shares(batch, rows, cases)
         hit = np.nonzero(share >= WORKS_SHARE)[0]
         for change, one in zip(cases.change[batch.cases[row[hit]]].tolist(), load[hit].tolist(), strict=True):
             masks[change] |= self._anywhere[one]

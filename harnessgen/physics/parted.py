@@ -17,7 +17,7 @@ from harnessgen.physics.nodal_factors import DENSE_LIMIT, DensePart, SparsePart,
 _MOST_HUBS = 16
 _HUB_ENDS = (64, 32, 16, 8)
 """Numbers of elements at a node from which on it is tried as a hub, one after the other."""
-_LEAK_S = 1e-8
+LEAK_S = 1e-8
 """What hangs free is tied to a fixed node by 100 Mohm where its own resistance is asked for: nothing flows there."""
 
 
@@ -173,7 +173,7 @@ def solved_parts(
         have.node_count,
         np.concatenate((have.a, loose)),
         np.concatenate((have.b, ground)),
-        np.concatenate((have.siemens, np.full(len(loose), _LEAK_S))),
+        np.concatenate((have.siemens, np.full(len(loose), LEAK_S))),
     )
     factors = factorise(leaky, label, ~held)
     network = Network(have, held, held_v, label, anchored, factors)

@@ -103,6 +103,15 @@ class Bridged:
                 found[tied] = np.where(with_it & np.isnan(found[tied]), there[tied][:, None], found[tied])
         return found
 
+    @cached_property
+    def hub_ohm(self) -> Floats:
+        """Volts of the hubs for an ampere into each, with the bridge (rows, hubs, hubs)."""
+        lift, loop_ohm = self.changed.lift[self.lists], self._loop_ohm
+        a, b = self._ends
+        moved = np.einsum("rij,rj->ri", lift, self._apart) * np.where(a == b, 0.0, loop_ohm**-0.5)[:, None]
+        found: Floats = lift - moved[:, :, None] * moved[:, None, :]
+        return found
+
     def volts(self, rows: Ints, nodes: Ints) -> Floats:
         """Voltage of each node in its row, nan where it hangs free."""
         return self._volts_at(rows, self.changed.at(self.lists[rows], nodes))
@@ -137,7 +146,7 @@ class Bridged:
         return np.where(tied[:, None], table.response[live], table.response[at] - by_bridge)
 
     def ohms(self, rows: Ints, nodes: Ints, others: Ints) -> Floats:
-        """Resistance from each node to the other in its row, sources taken as joined; nan where a hub hangs free."""
+        """Resistance from each node to the other in its row, sources joined; some 100 Mohm where one hangs free."""
         lists = self.lists[rows]
         table = self.changed.table
         m, n = self.changed.at(lists, nodes), self.changed.at(lists, others)
@@ -147,23 +156,25 @@ class Bridged:
         own = own + np.einsum("ri,rij,rj->r", apart, lift, apart)
         shared = self._share(rows, m) - self._share(rows, n)
         shared = shared + np.einsum("ri,rij,rj->r", apart, lift, self._apart[rows])
-        # Hubs that hang free lead nowhere; a part that does has its leak.
-        free = [np.isnan(v) & ~table.floats[end] for v, end in zip(self._alone_v, self._ends, strict=True)]
-        has = ((self._ends[0] != self._ends[1]) & ~free[0] & ~free[1])[rows]
+        has = (self._ends[0] != self._ends[1])[rows]
         with np.errstate(divide="ignore", invalid="ignore"):
             found = np.where(has, own - shared**2 / self._loop_ohm[rows], own)
-        unsure = np.isnan(self.changed.hub_v[lists])[:, None, :] & (table.response[np.stack((m, n), axis=1)] > 0.0)
-        return np.where(unsure.any(axis=(1, 2)), np.nan, np.maximum(found, 0.0))
+        own_ohm: Floats = np.maximum(found, 0.0)
+        return own_ohm
 
 
-def hub_moves(bridged: Bridged, usual_v: Floats) -> Floats:
-    """Most by which any hub moves in each row against its usual volts (shape: rows).
+def hub_moves(bridged: Bridged, usual: Bridged, ampere: float) -> Floats:
+    """Most by which any hub moves in each row against the one row of `usual`, in V (shape: rows).
 
-    Infinite where one hangs free that did not, or the other way round.
+    What its volts move for `ampere` drawn through the hubs counts too: that is how a lamp tells one resistance from
+    another. Infinite where a hub hangs free that did not, or the other way round.
     """
+    usual_v = usual.hub_v[0]
     if not len(usual_v):
         return np.zeros(len(bridged.lists))
     free = np.isnan(bridged.hub_v) != np.isnan(usual_v)
     moved = np.where(free, np.inf, np.nan_to_num(np.abs(bridged.hub_v - usual_v), nan=0.0))
+    if ampere > 0.0:
+        moved = moved + ampere * np.abs(bridged.hub_ohm - usual.hub_ohm[0]).max(axis=2)
     most: Floats = np.max(moved, axis=1)
     return most

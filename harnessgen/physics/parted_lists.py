@@ -9,7 +9,7 @@ import numpy as np
 
 from harnessgen.measures.frozen import frozen
 from harnessgen.physics.nodal_elements import Elements, Flags, Floats, Ints, elements
-from harnessgen.physics.parted import NodeTable, Parted, Spokes, solved_parts, spokes_of
+from harnessgen.physics.parted import LEAK_S, NodeTable, Parted, Spokes, solved_parts, spokes_of
 
 
 @frozen
@@ -194,17 +194,23 @@ def _take_out_direct(base: Parted, lists: Lists, found: Spokes) -> None:
 
 
 def _lifted(whole: Spokes) -> tuple[Floats, Floats, Flags]:
-    """Volts of the hubs, and their volts for an ampere into each; hubs without a way to a fixed node stand apart."""
+    """Volts of the hubs, and their volts for an ampere into each; what hangs free is led away as its parts are."""
     hubs = whole.ampere.shape[1]
     reach = (whole.joins > 0) | np.eye(hubs + 1, dtype=np.bool_)
     for _ in range(max(1, int(hubs).bit_length())):
         reach = (reach.astype(np.intp) @ reach.astype(np.intp)) > 0
     lives = reach[:, :hubs, hubs]
-    both = lives[:, :, None] & lives[:, None, :]
-    siemens = np.where(both, whole.siemens, np.eye(hubs))
-    lift = np.where(both, np.linalg.inv(siemens), 0.0) if hubs else whole.siemens
-    hub_v = np.where(lives, np.einsum("lij,lj->li", lift, whole.ampere), np.nan)
-    return hub_v, lift, reach[:, :hubs, :hubs]
+    together = reach[:, :hubs, :hubs]
+    if not hubs:
+        return np.zeros((len(reach), 0)), whole.siemens, together
+    # A tie of one siemens at the first of the hubs that hang free together; the rest of its way is added afterwards.
+    free = ~lives[:, :, None] & together
+    first = ~lives & (np.argmax(together, axis=2) == np.arange(hubs))
+    both = free | (lives[:, :, None] & lives[:, None, :])
+    siemens = np.where(both, whole.siemens, 0.0) + np.where(first[:, :, None], np.eye(hubs), 0.0)
+    lift = np.where(both, np.linalg.inv(siemens) + np.where(free, 1.0 / LEAK_S - 1.0, 0.0), 0.0)
+    hub_v = np.where(lives, np.einsum("lij,lj->li", np.where(free, 0.0, lift), whole.ampere), np.nan)
+    return hub_v, lift, together
 
 
 def _behind(base: NodeTable, copies: NodeTable, count: int, part_count: int) -> NodeTable:
