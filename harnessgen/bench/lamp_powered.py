@@ -17,11 +17,11 @@ from harnessgen.bench.lamp_apart import expected
 from harnessgen.bench.lamp_reading import RESTING_SHARE, base_ohms
 from harnessgen.bench.output import Output
 from harnessgen.bench.powered import Position, engine_cautions, listed, positions
-from harnessgen.bench.powered_readings import PoweredSet
 from harnessgen.bench.powered_rig import PoweredRig
 from harnessgen.bench.pulse import HOLD_S, LEAST_ON_MS, STEP_MS, pulse_period
 from harnessgen.bench.step import Phase, Setup, Step, TouchPlace
 from harnessgen.network.electrical import REFERENCE
+from harnessgen.physics.operating_point import OperatingPoint
 
 MOST_NODES = 3000
 """In a larger network the resistance that the lamp sees is not worked out, and it gets no step under power."""
@@ -43,19 +43,19 @@ class _Stand:
         return lamp_of(self.rig.fitted.network.design.limits)
 
     @cached_property
-    def held(self) -> PoweredSet:
-        return PoweredSet(self.rig, self.on, ())
+    def point(self) -> OperatingPoint:
+        return self.rig.solve(self.on)
 
     def lights(self, pairs: Sequence[tuple[str, str]]) -> list[tuple[Light | None, float, float]]:
         """What the lamp shows between each two nodes, with the volts without it and the ohms that it sees.
 
         No light where nobody could say.
         """
-        ohms = base_ohms(self.held, pairs)
+        ohms = base_ohms(self.rig.live(self.point), pairs)
         return [self._light(a, b, ohm) for (a, b), ohm in zip(pairs, ohms, strict=True)]
 
     def _light(self, a: str, b: str, ohm: float) -> tuple[Light | None, float, float]:
-        volts = self.held.base.volts[a] - self.held.base.volts[b]
+        volts = self.point.volts[a] - self.point.volts[b]
         volts = 0.0 if math.isnan(volts) else abs(volts)
         if self.lamp.is_seen(RESTING_SHARE * volts, ohm):
             return Light.LIT, volts, ohm

@@ -11,7 +11,6 @@ from harnessgen.measures.frozen import frozen
 from harnessgen.physics.nodal_elements import Floats, Ints, distinct
 from harnessgen.physics.parted import Parted
 from harnessgen.physics.parted_bridges import Bridged, altered_hubs, hub_shifts
-from harnessgen.physics.parted_hubs import Hubs
 from harnessgen.physics.parted_lists import Lists, change_lists, members
 
 
@@ -53,7 +52,8 @@ class Gathering:
     deeds: Deeds
     near: frozenset[str]
     base: Parted
-    hubs: Hubs
+    lamp_a: float
+    """Amperes by which the resistance of the hubs counts as volts."""
     lists: int = 1
     """Number of lists; the first changes nothing."""
     rows: int = 0
@@ -122,11 +122,11 @@ class Gathering:
         changes = [*self._changes, (none, none, none, none, np.zeros(0))]
         of, resistor, a, b, siemens = (np.concatenate([each[column] for each in changes]) for column in range(5))
         lists = Lists(of, resistor, a, b, siemens, self.lists)
-        changed = change_lists(self.base, self.hubs, lists)
+        changed = change_lists(self.base, lists)
         ends = [np.concatenate([each[column] for each in self._bridges]) for column in range(3)]
         bridged = Bridged(changed, np.concatenate(self._list_of), *ends)
         cases, groups = np.concatenate(self._cases), np.concatenate(self._groups)
-        return Batch(bridged, cases, groups, self.near, self._zones(bridged, lists), hub_shifts(bridged), altered_hubs(bridged))
+        return Batch(bridged, cases, groups, self.near, self._zones(bridged, lists), hub_shifts(bridged, self.lamp_a), altered_hubs(bridged))
 
     def _zones(self, bridged: Bridged, lists: Lists) -> tuple[Ints, Ints]:
         """Pairs (row, zone) of what the rows touch."""

@@ -12,11 +12,14 @@ from functools import cached_property
 import numpy as np
 
 from harnessgen.bench.fault import Change
+from harnessgen.bench.lamp import SEEN_SHARE, lamp_of
+from harnessgen.bench.lamp_reading import RESTING_SHARE
 from harnessgen.bench.powered_batch import Batch, Cases, Gathering
 from harnessgen.bench.powered_deeds import Deeds
 from harnessgen.bench.powered_grid import PoweredGrid
 from harnessgen.bench.powered_watch import Names, Watch
-from harnessgen.physics.nodal_elements import Ints
+from harnessgen.physics.nodal_elements import Flags, Ints
+from harnessgen.physics.operating_point import Search
 from harnessgen.physics.parted_bridges import Bridged
 from harnessgen.physics.parted_lists import Lists, change_lists
 
@@ -30,24 +33,20 @@ _Standing = tuple[int, Names, Names]
 
 @dataclass
 class Course:
-    """The way of one case to rest: relays that hold, fuses that it blew, and what held before."""
+    """The way of one case to rest: that of the relays, and the fuses that it blew."""
 
-    holds: Names = frozenset()
+    relays: Search = field(default_factory=Search)
     blown: Names = frozenset()
-    seen: set[Names] = field(default_factory=set)
 
     def goes_on(self, holding: Names, blowing: Names) -> bool:
         """Take what the relays do and, once they rest, which fuses blow; whether that changes anything.
 
         Relays that do not come to rest are left as they are when they begin anew, like those of an operating point.
         """
-        if holding != self.holds:
-            self.seen.add(self.holds)
-            if holding not in self.seen:
-                self.holds = holding
-                return True
+        if self.relays.goes_on(holding):
+            return True
         if blowing:
-            self.holds, self.blown, self.seen = frozenset(), self.blown | blowing, set()
+            self.relays, self.blown = Search(), self.blown | blowing
         return bool(blowing)
 
 
@@ -82,10 +81,16 @@ class Courses:
 
     def _without_fault(self, holds: Names) -> Bridged:
         nothing = np.zeros(0, dtype=np.intp)
-        base, hubs = self.grid.solved(self.switches, holds)
-        changed = change_lists(base, hubs, Lists(nothing, nothing, nothing, nothing, np.zeros(0), 1))
+        base = self.grid.solved(self.switches, holds)
+        changed = change_lists(base, Lists(nothing, nothing, nothing, nothing, np.zeros(0), 1))
         none = np.full(1, -1, dtype=np.intp)
         return Bridged(changed, np.zeros(1, dtype=np.intp), none, none, np.ones(1))
+
+    @cached_property
+    def _lamp_a(self) -> float:
+        """Amperes by which what a lamp sees of the hubs counts as volts: twice, for both of its tips."""
+        lamp = lamp_of(self.grid.rig.network.design.limits)
+        return 2.0 * lamp.ampere(SEEN_SHARE * lamp.volts) / RESTING_SHARE
 
     @property
     def alone(self) -> Bridged:
@@ -105,7 +110,7 @@ class Courses:
         courses = {case: Course() for case in range(count)}
         for _ in self._to_rest(cases, self._deeds(cases), dict(courses)):
             pass
-        return [courses[case].holds for case in range(count)]
+        return [courses[case].relays.holds for case in range(count)]
 
     def _deeds(self, cases: Cases) -> Ints:
         return self.deeds.of(cases.change, cases.setting, self.settings)
@@ -169,7 +174,7 @@ class Courses:
             standing = self._standing(setting, holds, blown, start)
             for some in _pieces(members_of, self.deeds.is_plain[deeds[members_of]]):
                 if start not in over:
-                    over[start] = Gathering(self.grid, self.deeds, start, *self.grid.solved(self.switches, start))
+                    over[start] = Gathering(self.grid, self.deeds, start, self.grid.solved(self.switches, start), self._lamp_a)
                 over[start].add(some, deeds[some], group, standing)
                 if over[start].lists >= _LISTS or over[start].rows >= _ROWS:
                     yield over.pop(start).batch()
@@ -186,11 +191,11 @@ def _together(cases: Cases, left: Mapping[int, Course]) -> list[tuple[_Standing,
     """The cases that stand alike."""
     found: dict[_Standing, list[int]] = {}
     for case, course in left.items():
-        found.setdefault((int(cases.setting[case]), course.holds, course.blown), []).append(case)
+        found.setdefault((int(cases.setting[case]), course.relays.holds, course.blown), []).append(case)
     return [(standing, np.array(members_of, dtype=np.intp)) for standing, members_of in found.items()]
 
 
-def _pieces(cases: Ints, plain: np.ndarray) -> Iterator[Ints]:
+def _pieces(cases: Ints, plain: Flags) -> Iterator[Ints]:
     """The cases in pieces that can be solved at one time: those that need no list of their own first."""
     for own, most in ((cases[plain], _ROWS), (cases[~plain], _LISTS)):
         for first in range(0, len(own), most):

@@ -19,7 +19,6 @@ from harnessgen.physics.live_network import LiveNetwork, live_network
 from harnessgen.physics.nodal_elements import Ints, connected
 from harnessgen.physics.operating_point import conducting
 from harnessgen.physics.parted import Parted, hubs_of, parted
-from harnessgen.physics.parted_hubs import Hubs, hubs_on
 
 
 @frozen
@@ -52,7 +51,7 @@ class PoweredGrid:
     """The harness with these connectors apart."""
 
     rig: PoweredRig
-    _solved: dict[tuple[frozenset[str], frozenset[str]], tuple[Parted, Hubs]] = field(default_factory=dict)
+    _solved: dict[tuple[frozenset[str], frozenset[str]], Parted] = field(default_factory=dict)
 
     @cached_property
     def _closed(self) -> LiveNetwork:
@@ -133,11 +132,10 @@ class PoweredGrid:
         """Number of zones."""
         return int(self.zones.max(initial=-1)) + 1
 
-    def solved(self, on: frozenset[str], holds: frozenset[str]) -> tuple[Parted, Hubs]:
-        """The harness with these switches and outputs on and these relays holding, and its hubs."""
+    def solved(self, on: frozenset[str], holds: frozenset[str]) -> Parted:
+        """The harness with these switches and outputs on and these relays holding."""
         if (on, holds) not in self._solved:
-            found = parted(self._live(on, holds).nodal, self._hubs)
-            self._solved[on, holds] = found, hubs_on(found.spokes, len(self._hubs))
+            self._solved[on, holds] = parted(self._live(on, holds).nodal, self._hubs)
         return self._solved[on, holds]
 
     def _live(self, on: frozenset[str] | None, holds: frozenset[str]) -> LiveNetwork:

@@ -5,6 +5,7 @@ from functools import cached_property
 
 import numpy as np
 
+from harnessgen.bench.output import WORKS_SHARE
 from harnessgen.bench.powered_batch import Batch, Cases, entries, lower
 from harnessgen.bench.powered_course import Courses
 from harnessgen.bench.readouts import Edges, edges, readouts
@@ -12,10 +13,8 @@ from harnessgen.bench.step import Step
 from harnessgen.physics.nodal_elements import Flags, Floats, Ints, distinct
 from harnessgen.physics.parted_lists import members
 
-WORKS_SHARE = 0.3
-"""From this share of the supply's volts on a load is seen to work (common practice, no source)."""
 STILL_SHARE = 0.1
-"""Below this share it is seen not to."""
+"""Below this share of the supply's volts a load is seen not to work (common practice, no source)."""
 
 
 class Loads:
@@ -47,20 +46,48 @@ class Loads:
         far = np.minimum(np.abs(share - WORKS_SHARE), np.abs(share - STILL_SHARE)) * self.supply_v
         return edges(self.readouts, self.courses.alone, far, np.arange(len(far)))
 
-    def _shares(self, batch: Batch, rows: Ints, which: Ints) -> tuple[Ints, Ints, Floats]:
-        """Row, load and share of the supply's volts, the highest of its elements."""
-        share = np.abs(self.readouts.values(batch.bridged, rows, which)) / self.supply_v
-        keys, place = np.unique(rows * len(self.number) + self.of[which], return_inverse=True)
-        highest = np.zeros(len(keys))
+    @cached_property
+    def _elements(self) -> tuple[Ints, Ints]:
+        """Readings of each load behind each other, and where those of each load start."""
+        order = np.argsort(self.of, kind="stable")
+        return order, np.searchsorted(self.of[order], np.arange(len(self.number) + 1))
+
+    @cached_property
+    def _turned(self) -> tuple[Ints, Ints]:
+        """Loads that each setting turns on or off, behind each other, and where those of each setting start.
+
+        A fault may leave such a load as it is with the outputs off, and touch nothing near it.
+        """
+        usual = np.zeros(len(self.number))
+        np.maximum.at(usual, self.of, np.abs(self.readouts.all_values(self.courses.alone)) / self.supply_v)
+        found = [
+            [load for load in work if usual[load] < STILL_SHARE] + [load for load in rest if usual[load] >= WORKS_SHARE]
+            for work, rest in zip(self.work, self.rest, strict=True)
+        ]
+        starts = np.cumsum([0, *(len(each) for each in found)])
+        return np.array([load for each in found for load in each], dtype=np.intp), starts
+
+    def _entries(self, batch: Batch, rows: Ints, cases: Cases) -> tuple[Ints, Ints, Ints, Ints]:
+        """Row and load of what may show a fault; and of each of its elements the place among these, and the reading."""
+        at, which = entries(self.readouts, batch, rows, self.edges)
+        turned, own = members(cases.setting[batch.cases[rows]], *self._turned)
+        count = max(len(self.number), 1)
+        keys = distinct(np.concatenate((at * count + self.of[which], rows[turned] * count + own)))
+        return keys // count, keys % count, *members(keys % count, *self._elements)
+
+    def _shares(self, batch: Batch, rows: Ints, cases: Cases) -> tuple[Ints, Ints, Floats]:
+        """Row, load and share of the supply's volts, the highest of its elements, of loads that may show a fault."""
+        row, load, place, element = self._entries(batch, rows, cases)
+        share = np.abs(self.readouts.values(batch.bridged, row[place], element)) / self.supply_v
+        highest = np.zeros(len(row))
         np.maximum.at(highest, place, share)
-        return keys // len(self.number), keys % len(self.number), highest
+        return row, load, highest
 
     def read(self, batch: Batch, rows: Ints, cases: Cases, masks: list[int]) -> None:
         """Add the steps that show the change of each of these rows."""
         if not any(self.work) and not any(self.rest):
             return
-        at, which = self._entries(batch, rows, cases)
-        row, load, share = self._shares(batch, at, which)
+        row, load, share = self._shares(batch, rows, cases)
         case = batch.cases[row]
         setting, change = cases.setting[case], cases.change[case]
         told = (share >= WORKS_SHARE, self.rest, self._told[0]), (share < STILL_SHARE, self.work, self._told[1])
@@ -81,8 +108,7 @@ class Loads:
 
     def far(self, batch: Batch, rows: Ints, cases: Cases, masks: list[int]) -> None:
         """Add the steps of all other settings in which a load that now works should rest."""
-        at, which = entries(self.readouts, batch, rows, self.edges)
-        row, load, share = self._shares(batch, at, which)
+        row, load, share = self._shares(batch, rows, cases)
         hit = np.nonzero(share >= WORKS_SHARE)[0]
         for change, one in zip(cases.change[batch.cases[row[hit]]].tolist(), load[hit].tolist(), strict=True):
             masks[change] |= self._anywhere[one]
@@ -95,25 +121,12 @@ class Loads:
                 found[load] |= bits
         return found
 
-    def _entries(self, batch: Batch, rows: Ints, cases: Cases) -> tuple[Ints, Ints]:
-        """Entries (row, reading): what each row reaches, and what should work in its setting."""
-        at, which = entries(self.readouts, batch, rows, self.edges)
-        row, own = members(cases.setting[batch.cases[rows]], *self._should_work)
-        keys = distinct(np.concatenate((at, rows[row])) * len(self.of) + np.concatenate((which, own)))
-        return keys // max(len(self.of), 1), keys % max(len(self.of), 1)
-
-    @cached_property
-    def _should_work(self) -> tuple[Ints, Ints]:
-        """Readings of the loads that should work in each setting behind each other, and where those of each start."""
-        found = [np.nonzero(np.isin(self.of, list(work)))[0] for work in self.work]
-        starts = np.cumsum([0, *(len(each) for each in found)])
-        return np.concatenate(found), starts
-
     def slack_v(
         self, batch: Batch, rows: Ints, shares: Sequence[float], cases: Cases
     ) -> tuple[Ints, Ints, Floats]:
         """Entries (row, reading) of these rows, and how far the hubs may move before a load comes over one of `shares`."""
-        at, which = self._entries(batch, rows, cases)
+        row, _, place, which = self._entries(batch, rows, cases)
+        at = row[place]
         volts = np.abs(self.readouts.values(batch.bridged, at, which))
         far = np.min([np.abs(volts - share * self.supply_v) for share in shares], axis=0)
         return at, which, lower(far, self.readouts.per_hub_volt(batch.bridged, at, which))

@@ -8,9 +8,10 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from harnessgen.bench.output import WORKS_SHARE
 from harnessgen.bench.powered_batch import Batch, Cases
 from harnessgen.bench.powered_course import Courses
-from harnessgen.bench.powered_loads import STILL_SHARE, WORKS_SHARE, Loads
+from harnessgen.bench.powered_loads import STILL_SHARE, Loads
 from harnessgen.bench.powered_meters import Meters
 from harnessgen.measures.frozen import frozen
 from harnessgen.physics.nodal_elements import Floats, Ints, distinct

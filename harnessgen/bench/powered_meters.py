@@ -6,7 +6,7 @@ from functools import cached_property
 import numpy as np
 
 from harnessgen.bench.lamp import DARK_SHARE, SEEN_SHARE, Light, lamp_of
-from harnessgen.bench.lamp_reading import RESTING_SHARE
+from harnessgen.bench.lamp_reading import RESTING_SHARE, shown_by_lamp
 from harnessgen.bench.powered_batch import Batch, Cases, entries, lower
 from harnessgen.bench.powered_course import Courses
 from harnessgen.bench.readouts import Edges, Readouts, edges, readouts
@@ -73,7 +73,6 @@ class Meters:
             dark_v = DARK_SHARE * self.lamp.volts
             seen_v = SEEN_SHARE * self.lamp.volts
             is_dark = self.light[which[lamps]] == _LIGHTS.index(Light.DARK)
-            ohms = np.nan_to_num(ohms, nan=0.0)
             edge = np.where(
                 is_dark,
                 (seen_v + ohms * self.lamp.ampere(seen_v)) / RESTING_SHARE,
@@ -95,9 +94,7 @@ class Meters:
         shown[lamps] = False
         if len(lamps):
             volts, ohms = self._lamp(bridged, rows[lamps], which[lamps])
-            dark_v, seen_v = DARK_SHARE * self.lamp.volts, SEEN_SHARE * self.lamp.volts
-            is_seen = RESTING_SHARE * volts >= seen_v + np.nan_to_num(ohms, nan=np.inf) * self.lamp.ampere(seen_v)
-            is_dark = volts <= dark_v + np.nan_to_num(ohms, nan=0.0) * self.lamp.ampere(dark_v)
+            is_seen, is_dark = (shown_by_lamp(self.lamp, each, volts, ohms) for each in (Light.DARK, Light.LIT))
             shown[lamps] = np.where(self.light[which[lamps]] == _LIGHTS.index(Light.DARK), is_seen, is_dark)
         return shown
 

@@ -14,12 +14,13 @@ from harnessgen.measures.frozen import frozen
 from harnessgen.physics.nodal import Network, paths
 from harnessgen.physics.nodal_elements import Elements, Flags, Floats, Ints, Sources, elements
 from harnessgen.physics.nodal_factors import DensePart, SparsePart, StarMeshPart, factorise
+from harnessgen.physics.parted_hubs import Hubs, Spokes, both, hubs_on
 
 _LARGE = 48
 """Parts of more nodes than this are parted further: a part is inverted anew for every fault in it."""
 _HUB_ENDS = (64, 32, 16, 8, 6, 5, 4)
 """Numbers of elements at a node from which on it is tried as a hub, one after the other."""
-_LEAK_S = 1e-8
+FREE_S = 1e-8
 """What hangs free is tied to a fixed node by 100 Mohm where its own resistance is asked for: nothing flows there."""
 
 
@@ -50,24 +51,6 @@ class NodeTable:
         return found
 
 
-@frozen
-class Spokes:
-    """What leaves the hubs, by owner (a part, or an element between held nodes): its hubs as in `NodeTable.near`.
-
-    `siemens` (owners, width, width) and `ampere` (owners, width), which flows in with the hubs at 0 V, belong to them.
-    `fixes` tells whether the owner also touches a fixed node.
-    """
-
-    near: Ints
-    siemens: Floats
-    ampere: Floats
-    fixes: Flags
-
-    def at(self, owners: Ints) -> "Spokes":
-        """Those of some owners."""
-        return Spokes(self.near[owners], self.siemens[owners], self.ampere[owners], self.fixes[owners])
-
-
 @dataclass(frozen=True, eq=False)
 class Parted:
     """A network with its hubs held.
@@ -94,6 +77,11 @@ class Parted:
     def held(self) -> Flags:
         """Nodes whose voltage is given or held: fixed nodes and hubs."""
         return self.fixed | (self.hub_of >= 0)
+
+    @cached_property
+    def complement(self) -> Hubs:
+        """The hubs on what everything feeds them."""
+        return hubs_on(self.spokes, len(self.hubs))
 
     @property
     def part_count(self) -> int:
@@ -217,7 +205,7 @@ def solved_parts(have: Elements, held: Flags, held_v: Floats, hub_of: Ints, hubs
         whole,
         np.concatenate((ends[0], loose)),
         np.concatenate((ends[1], ground)),
-        np.concatenate((have.siemens, np.full(len(loose), _LEAK_S))),
+        np.concatenate((have.siemens, np.full(len(loose), FREE_S))),
     )
     columns = np.zeros((whole, 1 + width))
     columns[:count, 0] = held_v
@@ -289,16 +277,6 @@ def direct_spokes(have: Elements, which: Ints, hub_of: Ints, held_v: Floats, hub
         ampere[fed, side] = own[fed] * held_v[other[fed]]
         fixes |= fed
     return Spokes(near, siemens, ampere, fixes)
-
-
-def both(one: Spokes, other: Spokes) -> Spokes:
-    """The owners of both, one behind the other; of equal width."""
-    pairs = zip(
-        (one.near, one.siemens, one.ampere, one.fixes),
-        (other.near, other.siemens, other.ampere, other.fixes),
-        strict=True,
-    )
-    return Spokes(*(np.concatenate(pair) for pair in pairs))
 
 
 def _inverses(network: Network) -> tuple[Ints, Ints, Floats]:

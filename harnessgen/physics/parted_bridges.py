@@ -6,12 +6,14 @@ other voltage moves by its share of that current. What hung free and is now tied
 
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 
-from harnessgen.physics.nodal_elements import Floats, Ints
+from harnessgen.physics.nodal_elements import Floats, Ints, distinct
+from harnessgen.physics.parted import FREE_S
 from harnessgen.physics.parted_hubs import LEAK_S
-from harnessgen.physics.parted_lists import Changed
+from harnessgen.physics.parted_lists import Changed, members
 
 
 @dataclass(frozen=True, eq=False)
@@ -154,7 +156,7 @@ class Bridged:
         return np.where(tied, np.where(table.floats[a], b, a)[rows], at)
 
     def ohms(self, rows: Ints, nodes: Ints, others: Ints) -> Floats:
-        """Resistance from each node to the other in its row, sources taken as joined; nan where a hub hangs free."""
+        """Resistance from each node to the other in its row, sources joined; 100 Mohm where a hub hangs free."""
         lists = self.lists[rows]
         table, hubs = self.changed.table, self.changed.hubs
         m, n = self.changed.at(lists, nodes), self.changed.at(lists, others)
@@ -176,7 +178,7 @@ class Bridged:
             across = hubs.across(of, leak, amp, near[tied], apart[tied]) - by_ends * shared[tied] / loop[tied]
             found[tied] -= across**2 / (at_leak - 1.0 / LEAK_S)
         free = ~hubs.lives(lists, near) & (hubs.label[hubs.row[lists][:, None], near] != label[:, None])
-        return np.where((free & (apart != 0.0)).any(axis=1), np.nan, np.maximum(found, 0.0))
+        return np.where((free & (apart != 0.0)).any(axis=1), 1.0 / FREE_S, np.maximum(found, 0.0))
 
 
 def _together(hubs: Ints, shares: Floats) -> Floats:
@@ -189,36 +191,72 @@ def _together(hubs: Ints, shares: Floats) -> Floats:
     return total
 
 
-def hub_shifts(bridged: Bridged) -> tuple[Ints, Ints, Floats]:
+def hub_shifts(bridged: Bridged, ampere: float) -> tuple[Ints, Ints, Floats]:
     """Rows and hubs with the volts by which the hub moves against the base, infinite where it hangs free or no more.
 
+    What its volts move for `ampere` drawn at the hub counts too: that is how a lamp tells one resistance from another.
     Hubs that do not move are left out.
     """
     from scipy.sparse import csr_array
 
-    hubs = bridged.changed.hubs
-    count, rows = hubs.base.count, len(bridged.lists)
-    # What feeds the hubs otherwise is an injection into a few of them; the base tells what that does to all.
+    hubs, lists = bridged.changed.hubs, bridged.lists
     near, apart = bridged._apart
-    near_list = hubs.near[bridged.lists]
-    mesh_back = np.einsum(
-        "eij,ej->ei", hubs.mesh[bridged.lists], hubs.pushed(bridged.lists, near, apart)
-    )
-    ampere = bridged.ampere[:, None]
-    push = hubs.push[bridged.lists] + ampere * mesh_back
-    columns = np.concatenate((near_list, near), axis=1)
-    values = np.concatenate((push, -ampere * apart), axis=1)
-    at, place = np.nonzero((values != 0.0) & (columns < count))
-    pushed = csr_array((values[at, place], (at, columns[at, place])), shape=(rows, count + 1))
-    moved = (pushed @ csr_array(hubs.base.lift)).tocoo()
-    at, hub = moved.coords
-    lives = hubs.label[hubs.row[bridged.lists[at]], hub] == count
-    volts = np.where(lives, np.abs(moved.data), 0.0)
+    lift = csr_array(hubs.base.lift)
+    # What feeds the hubs otherwise is an injection into a few of them; the base tells what that does to all.
+    mesh_back = np.einsum("eij,ej->ei", hubs.mesh[lists], hubs.pushed(lists, near, apart))
+    columns = np.concatenate((hubs.near[lists], near), axis=1)
+    by_bridge = np.concatenate((mesh_back, -apart), axis=1)
+    push = bridged.ampere[:, None] * by_bridge
+    push[:, : hubs.near.shape[1]] += hubs.push[lists]
+    at, hub, volts = _spread(columns, push, lift)
+    has = bridged._ends[0] != bridged._ends[1]
+    drawn = np.where(has, bridged._loop_ohm, np.inf) ** -0.5
+    drawn_at, drawn_hub, drawn_v = _spread(columns, by_bridge * drawn[:, None], lift)
+    list_at, list_hub, list_ohm = _altered_ohm(bridged, lift)
     free_at, free_hub = _set_free(bridged)
-    keys = np.concatenate((at * (count + 1) + hub, free_at * (count + 1) + free_hub))
-    volts = np.concatenate((volts, np.full(len(free_at), np.inf)))
-    kept = volts > 0.0
-    return keys[kept] // (count + 1), keys[kept] % (count + 1), volts[kept]
+    every = np.concatenate((at, drawn_at, list_at, free_at)), np.concatenate((hub, drawn_hub, list_hub, free_hub))
+    moved = (np.abs(volts), ampere * drawn_v**2, ampere * list_ohm, np.full(len(free_at), np.inf))
+    lives = hubs.label[hubs.row[lists[every[0]]], every[1]] == hubs.base.count
+    size = np.concatenate(moved)
+    kept = ((lives & (size > 0.0)) | np.isinf(size)) & (every[1] < hubs.base.count)
+    keys = every[0][kept] * (hubs.base.count + 1) + every[1][kept]
+    pairs = distinct(keys)
+    total = np.zeros(len(pairs))
+    np.add.at(total, np.searchsorted(pairs, keys), size[kept])
+    return pairs // (hubs.base.count + 1), pairs % (hubs.base.count + 1), total
+
+
+def _spread(hubs: Ints, ampere: Floats, lift: Any) -> tuple[Ints, Ints, Floats]:
+    """Rows and hubs with the volts for amperes into hubs (both of shape rows, places), where these are not nothing."""
+    from scipy.sparse import csr_array
+
+    at, place = np.nonzero((ampere != 0.0) & (hubs < lift.shape[0] - 1))
+    pushed = csr_array((ampere[at, place], (at, hubs[at, place])), shape=(len(hubs), lift.shape[0]))
+    moved = (pushed @ lift).tocoo()
+    return *moved.coords, moved.data
+
+
+def _altered_ohm(bridged: Bridged, lift: Any) -> tuple[Ints, Ints, Floats]:
+    """Rows and hubs with the ohms by which the list of the row alters the way from the hub to the fixed nodes."""
+    from scipy.sparse import csr_array
+
+    hubs = bridged.changed.hubs
+    own = np.nonzero(hubs.has)[0]
+    width = hubs.near.shape[1]
+    place = np.arange(len(own) * width)
+    near = hubs.near[own].ravel()
+    inner = near < hubs.base.count
+    pick = csr_array((np.ones(inner.sum()), (place[inner], near[inner])), shape=(len(place), lift.shape[0]))
+    seen = (pick @ lift).tocoo()
+    row, hub = seen.coords
+    keys = distinct(row // width * lift.shape[0] + hub)
+    towards = np.zeros((len(keys), width))
+    towards[np.searchsorted(keys, row // width * lift.shape[0] + hub), row % width] = seen.data
+    of = own[keys // lift.shape[0]]
+    ohm = np.abs(np.einsum("ei,eij,ej->e", towards, hubs.mesh[of], towards))
+    starts = np.searchsorted(of, np.arange(len(hubs.near) + 1))
+    at, which = members(bridged.lists, np.arange(len(keys)), starts)
+    return at, keys[which] % lift.shape[0], ohm[which]
 
 
 def altered_hubs(bridged: Bridged) -> tuple[Ints, Ints, Floats]:
@@ -243,10 +281,7 @@ def _set_free(bridged: Bridged) -> tuple[Ints, Ints]:
     row, hub = np.nonzero(lives != lives[0])
     order = np.argsort(row, kind="stable")
     starts = np.searchsorted(row[order], np.arange(len(hubs.label) + 1))
-    first, last = (starts[hubs.row[bridged.lists] + side] for side in (0, 1))
-    at = np.repeat(np.arange(len(bridged.lists)), last - first)
-    step = np.arange(len(at)) - np.repeat(np.cumsum(last - first) - (last - first), last - first)
-    found = hub[order][first[at] + step]
+    at, found = members(hubs.row[bridged.lists], hub[order], starts)
     label, _ = bridged._tied
     tied = np.nonzero(label >= 0)[0]
     own, tied_hub = np.nonzero(hubs.label[hubs.row[bridged.lists[tied]]] == label[tied][:, None])

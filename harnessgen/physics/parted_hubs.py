@@ -12,10 +12,39 @@ import numpy as np
 
 from harnessgen.measures.frozen import frozen
 from harnessgen.physics.nodal_elements import Flags, Floats, Ints, connected, distinct
-from harnessgen.physics.parted import Spokes
 
 LEAK_S = 1.0
 """Ties the lowest of hubs that hang free: nothing flows there, so any will do of the size of what is around."""
+
+
+@frozen
+class Spokes:
+    """What leaves the hubs, by owner (a part, or an element between held nodes).
+
+    `near` (owners, width) are the hubs that it touches, the number of hubs where there are fewer.
+
+    `siemens` (owners, width, width) and `ampere` (owners, width), which flows in with the hubs at 0 V, belong to them.
+    `fixes` tells whether the owner also touches a fixed node.
+    """
+
+    near: Ints
+    siemens: Floats
+    ampere: Floats
+    fixes: Flags
+
+    def at(self, owners: Ints) -> "Spokes":
+        """Those of some owners."""
+        return Spokes(self.near[owners], self.siemens[owners], self.ampere[owners], self.fixes[owners])
+
+
+def both(one: Spokes, other: Spokes) -> Spokes:
+    """The owners of both, one behind the other; of equal width."""
+    pairs = zip(
+        (one.near, one.siemens, one.ampere, one.fixes),
+        (other.near, other.siemens, other.ampere, other.fixes),
+        strict=True,
+    )
+    return Spokes(*(np.concatenate(pair) for pair in pairs))
 
 
 @frozen

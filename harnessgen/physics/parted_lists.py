@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 
 from harnessgen.measures.frozen import frozen
 from harnessgen.physics.nodal_elements import Elements, Floats, Ints, distinct, elements
-from harnessgen.physics.parted import NodeTable, Parted, SolvedParts, Spokes, both, direct_spokes, is_direct, solved_parts
-from harnessgen.physics.parted_hubs import ChangedHubs, Hubs, change_hubs
+from harnessgen.physics.parted import NodeTable, Parted, SolvedParts, direct_spokes, is_direct, solved_parts
+from harnessgen.physics.parted_hubs import ChangedHubs, Spokes, both, change_hubs
 
 
 @frozen
@@ -66,8 +66,8 @@ class Changed:
         return np.where(self.altered[where] == wanted, self.altered_s[where], usual)
 
 
-def change_lists(base: Parted, hubs: Hubs, lists: Lists) -> Changed:
-    """The network, whose hubs are `hubs`, with each list of changes made.
+def change_lists(base: Parted, lists: Lists) -> Changed:
+    """The network with each list of changes made.
 
     Raises:
         ArithmeticError: the resistances lie too far apart to be solved together.
@@ -98,7 +98,7 @@ def change_lists(base: Parted, hubs: Hubs, lists: Lists) -> Changed:
         keys[order],
         order,
         count,
-        change_hubs(hubs, gone, made, lists.count),
+        change_hubs(base.complement, gone, made, lists.count),
         altered[named][sorting],
         lists.siemens[named][sorting],
     )

@@ -24,12 +24,23 @@ from harnessgen.physics.operating_point import OperatingPoint, operating_point
 
 _CUT = "cut end"
 _TOUCH = "touching"
+_PROBE = "probe"
 
 
-def solved_anew(rig: PoweredRig, on: tuple[str, ...], change: Change) -> OperatingPoint:
-    """Operating point with these switches and outputs on, and a fault; fuses that it blows are out."""
+def solved_anew(
+    rig: PoweredRig, on: tuple[str, ...], change: Change, probe: tuple[str, str, float] | None = None
+) -> OperatingPoint:
+    """Operating point with these switches and outputs on, and a fault; fuses that it blows are out.
+
+    With `probe` there is one more resistance between two nodes, in ohm.
+    """
     ohms = dict(rig.fitted.physics.ohms)
     network = _changed(rig, change, ohms)
+    if probe is not None:
+        ohms[_PROBE] = probe[2]
+        added = Element(_PROBE, ElementKind.CONTACT, *probe[:2])
+        electrical = network.electrical
+        network = replace(network, electrical=Electrical(electrical.nodes, (*electrical.elements, added)))
     while True:
         point = operating_point(network, "bench", frozenset(on), ohms)
         blown = {name for name, fuse in rig.fitted.network.design.fuses.items() if _blows(fuse, point)}

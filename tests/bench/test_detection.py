@@ -7,12 +7,12 @@ import pytest
 
 from harnessgen.bench.detection import detect
 from harnessgen.bench.fault import Consequence, Fault, FaultKind, Series, Spot
-from harnessgen.bench.powered_readings import PoweredSet
 from harnessgen.bench.powered_rig import PoweredRig
 from harnessgen.bench.rig import Rig
 from harnessgen.bench.section_net import section_nets
 from harnessgen.bench.step import Phase
 from tests.bench.proving import DESIGNS, fitted_of, proofs_of, text_of
+from tests.bench.read_faults import read_faults
 from tests.bench.solved_anew import solved_anew
 
 
@@ -53,7 +53,7 @@ def test_the_reading_of_a_cut_wire_is_open_and_of_a_joint_its_ohms_more() -> Non
 
 @pytest.mark.parametrize("name", ["flat-six", "twin-fans", "ignition-sensors"])
 def test_many_at_once_read_as_each_by_itself(name: str) -> None:
-    """Low-rank updates on one factorisation against the changed harness solved afresh, a fault of each kind."""
+    """Faults laid over one solution, part by part, against the changed harness solved afresh, a fault of each kind."""
     text = text_of(name)
     fitted = fitted_of(text)
     rig = PoweredRig(fitted, ())
@@ -61,11 +61,12 @@ def test_many_at_once_read_as_each_by_itself(name: str) -> None:
     nodes = tuple(node for elements in fitted.load_elements.values() for each in elements for node in (each.a, each.b))
     faults = [fault for fault in proofs_of(text).universe.faults if fault.change is not None][::7]
     changes = [fault.change for fault in faults if fault.change is not None]
-    readings = PoweredSet(rig, on, nodes).readings(changes)
+    readings = read_faults(rig, on, changes, nodes)
     for row, (fault, change) in enumerate(zip(faults, changes, strict=True)):
         point = solved_anew(rig, on, change)
-        for node in nodes:
-            read, alone = readings.volts[row, readings.node_of[node]], point.volts[node]
+        assert readings.holds[row] == point.pulled_in, fault.name
+        for read, node in zip(readings.volts[row], nodes, strict=True):
+            alone = point.volts[node]
             assert np.isnan(read) == np.isnan(alone), (fault.name, node)
             assert np.isnan(read) or read == pytest.approx(alone, rel=1e-6, abs=1e-6), (fault.name, node)
 

@@ -2,7 +2,7 @@
 
 import random
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from math import inf, isinf
 from pathlib import Path
@@ -12,17 +12,18 @@ import pytest
 
 from harnessgen import run
 from harnessgen.bench.detection import detect
-from harnessgen.bench.fault import Change, FaultKind, Stuck
+from harnessgen.bench.fault import Change, Exchanged, FaultKind, Stuck, Swapped
 from harnessgen.bench.fitted import Fitted
-from harnessgen.bench.powered_detection import PoweredSteps
-from harnessgen.bench.powered_readings import PoweredSet
+from harnessgen.bench.lamp import Lamp, Light, lamp_of
+from harnessgen.bench.lamp_reading import RESTING_SHARE
 from harnessgen.bench.powered_rig import BLOWS_AT, PoweredRig
 from harnessgen.bench.procedure import procedure_of
 from harnessgen.bench.step import Block, Phase, Step
 from harnessgen.bench.universe import universe_of
 from harnessgen.bench.unpowered_detection import OhmBlock
 from tests.bench.proving import text_of
-from tests.bench.simulated import BrokenBench, Circuit, Powered, settle, solved
+from tests.bench.read_faults import far_node, read_elements, read_faults, read_nodes
+from tests.bench.simulated import BrokenBench, Circuit, Piece, Powered, settle, solved
 from tests.physics.simulator import needs_simulator
 
 pytestmark = needs_simulator
@@ -126,31 +127,89 @@ def test_under_power_each_fault_reads_as_the_simulator_says(name: str, most: int
             harnesses[block.number, on] = [Powered(fitted, elements, frozenset(on), each) for each in changes]
     settle([each for row in harnesses.values() for each in row], BLOWS_AT, tmp_path)
     for block in powered:
-        inside, rig = PoweredSteps(fitted, block.setup.apart, block.steps), PoweredRig(fitted, block.setup.apart)
+        rig = PoweredRig(fitted, block.setup.apart)
+        elements = read_elements(rig)
         for on in dict.fromkeys(step.on for step in block.steps):
             steps = [step for step in block.steps if step.on == on]
-            readings = PoweredSet(rig, on, tuple(inside._nodes(steps))).readings(changes)
+            nodes = read_nodes(rig, steps)
+            readings = read_faults(rig, on, changes, nodes, elements)
             for row, harness in enumerate(harnesses[block.number, on]):
                 where = (name, block.number, on, harness.change)
-                for node in readings.node_of:
-                    volts = readings.volts[row, readings.node_of[node]]
+                for node, volts in zip(nodes, readings.volts[row], strict=True):
                     expected = harness.volts.get(node, 0.0)
                     assert np.nan_to_num(volts) == pytest.approx(expected, rel=CLOSE, abs=1e-4), (*where, node)
-                for element, at in readings.element_of.items():
+                for element, found in zip(elements, readings.amperes[row], strict=True):
                     if harness.change == Stuck(element) and element not in on:
                         # The clamp goes on an output only while it is worked, so no reading rests on this one.
                         continue
                     ampere = harness.amperes.get(element, 0.0)
-                    assert readings.amperes[row, at] == pytest.approx(ampere, rel=CLOSE, abs=1e-4), (*where, element)
+                    assert found == pytest.approx(ampere, rel=CLOSE, abs=1e-4), (*where, element)
                 for step in steps:
-                    verdict = _is_shown(inside, step, harness)
+                    verdict = _is_shown(fitted, step, harness)
                     if verdict is not None:
                         assert verdict == (step.number in shown[harness.change]), (*where, step.number)
 
 
-def _is_shown(inside: PoweredSteps, step: Step, harness: Powered) -> bool | None:
+@pytest.mark.parametrize(
+    ("name", "most"),
+    [("flat-six", 4), ("twin-fans", 4), ("ignition-sensors", 4), ("v8-second-injectors", 2), ("trailer", 1)],
+)
+def test_under_power_the_lamp_burns_as_the_simulator_says(name: str, most: int, tmp_path: Path) -> None:
+    """For each step with the lamp, by seed 7, so many faults of any kind that it shows, as many that it does not.
+
+    As many again of each have wires swapped or connectors exchanged. Volts without the lamp, and those with ten ohm in
+    its place, give what it sees: R = 10 (V / V10 - 1) by Thevenin.
+    """
+    drawn, chance = laid(name, None), random.Random(7)
+    fitted, lamp = drawn.fitted, lamp_of(drawn.fitted.network.design.limits)
+    told = [
+        (block.setup.apart, step)
+        for block in drawn.blocks
+        for step in block.steps
+        if block.setup.phase.is_powered and step.expected.light is not None
+    ]
+    pairs: list[tuple[tuple[str, ...], Step, Change]] = []
+    for apart, step in told:
+        for kind in (True, False):
+            fits = [each for each, steps in drawn.shown.items() if (step.number in steps) is kind]
+            several = [each for each in fits if isinstance(each, Swapped | Exchanged)]
+            wanted = chance.sample(several, min(most, len(several))) + chance.sample(fits, min(most, len(fits)))
+            pairs += [(apart, step, change) for change in wanted]
+    harness_of: dict[tuple[tuple[str, ...], tuple[str, ...], Change], Powered] = {}
+    for apart, step, change in pairs:
+        if (apart, step.on, change) not in harness_of:
+            elements = fitted.with_apart(apart).electrical.elements
+            harness_of[apart, step.on, change] = Powered(fitted, elements, frozenset(step.on), change)
+    settle(list(harness_of.values()), BLOWS_AT, tmp_path)
+    loaded = []
+    for apart, step, change in pairs:
+        assert step.a is not None
+        circuit = harness_of[apart, step.on, change].circuit()
+        probe = Piece("probe", step.a.node, far_node(fitted, step), 10.0)
+        loaded.append(replace(circuit, pieces=(*circuit.pieces, probe)))
+    compared = 0
+    for (apart, step, change), found in zip(pairs, solved(loaded, tmp_path), strict=True):
+        assert step.a is not None
+        a, b = step.a.node, far_node(fitted, step)
+        volts, loaded_v = abs(harness_of[apart, step.on, change].between(a, b)), abs(found[a] - found[b])
+        ohm = 10.0 * (volts / loaded_v - 1.0) if volts > 1e-3 else inf
+        verdict = _is_lamp_off(lamp, step, volts, ohm)
+        if verdict is not None:
+            assert verdict == (step.number in drawn.shown[change]), (name, step.number, change, volts, ohm)
+            compared += isinstance(change, Swapped | Exchanged)
+    assert compared > len(told)
+
+
+def _is_lamp_off(lamp: Lamp, step: Step, volts: float, ohm: float) -> bool | None:
+    """Whether the lamp surely shows something else than it should; None at the edge of what tells it."""
+    is_dark = step.expected.light is Light.DARK
+    near = [(volts * (1.0 + sign * CLOSE), ohm * (1.0 - sign * CLOSE)) for sign in (-1, 1)]
+    found = {lamp.is_seen(RESTING_SHARE * v, r) if is_dark else lamp.is_dark(v, r) for v, r in near}
+    return found.pop() if len(found) == 1 else None
+
+
+def _is_shown(fitted: Fitted, step: Step, harness: Powered) -> bool | None:
     """Whether the simulator's reading shows the fault; None where it lies at the edge of what tells it."""
-    fitted = inside.fitted
     shares = {}
     for name, elements in fitted.load_elements.items():
         across = [abs(harness.between(each.a, each.b)) for each in elements]
@@ -168,6 +227,6 @@ def _is_shown(inside: PoweredSteps, step: Step, harness: Powered) -> bool | None
         if step.expected.unit == "A":
             value = abs(harness.amperes.get(step.a.designator, 0.0))
         else:
-            value = harness.between(step.a.node, inside._far(step))
+            value = harness.between(step.a.node, far_node(fitted, step))
         verdicts.append(is_outside(step, value, value, CLOSE))
     return True if True in verdicts else None if None in verdicts else False

@@ -14,7 +14,6 @@ from harnessgen.physics import nodal_spread
 from harnessgen.physics.nodal import Resistor, Solution, assemble
 from harnessgen.physics.nodal_changes import Altered, Bridged, Change, solve_changed
 from harnessgen.physics.nodal_each import solve_each
-from harnessgen.physics.nodal_lists import solve_lists
 from tests.physics.networks import OHMS, Drawn, drawn_networks, harness_network
 
 
@@ -50,23 +49,6 @@ def test_changes_together_equal_a_network_assembled_anew(case: tuple[Drawn, list
     np.testing.assert_allclose(found.voltages_v, expected.voltages_v, rtol=1e-11, atol=1e-12)
     largest = np.max(np.abs(expected.currents_a))
     np.testing.assert_allclose(found.currents_a, expected.currents_a, rtol=1e-9, atol=1e-13 * largest + 1e-18)
-
-
-@settings(max_examples=60, deadline=None)
-@given(changed_networks())
-def test_lists_side_by_side_equal_networks_assembled_anew(case: tuple[Drawn, list[Change]]) -> None:
-    """No change, each change and all together, in one run: each copy is what its own network is."""
-    drawn, changes = case
-    lists: list[list[Change]] = [[], *([each] for each in changes), changes]
-    nodes, resistors = range(drawn.node_count), range(len(drawn.resistors))
-    volts, amperes = solve_lists(drawn.assembled(), lists, nodes, resistors)
-    for row, each in enumerate(lists):
-        expected = anew(drawn, each)
-        np.testing.assert_allclose(volts[row], expected.voltages_v, rtol=1e-11, atol=1e-12)
-        largest = np.max(np.abs(expected.currents_a))
-        np.testing.assert_allclose(
-            amperes[row], expected.currents_a[resistors], rtol=1e-9, atol=1e-11 * largest + 1e-18
-        )
 
 
 def singles(drawn: Drawn) -> list[Change]:
