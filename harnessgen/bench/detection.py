@@ -30,34 +30,27 @@ class Detection:
     numbers: tuple[str, ...]
 
     @cached_property
-    def shown_by(self) -> tuple[frozenset[str], ...]:
-        """For each fault the numbers of the steps that show it."""
-        # Few patterns serve many faults.
-        steps_of = {mask: frozenset(self.numbers[bit] for bit in bits_of(mask)) for mask in set(self.masks)}
-        return tuple(steps_of[mask] for mask in self.masks)
+    def alike(self) -> Mapping[int, tuple[int, ...]]:
+        """Places of the faults that the same steps show, by the bits of those steps, as the first of each comes."""
+        found: dict[int, list[int]] = {}
+        for place, mask in enumerate(self.masks):
+            found.setdefault(mask, []).append(place)
+        return {mask: tuple(places) for mask, places in found.items()}
 
-    @cached_property
-    def shows(self) -> Mapping[str, tuple[int, ...]]:
-        """For each step, by its number, the places of the faults that it shows."""
-        found: dict[str, list[int]] = {}
-        for place, steps in enumerate(self.shown_by):
-            for number in steps:
-                found.setdefault(number, []).append(place)
-        return {number: tuple(places) for number, places in found.items()}
+    def steps_of(self, mask: int) -> tuple[str, ...]:
+        """Numbers of the steps with these bits, in their order."""
+        return tuple(self.numbers[bit] for bit in bits_of(mask))
 
     @property
     def undetected(self) -> tuple[Fault, ...]:
         """Faults that no step shows."""
-        return tuple(fault for fault, mask in zip(self.faults, self.masks, strict=True) if not mask)
+        return tuple(self.faults[place] for place in self.alike.get(0, ()))
 
     @cached_property
     def ambiguity_groups(self) -> tuple[tuple[Fault, ...], ...]:
         """Detected faults that the same steps show, the largest groups first."""
-        groups: dict[int, list[Fault]] = {}
-        for fault, mask in zip(self.faults, self.masks, strict=True):
-            if mask:
-                groups.setdefault(mask, []).append(fault)
-        return tuple(sorted(map(tuple, groups.values()), key=len, reverse=True))
+        groups = sorted((places for mask, places in self.alike.items() if mask), key=len, reverse=True)
+        return tuple(tuple(self.faults[place] for place in places) for places in groups)
 
 
 def detect(fitted: Fitted, blocks: Sequence[Block], faults: Sequence[Fault]) -> Detection:
@@ -75,13 +68,15 @@ def detect(fitted: Fitted, blocks: Sequence[Block], faults: Sequence[Fault]) -> 
             row_of.setdefault(_plain(fault.change), len(row_of))
     shown = _shown(fitted, blocks, tuple(row_of), bits)
     masks = []
+    # Few patterns serve many faults, and each is long where there are many steps.
+    same: dict[int, int] = {}
     for fault in faults:
         mask = looked.get(fault.looks, 0) if fault.is_seen else 0
         if fault.change is not None:
             # What comes and goes is caught only while it is bent.
             comes_and_goes = fault.kind is FaultKind.COMES_AND_GOES
             mask |= shown[row_of[_plain(fault.change)]] & (bent if comes_and_goes else -1)
-        masks.append(mask)
+        masks.append(same.setdefault(mask, mask))
     return Detection(tuple(faults), tuple(masks), tuple(bits))
 
 

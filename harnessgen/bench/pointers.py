@@ -58,17 +58,15 @@ class Pointing:
         starts = np.cumsum(counts) - counts
         met = sorted(np.flatnonzero(counts), key=lambda each: (counts[each], first[each]))
         lines = tuple(
-            _line(self.classes[each], [self.subjects[at] for at in ranks[starts[each] :][: counts[each]]])
-            for each in met[:_MOST_CLASSES]
+            self._line(int(each), ranks[starts[each] : starts[each] + counts[each]]) for each in met[:_MOST_CLASSES]
         )
         rest = [self.classes[each] for each in met[_MOST_CLASSES:]]
         return (*lines, f"or {', '.join(rest)}") if rest else lines
 
-
-def _line(kind: str, names: Sequence[str]) -> str:
-    more = len(names) - _MOST_SUBJECTS
-    shown = names[:_MOST_SUBJECTS]
-    return f"{kind}: {', '.join(shown)}" + (f" and {more} more" if more > 0 else "")
+    def _line(self, kind: int, ranks: Ints) -> str:
+        more = len(ranks) - _MOST_SUBJECTS
+        shown = ", ".join(self.subjects[rank] for rank in ranks[:_MOST_SUBJECTS])
+        return f"{self.classes[kind]}: {shown}" + (f" and {more} more" if more > 0 else "")
 
 
 def unseen_lines(faults: Iterable[Fault]) -> Iterator[str]:

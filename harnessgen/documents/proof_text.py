@@ -22,8 +22,8 @@ def _lines(proofs: Proofs) -> Iterator[str]:
     yield f"{len(severe)} lead to engine damage or fire; {len(severe) - len(missed)} of these are shown."
     yield ""
     by_kind: dict[str, list[bool]] = {}
-    for fault, steps in zip(faults, proofs.detection.shown_by, strict=True):
-        by_kind.setdefault(fault.kind.value, []).append(bool(steps))
+    for fault, mask in zip(faults, proofs.detection.masks, strict=True):
+        by_kind.setdefault(fault.kind.value, []).append(bool(mask))
     for kind, shown in by_kind.items():
         yield f"  {kind:{_WIDE}} {sum(shown):5} of {len(shown)}"
     for proof in proofs.proofs:

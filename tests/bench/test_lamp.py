@@ -19,7 +19,7 @@ from harnessgen.bench.proof import Proof
 from harnessgen.bench.step import Phase
 from harnessgen.network.electrical import Electrical, Element, ElementKind
 from harnessgen.physics.operating_point import operating_point
-from tests.bench.proving import fitted_of, proofs_of, text_of
+from tests.bench.proving import fitted_of, proofs_of, shown_by, text_of
 from tests.physics.simulator import needs_simulator, transient
 
 USUAL = Lamp(12.0, 5.0, 10.0, 0.03)
@@ -179,7 +179,7 @@ def test_a_break_darkens_the_lamp_in_a_loads_place() -> None:
         for index, fault in enumerate(proofs.detection.faults)
         if fault.change == Series(Spot("31C"), math.inf) and fault.kind is FaultKind.WIRE_OPEN
     )
-    shown = {step.a.designator for step in block.steps if step.a and step.number in proofs.detection.shown_by[place]}
+    shown = {step.a.designator for step in block.steps if step.a and step.number in shown_by(proofs.detection)[place]}
     (wire,) = [each for each in fitted_of(text_of("flat-six")).network.wires if each.mark == "31C"]
     assert shown == {end.designator for end in wire.ends if end.designator.startswith("C2")}
 
@@ -196,5 +196,5 @@ def test_a_lamp_for_half_the_volts_gets_no_step_under_power() -> None:
 def test_no_step_of_a_sheet_for_the_lamp_can_be_spared(name: str) -> None:
     """Each step shows a fault that no other step of its sheet shows."""
     for proof in lamp_proofs(name):
-        alone = {next(iter(steps)) for steps in proof.detection.shown_by if len(steps) == 1}
+        alone = {next(iter(steps)) for steps in shown_by(proof.detection) if len(steps) == 1}
         assert alone == {step.number for step in proof.procedure.steps}

@@ -12,7 +12,7 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 
 from harnessgen.bench.cover import Candidate
 from harnessgen.bench.selection import Chosen, choose
-from tests.bench.proving import DESIGNS, proofs_of, text_of
+from tests.bench.proving import DESIGNS, proofs_of, shown_by, text_of
 
 Shown = tuple[Candidate, frozenset[int]]
 FEES = {0: 5.0, 1: 2.0}
@@ -171,5 +171,5 @@ def test_no_step_of_a_procedure_can_be_spared(name: str) -> None:
     """Without any one step of any procedure some fault is shown by none of the others."""
     for proof in proofs_of(text_of(name)).proofs:
         numbers = {step.number for step in proof.procedure.steps}
-        needed = {next(iter(steps)) for steps in proof.detection.shown_by if len(steps) == 1}
+        needed = {next(iter(steps)) for steps in shown_by(proof.detection) if len(steps) == 1}
         assert needed == numbers, (proof.need, proof.section)
