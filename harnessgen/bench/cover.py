@@ -11,7 +11,7 @@ from collections import deque
 from collections.abc import Iterable, Mapping
 from itertools import chain
 
-from harnessgen.bench.bits import bits_of
+from harnessgen.bench.bits import bits_of, places_of
 from harnessgen.measures.frozen import frozen
 
 
@@ -62,11 +62,12 @@ class Cover:
         self.paid = {setup for setup, seconds in setup_seconds.items() if not seconds}
         self.paid |= {candidates[step].setup for step in self.forced}
         # Most rows fall here, as whole numbers, before any set is made of them.
-        self.rows = dict(enumerate(set(bits_of(each)) for each in distinct if not each & sole))
+        numbers, steps = places_of([each for each in distinct if not each & sole])
+        self.rows: dict[int, set[int]] = {}
         self.shows: dict[int, set[int]] = {}
-        for number, steps in self.rows.items():
-            for step in steps:
-                self.shows.setdefault(step, set()).add(number)
+        for number, step in zip(numbers.tolist(), steps.tolist(), strict=True):
+            self.rows.setdefault(number, set()).add(step)
+            self.shows.setdefault(step, set()).add(number)
         self._shrink()
 
     @property

@@ -11,11 +11,21 @@ from functools import cached_property
 from operator import or_
 
 from harnessgen.bench.bits import bits_of
-from harnessgen.bench.fault import Change, Fault, FaultKind, Series, Spot
+from harnessgen.bench.fault import Change, Consequence, Fault, FaultKind, Series, Spot
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.powered_detection import PoweredSteps
 from harnessgen.bench.step import Block, Phase, Step
 from harnessgen.bench.unpowered_detection import OhmBlock
+from harnessgen.measures.frozen import frozen
+
+
+@frozen
+class Covered:
+    """How many faults of a class there are, and how many of them are shown."""
+
+    kind: FaultKind
+    count: int
+    shown: int
 
 
 @dataclass(frozen=True)
@@ -32,10 +42,38 @@ class Detection:
     @cached_property
     def alike(self) -> Mapping[int, tuple[int, ...]]:
         """Places of the faults that the same steps show, by the bits of those steps, as the first of each comes."""
+        # A long number takes long to look up, and most are the same object.
+        lists: dict[int, list[int]] = {}
         found: dict[int, list[int]] = {}
         for place, mask in enumerate(self.masks):
-            found.setdefault(mask, []).append(place)
+            places = lists.get(id(mask))
+            if places is None:
+                places = lists[id(mask)] = found.setdefault(mask, [])
+            places.append(place)
         return {mask: tuple(places) for mask, places in found.items()}
+
+    @cached_property
+    def _tally(self) -> Mapping[tuple[FaultKind, Consequence], tuple[int, int]]:
+        """How many faults of a class and of a consequence there are, and how many of them are shown."""
+        counts: dict[tuple[FaultKind, Consequence], list[bool]] = {}
+        for fault, mask in zip(self.faults, self.masks, strict=True):
+            counts.setdefault((fault.kind, fault.consequence), []).append(mask != 0)
+        return {key: (len(shown), sum(shown)) for key, shown in counts.items()}
+
+    @property
+    def covered(self) -> tuple[Covered, ...]:
+        """Coverage by class of fault, as the first of each comes."""
+        found: dict[FaultKind, Covered] = {}
+        for (kind, _), (count, shown) in self._tally.items():
+            before = found.get(kind, Covered(kind, 0, 0))
+            found[kind] = Covered(kind, before.count + count, before.shown + shown)
+        return tuple(found.values())
+
+    @property
+    def severe(self) -> tuple[int, int]:
+        """How many of the faults that lead to engine damage or fire are shown, and how many there are."""
+        counts = [counts for (_, consequence), counts in self._tally.items() if consequence.is_severe]
+        return sum(shown for _, shown in counts), sum(count for count, _ in counts)
 
     def steps_of(self, mask: int) -> tuple[str, ...]:
         """Numbers of the steps with these bits, in their order."""

@@ -68,7 +68,7 @@ class _Teller:
         """The faults that a procedure was asked for and does not show, the gravest first, in groups."""
         # What the steps could have read, whether they were chosen or not.
         read = self.touched.read_by(proof.need.own(self.proofs.pool.blocks, proof.section))
-        totals: dict[FaultKind, int] = {each.kind: each.count for each in proof.covered}
+        totals: dict[FaultKind, int] = {each.kind: each.count for each in proof.detection.covered}
         groups: dict[tuple[FaultKind, Consequence, str, str], dict[str, int]] = {}
         for at in proof.detection.alike.get(0, ()):
             place, fault = proof.places[at], proof.detection.faults[at]

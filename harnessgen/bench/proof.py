@@ -7,7 +7,7 @@ of the faults that are detected, here by number and by weight; what is not detec
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import count
+from itertools import chain, count
 
 from harnessgen.bench.bits import bits_of, taken
 from harnessgen.bench.cautions import FUSES_FIRST
@@ -26,15 +26,6 @@ from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
 
 
-@dataclass(frozen=True, slots=True)
-class Covered:
-    """How many faults of a class there are, and how many of them are shown."""
-
-    kind: FaultKind
-    count: int
-    shown: int
-
-
 @dataclass(frozen=True)
 class Proof:
     """A procedure for a need, of one section or of the whole harness (no letter), and what it shows.
@@ -50,20 +41,11 @@ class Proof:
     detection: Detection
     places: tuple[int, ...]
 
-    @cached_property
-    def covered(self) -> tuple[Covered, ...]:
-        """Coverage by class of fault."""
-        counts: dict[FaultKind, list[bool]] = {}
-        for fault, mask in zip(self.detection.faults, self.detection.masks, strict=True):
-            counts.setdefault(fault.kind, []).append(bool(mask))
-        return tuple(Covered(kind, len(shown), sum(shown)) for kind, shown in counts.items())
-
 
 def weighted(detection: Detection) -> float:
     """Share of the faults that is shown, each by how often its class is met; 1 where there is no fault."""
-    weights = [WEIGHTS[fault.kind] for fault in detection.faults]
-    whole = sum(weights)
-    return sum(weight for weight, mask in zip(weights, detection.masks, strict=True) if mask) / whole if whole else 1.0
+    whole = sum(WEIGHTS[each.kind] * each.count for each in detection.covered)
+    return sum(WEIGHTS[each.kind] * each.shown for each in detection.covered) / whole if whole else 1.0
 
 
 @dataclass(frozen=True)
@@ -119,11 +101,15 @@ class _Maker:
         return Pointing(self.detection.faults)
 
     @cached_property
-    def alike(self) -> Mapping[tuple[FaultKind, str, int], list[int]]:
-        """Places of the faults of one class, in one section, that the same steps show."""
-        found: dict[tuple[FaultKind, str, int], list[int]] = {}
-        for place, (fault, mask) in enumerate(zip(self.detection.faults, self.detection.masks, strict=True)):
-            found.setdefault((fault.kind, fault.section, mask), []).append(place)
+    def alike(self) -> Sequence[tuple[int, Sequence[Sequence[int]]]]:
+        """For each pattern of steps the places of the faults that they show, apart by class and section."""
+        found = []
+        for mask, places in self.detection.alike.items():
+            apart: dict[tuple[FaultKind, str], list[int]] = {}
+            for place in places:
+                fault = self.detection.faults[place]
+                apart.setdefault((fault.kind, fault.section), []).append(place)
+            found.append((mask, list(apart.values())))
         return found
 
     def proof(self, need: Need, section: str) -> Proof | None:
@@ -136,11 +122,11 @@ class _Maker:
         }
         own = sum(1 << bit for bit in candidates)
         asked: dict[int, list[int]] = {}
-        for (_, home, mask), places in self.alike.items():
-            # One of a device, in no section, is asked of every section that has a step for it.
-            is_met = need.is_of_section and not home and own & mask
-            if is_met or need.asks(self.detection.faults[places[0]], section):
-                asked.setdefault(mask & own, []).extend(places)
+        for mask, apart in self.alike:
+            shows = mask & own
+            wanted = [places for places in apart if self._asks(need, section, self.detection.faults[places[0]], shows)]
+            if wanted:
+                asked.setdefault(shows, []).extend(chain.from_iterable(wanted))
         if not any(asked):
             return None
         chosen = choose(candidates, asked, {block.number: setup_seconds(block) for block in blocks})
@@ -151,14 +137,23 @@ class _Maker:
         kept = self._pointed(_renumbered(blocks, self.bit_of, chosen), packed)
         return self._proof(need, section, kept, chosen, packed)
 
+    @staticmethod
+    def _asks(need: Need, section: str, fault: Fault, shows: int) -> bool:
+        # One of a device, in no section, is asked of every section that has a step for it.
+        is_met = need.is_of_section and not fault.section and shows
+        return bool(is_met) or need.asks(fault, section)
+
     def _proof(
         self, need: Need, section: str, kept: Sequence[Block], chosen: Chosen, shown: Mapping[int, Sequence[int]]
     ) -> Proof:
-        mask_at = {place: mask for mask, places in shown.items() for place in places}
-        places = tuple(sorted(mask_at))
+        mask_at: list[int | None] = [None] * len(self.detection.faults)
+        for mask, alike in shown.items():
+            for place in alike:
+                mask_at[place] = mask
+        places = tuple(place for place, mask in enumerate(mask_at) if mask is not None)
         held = Detection(
             tuple(self.detection.faults[place] for place in places),
-            tuple(mask_at[place] for place in places),
+            tuple(mask for mask in mask_at if mask is not None),
             tuple(step.number for block in kept for step in block.steps),
         )
         finds = tuple(_finds(held, chosen))
@@ -200,13 +195,13 @@ def _fuses_first(blocks: Sequence[Block]) -> Iterator[Block]:
 
 def _finds(held: Detection, chosen: Chosen) -> Iterator[str]:
     """What the procedure finds and misses, in lines for its head."""
-    pairs = zip(held.faults, held.masks, strict=True)
-    severe = [bool(mask) for fault, mask in pairs if fault.consequence.is_severe]
-    found = len(held.faults) - len(held.undetected)
+    shown, severe = held.severe
+    missed = len(held.alike.get(0, ()))
+    found = len(held.faults) - missed
     yield (
         f"Computed by laying each of {len(held.faults)} faults into the harness of every step: these steps show {found}"
-        f" of them, and {sum(severe)} of the {len(severe)} that lead to engine damage or fire."
-        + (" The others are listed at the end, each with why and where it is shown." if held.undetected else "")
+        f" of them, and {shown} of the {severe} that lead to engine damage or fire."
+        + (" The others are listed at the end, each with why and where it is shown." if missed else "")
     )
     if chosen.gap > 0:
         yield f"About {chosen.seconds / 60:.0f} min; a choice of steps could be up to {chosen.gap:.0%} quicker."

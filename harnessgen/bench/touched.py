@@ -1,10 +1,10 @@
 """Which nets of a harness a fault is at, and which of them steps read or work something on."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from functools import cached_property
 
 from harnessgen.bench.fault import Change, Exchanged, Gone, Meets, Series, Shorted, Stuck, Swapped, Thinner
-from harnessgen.bench.step import Block, Phase, Step
+from harnessgen.bench.step import Block, Phase
 from harnessgen.network.network import Network
 
 
@@ -50,19 +50,19 @@ class Touched:
 
     def read_by(self, blocks: Iterable[Block]) -> frozenset[int]:
         """Nets that any step of these blocks reads, or works a load or an output of."""
-        steps = (step for block in blocks if block.setup.phase is not Phase.LOOK for step in block.steps)
-        return frozenset(net for step in steps for net in self._read(step))
-
-    def _read(self, step: Step) -> Iterator[int]:
-        places = [place for place in (step.a, step.b) if place is not None]
-        marks = [mark for place in places for mark in place.wires]
-        yield from (self._of_wire(mark) for mark in (*marks, *step.covers) if mark in self.network.wire_of)
-        # A wire off its stud is named after the stud and itself.
-        for node in (*(place.node for place in places), *(point.partition(" ")[0] for point in step.joined)):
-            if node in self.network.net_of:
-                yield self.network.net_of[node]
-        worked = list(step.on)
-        if step.reactions is not None:
-            worked += [*step.reactions.work, *step.reactions.rest]
-        for device in worked:
-            yield from self._of_device.get(device, ())
+        marks, nodes, devices = set[str](), set[str](), set[str]()
+        for block in blocks:
+            for step in block.steps if block.setup.phase is not Phase.LOOK else ():
+                marks.update(step.covers)
+                devices.update(step.on)
+                # A wire off its stud is named after the stud and itself.
+                nodes.update(point.partition(" ")[0] for point in step.joined)
+                for place in (step.a, step.b):
+                    if place is not None:
+                        nodes.add(place.node)
+                        marks.update(place.wires)
+                if step.reactions is not None:
+                    devices.update(step.reactions.work, step.reactions.rest)
+        nets = {self._of_wire(mark) for mark in marks if mark in self.network.wire_of}
+        nets.update(self.network.net_of[node] for node in nodes if node in self.network.net_of)
+        return frozenset(nets.union(*(self._of_device.get(device, ()) for device in devices)))

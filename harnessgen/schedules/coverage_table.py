@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from harnessgen.bench.fault import Consequence, Fault
+from harnessgen.bench.fault import Consequence, Fault, FaultKind
 from harnessgen.bench.need import Need
 from harnessgen.bench.proof import Proofs, weighted
 from harnessgen.schedules.table import Cell, Column, Table, number_column
@@ -30,18 +30,15 @@ def coverage_table(proofs: Proofs) -> Table:
         number_column("shown", "shown by some step", ""),
         *(number_column(_NEEDS[need], need.value, "") for need in needs),
     )
-    shown: dict[str, list[bool]] = {}
-    for fault, mask in zip(proofs.detection.faults, proofs.detection.masks, strict=True):
-        shown.setdefault(fault.kind.value, []).append(bool(mask))
     by_need = {need: _shown_by(proofs, need) for need in needs}
     rows = [
-        (kind, len(found), sum(found), *(by_need[need].get(kind, "not asked") for need in needs))
-        for kind, found in shown.items()
+        (each.kind.value, each.count, each.shown, *(by_need[need].get(each.kind, "not asked") for need in needs))
+        for each in proofs.detection.covered
     ]
     whole: tuple[Cell, ...] = (
         "all",
         len(proofs.detection.faults),
-        sum(sum(found) for found in shown.values()),
+        sum(each.shown for each in proofs.detection.covered),
         *(sum(by_need[need].values()) for need in needs),
     )
     notes = (
@@ -51,12 +48,12 @@ def coverage_table(proofs: Proofs) -> Table:
     return Table("coverage", "Faults shown, computed", columns, (*rows, whole), notes)
 
 
-def _shown_by(proofs: Proofs, need: Need) -> dict[str, int]:
-    found: dict[str, int] = {}
+def _shown_by(proofs: Proofs, need: Need) -> dict[FaultKind, int]:
+    found: dict[FaultKind, int] = {}
     for proof in proofs.proofs:
         if proof.need is need:
-            for each in proof.covered:
-                found[each.kind.value] = found.get(each.kind.value, 0) + each.shown
+            for each in proof.detection.covered:
+                found[each.kind] = found.get(each.kind, 0) + each.shown
     return found
 
 

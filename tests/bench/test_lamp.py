@@ -142,7 +142,7 @@ def test_a_sheet_for_the_lamp_asks_for_nothing_else(name: str) -> None:
 def test_on_the_bench_it_shows_every_open_and_touch_and_no_joint() -> None:
     """By hand: an open is dark and a touch lights; 0.2, 1 and 5 ohm lie far below the 26 that it lights through."""
     for proof in lamp_proofs("flat-six")[:2]:
-        by_kind = {each.kind: (each.count, each.shown) for each in proof.covered}
+        by_kind = {each.kind: (each.count, each.shown) for each in proof.detection.covered}
         for kind in (FaultKind.WIRE_OPEN, FaultKind.TERMINAL_OPEN, FaultKind.SPLICE_LEG_OPEN, FaultKind.NETS_BRIDGED):
             count, shown = by_kind[kind]
             assert count == shown > 0, kind
