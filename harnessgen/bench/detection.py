@@ -11,11 +11,21 @@ from functools import cached_property
 from operator import or_
 
 from harnessgen.bench.bits import bits_of
-from harnessgen.bench.fault import Change, Fault, FaultKind, Series, Spot
+from harnessgen.bench.fault import Change, Consequence, Fault, FaultKind, Series, Spot
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.powered_detection import PoweredSteps
 from harnessgen.bench.step import Block, Phase, Step
 from harnessgen.bench.unpowered_detection import OhmBlock
+from harnessgen.measures.frozen import frozen
+
+
+@frozen
+class Covered:
+    """How many faults of a class there are, and how many of them are shown."""
+
+    kind: FaultKind
+    count: int
+    shown: int
 
 
 @dataclass(frozen=True)
@@ -30,34 +40,55 @@ class Detection:
     numbers: tuple[str, ...]
 
     @cached_property
-    def shown_by(self) -> tuple[frozenset[str], ...]:
-        """For each fault the numbers of the steps that show it."""
-        # Few patterns serve many faults.
-        steps_of = {mask: frozenset(self.numbers[bit] for bit in bits_of(mask)) for mask in set(self.masks)}
-        return tuple(steps_of[mask] for mask in self.masks)
+    def alike(self) -> Mapping[int, tuple[int, ...]]:
+        """Places of the faults that the same steps show, by the bits of those steps, as the first of each comes."""
+        # A long number takes long to look up, and most are the same object.
+        lists: dict[int, list[int]] = {}
+        found: dict[int, list[int]] = {}
+        for place, mask in enumerate(self.masks):
+            places = lists.get(id(mask))
+            if places is None:
+                places = lists[id(mask)] = found.setdefault(mask, [])
+            places.append(place)
+        return {mask: tuple(places) for mask, places in found.items()}
 
     @cached_property
-    def shows(self) -> Mapping[str, tuple[int, ...]]:
-        """For each step, by its number, the places of the faults that it shows."""
-        found: dict[str, list[int]] = {}
-        for place, steps in enumerate(self.shown_by):
-            for number in steps:
-                found.setdefault(number, []).append(place)
-        return {number: tuple(places) for number, places in found.items()}
+    def _tally(self) -> Mapping[tuple[FaultKind, Consequence], tuple[int, int]]:
+        """How many faults of a class and of a consequence there are, and how many of them are shown."""
+        counts: dict[tuple[FaultKind, Consequence], list[bool]] = {}
+        for fault, mask in zip(self.faults, self.masks, strict=True):
+            counts.setdefault((fault.kind, fault.consequence), []).append(mask != 0)
+        return {key: (len(shown), sum(shown)) for key, shown in counts.items()}
+
+    @property
+    def covered(self) -> tuple[Covered, ...]:
+        """Coverage by class of fault, as the first of each comes."""
+        found: dict[FaultKind, Covered] = {}
+        for (kind, _), (count, shown) in self._tally.items():
+            before = found.get(kind, Covered(kind, 0, 0))
+            found[kind] = Covered(kind, before.count + count, before.shown + shown)
+        return tuple(found.values())
+
+    @property
+    def severe(self) -> tuple[int, int]:
+        """How many of the faults that lead to engine damage or fire are shown, and how many there are."""
+        counts = [counts for (_, consequence), counts in self._tally.items() if consequence.is_severe]
+        return sum(shown for _, shown in counts), sum(count for count, _ in counts)
+
+    def steps_of(self, mask: int) -> tuple[str, ...]:
+        """Numbers of the steps with these bits, in their order."""
+        return tuple(self.numbers[bit] for bit in bits_of(mask))
 
     @property
     def undetected(self) -> tuple[Fault, ...]:
         """Faults that no step shows."""
-        return tuple(fault for fault, mask in zip(self.faults, self.masks, strict=True) if not mask)
+        return tuple(self.faults[place] for place in self.alike.get(0, ()))
 
     @cached_property
     def ambiguity_groups(self) -> tuple[tuple[Fault, ...], ...]:
         """Detected faults that the same steps show, the largest groups first."""
-        groups: dict[int, list[Fault]] = {}
-        for fault, mask in zip(self.faults, self.masks, strict=True):
-            if mask:
-                groups.setdefault(mask, []).append(fault)
-        return tuple(sorted(map(tuple, groups.values()), key=len, reverse=True))
+        groups = sorted((places for mask, places in self.alike.items() if mask), key=len, reverse=True)
+        return tuple(tuple(self.faults[place] for place in places) for places in groups)
 
 
 def detect(fitted: Fitted, blocks: Sequence[Block], faults: Sequence[Fault]) -> Detection:
@@ -75,13 +106,15 @@ def detect(fitted: Fitted, blocks: Sequence[Block], faults: Sequence[Fault]) -> 
             row_of.setdefault(_plain(fault.change), len(row_of))
     shown = _shown(fitted, blocks, tuple(row_of), bits)
     masks = []
+    # Few patterns serve many faults, and each is long where there are many steps.
+    same: dict[int, int] = {}
     for fault in faults:
         mask = looked.get(fault.looks, 0) if fault.is_seen else 0
         if fault.change is not None:
             # What comes and goes is caught only while it is bent.
             comes_and_goes = fault.kind is FaultKind.COMES_AND_GOES
             mask |= shown[row_of[_plain(fault.change)]] & (bent if comes_and_goes else -1)
-        masks.append(mask)
+        masks.append(same.setdefault(mask, mask))
     return Detection(tuple(faults), tuple(masks), tuple(bits))
 
 

@@ -1,5 +1,6 @@
 """Cases of a powered harness that are solved together, and which readings each of them can reach."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -30,14 +31,15 @@ class Cases:
 class Batch:
     """Cases that are solved together: row by row of `bridged` the number of the case and of the group it came in.
 
-    `near` are the relays that hold in the harness over which they are laid, `zones` pairs (row, zone) of what they
-    touch, `shifts` (row, hub, volts) how far hubs move against that harness without a fault, `gains` (row, hub, times)
-    the hubs next to what they alter with how many times as far these then move.
+    `holds` are the relays that hold in each group, `near` those in the harness over which they are laid. `zones` are
+    pairs (row, zone) of what the rows touch, `shifts` (row, hub, volts) how far hubs move against that harness without
+    a fault, `gains` (row, hub, times) the hubs next to what they alter, with how many times as far these then move.
     """
 
     bridged: Bridged
     cases: Ints
     group: Ints
+    holds: Mapping[int, frozenset[str]]
     near: frozenset[str]
     zones: tuple[Ints, Ints]
     shifts: tuple[Ints, Ints, Floats]
@@ -57,14 +59,19 @@ class Gathering:
     lists: int = 1
     """Number of lists; the first changes nothing."""
     rows: int = 0
+    _holds: dict[int, frozenset[str]] = field(default_factory=dict)
     _cases: list[Ints] = field(default_factory=list)
     _groups: list[Ints] = field(default_factory=list)
     _list_of: list[Ints] = field(default_factory=list)
     _bridges: list[tuple[Ints, Ints, Floats]] = field(default_factory=list)
     _changes: list[tuple[Ints, Ints, Ints, Ints, Floats]] = field(default_factory=list)
 
-    def add(self, cases: Ints, deeds: Ints, group: int, standing: dict[int, float]) -> None:
-        """Take cases with their deeds, all in a harness in which these elements conduct otherwise."""
+    def add(self, cases: Ints, deeds: Ints, group: tuple[int, frozenset[str]], standing: Mapping[int, float]) -> None:
+        """Take cases with their deeds, all in a harness in which these elements conduct otherwise.
+
+        `group` is the number of their group, with the relays that hold in it.
+        """
+        self._holds[group[0]] = group[1]
         plain = self.deeds.is_plain[deeds]
         places = np.array(list(standing), dtype=np.intp)
         siemens = np.array(list(standing.values()), dtype=np.float64)
@@ -72,7 +79,7 @@ class Gathering:
             if not len(which):
                 continue
             self._cases.append(cases[which])
-            self._groups.append(np.full(len(which), group, dtype=np.intp))
+            self._groups.append(np.full(len(which), group[0], dtype=np.intp))
             self.rows += len(which)
             if plain[which[0]]:
                 self._add_plain(deeds[which], places, siemens)
@@ -126,7 +133,16 @@ class Gathering:
         ends = [np.concatenate([each[column] for each in self._bridges]) for column in range(3)]
         bridged = Bridged(changed, np.concatenate(self._list_of), *ends)
         cases, groups = np.concatenate(self._cases), np.concatenate(self._groups)
-        return Batch(bridged, cases, groups, self.near, self._zones(bridged, lists), hub_shifts(bridged, self.lamp_a), altered_hubs(bridged))
+        return Batch(
+            bridged,
+            cases,
+            groups,
+            self._holds,
+            self.near,
+            self._zones(bridged, lists),
+            hub_shifts(bridged, self.lamp_a),
+            altered_hubs(bridged),
+        )
 
     def _zones(self, bridged: Bridged, lists: Lists) -> tuple[Ints, Ints]:
         """Pairs (row, zone) of what the rows touch."""

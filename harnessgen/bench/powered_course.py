@@ -167,15 +167,17 @@ class Courses:
     def _batches(
         self, deeds: Ints, groups: Iterable[tuple[_Standing, Ints]], near: Names | None = None
     ) -> Iterator[Batch]:
-        """The cases of the groups, in batches over the same solved harness: `near`, or that which is nearest to each."""
+        """The cases of the groups, in batches over one solved harness: `near`, or that which is nearest to each."""
         over: dict[Names, Gathering] = {}
         for group, ((setting, holds, blown), members_of) in enumerate(groups):
             start = near if near is not None else min(self._starts, key=lambda each: len(each ^ holds))
             standing = self._standing(setting, holds, blown, start)
             for some in _pieces(members_of, self.deeds.is_plain[deeds[members_of]]):
                 if start not in over:
-                    over[start] = Gathering(self.grid, self.deeds, start, self.grid.solved(self.switches, start), self._lamp_a)
-                over[start].add(some, deeds[some], group, standing)
+                    over[start] = Gathering(
+                        self.grid, self.deeds, start, self.grid.solved(self.switches, start), self._lamp_a
+                    )
+                over[start].add(some, deeds[some], (group, holds), standing)
                 if over[start].lists >= _LISTS or over[start].rows >= _ROWS:
                     yield over.pop(start).batch()
         for gathering in over.values():

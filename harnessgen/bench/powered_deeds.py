@@ -63,8 +63,7 @@ class Deeds:
         return {change: len(self.changes) + place for place, change in enumerate(self.outputs)}
 
     def _each(self) -> Iterator[Made]:
-        for change in self.changes:
-            yield self.grid.made(change, self.switches)
+        yield from (self.grid.made(each, self.switches) for each in self.changes)
         for change, device in self.outputs.items():
             yield self.grid.made(self.changes[change], self.switches | {device})
         yield Made({}, ())

@@ -121,10 +121,8 @@ class Loads:
                 found[load] |= bits
         return found
 
-    def slack_v(
-        self, batch: Batch, rows: Ints, shares: Sequence[float], cases: Cases
-    ) -> tuple[Ints, Ints, Floats]:
-        """Entries (row, reading) of these rows, and how far the hubs may move before a load comes over one of `shares`."""
+    def slack_v(self, batch: Batch, rows: Ints, shares: Sequence[float], cases: Cases) -> tuple[Ints, Ints, Floats]:
+        """Entries (row, reading) of these rows, and how far hubs may move before a load comes over one of `shares`."""
         row, _, place, which = self._entries(batch, rows, cases)
         at = row[place]
         volts = np.abs(self.readouts.values(batch.bridged, at, which))

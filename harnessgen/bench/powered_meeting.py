@@ -52,9 +52,12 @@ class Meeting:
     def _side(
         self, batch: Batch, rows: Ints, shares: Sequence[float], cases: Cases, number: Ints, is_read: bool
     ) -> Side:
-        """What these rows do; `number` is what to call each row, and with `is_read` what is read in its steps counts."""
+        """What these rows do; `number` is what to call each, and with `is_read` what is read in its steps counts."""
         # On the way to rest, too, a fuse may come near to blowing.
-        slack = [self.courses.watch.slack_v(batch, np.arange(len(batch.cases))), self.loads.slack_v(batch, rows, shares, cases)]
+        slack = [
+            self.courses.watch.slack_v(batch, np.arange(len(batch.cases))),
+            self.loads.slack_v(batch, rows, shares, cases),
+        ]
         readings = [self.courses.watch.readouts, self.loads.readouts]
         if is_read:
             slack.append(self.meters.slack_v(batch, rows, cases))

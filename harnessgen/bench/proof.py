@@ -4,39 +4,34 @@ Coverage follows IEEE Std 1522-2004: the share
 of the faults that are detected, here by number and by weight; what is not detected is listed with why.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import chain, count
 
+from harnessgen.bench.bits import bits_of, taken
 from harnessgen.bench.cautions import FUSES_FIRST
+from harnessgen.bench.cover import Candidate
 from harnessgen.bench.detection import Detection, detect
 from harnessgen.bench.effort import setup_seconds, step_seconds
 from harnessgen.bench.fault import WEIGHTS, Fault, FaultKind
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.need import Need
-from harnessgen.bench.pointers import pointers
+from harnessgen.bench.pointers import Pointing
 from harnessgen.bench.procedure import procedure_of
-from harnessgen.bench.selection import Candidate, Chosen, choose
+from harnessgen.bench.selection import Chosen, choose
 from harnessgen.bench.step import Block, Procedure
 from harnessgen.bench.universe import Universe, universe_of
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
 
 
-@dataclass(frozen=True, slots=True)
-class Covered:
-    """How many faults of a class there are, and how many of them are shown."""
-
-    kind: FaultKind
-    count: int
-    shown: int
-
-
 @dataclass(frozen=True)
 class Proof:
     """A procedure for a need, of one section or of the whole harness (no letter), and what it shows.
 
-    `chosen` is its choice of steps with the gap to the least effort.
+    `chosen` is its choice of steps, by their bits in the pool, with the gap to the least effort; `places` are those of
+    its faults among the faults of the whole harness.
     """
 
     need: Need
@@ -44,21 +39,13 @@ class Proof:
     procedure: Procedure
     chosen: Chosen
     detection: Detection
-
-    @cached_property
-    def covered(self) -> tuple[Covered, ...]:
-        """Coverage by class of fault."""
-        counts: dict[FaultKind, list[bool]] = {}
-        for fault, steps in zip(self.detection.faults, self.detection.shown_by, strict=True):
-            counts.setdefault(fault.kind, []).append(bool(steps))
-        return tuple(Covered(kind, len(shown), sum(shown)) for kind, shown in counts.items())
+    places: tuple[int, ...]
 
 
 def weighted(detection: Detection) -> float:
     """Share of the faults that is shown, each by how often its class is met; 1 where there is no fault."""
-    pairs = list(zip(detection.faults, detection.shown_by, strict=True))
-    whole = sum(WEIGHTS[fault.kind] for fault, _ in pairs)
-    return sum(WEIGHTS[fault.kind] for fault, steps in pairs if steps) / whole if whole else 1.0
+    whole = sum(WEIGHTS[each.kind] * each.count for each in detection.covered)
+    return sum(WEIGHTS[each.kind] * each.shown for each in detection.covered) / whole if whole else 1.0
 
 
 @dataclass(frozen=True)
@@ -84,50 +71,115 @@ def proofs_of(network: Network, physics: Physics) -> Proofs:
     pool = procedure_of(network, physics)
     detection = detect(fitted, pool.blocks, universe.faults)
     letters = [section.letter for section in network.sections.sections]
-    asked = [(need, letter) for need in Need for letter in (letters if need.is_of_section else [""])]
-    found = (_proof(need, letter, pool, detection) for need, letter in asked)
-    return Proofs(network, universe, pool, detection, tuple(proof for proof in found if proof is not None))
+    return Proofs(network, universe, pool, detection, tuple(procedures_of(pool, detection, letters)))
 
 
-def _proof(need: Need, section: str, pool: Procedure, detection: Detection) -> Proof | None:
-    blocks = list(need.own(pool.blocks, section))
-    own = {step.number for block in blocks for step in block.steps}
-    asked = frozenset(
-        place
-        for place, (fault, steps) in enumerate(zip(detection.faults, detection.shown_by, strict=True))
-        if need.asks(fault, section) or (need.is_of_section and not fault.section and own & steps)
-    )
-    candidates = [
-        Candidate(step.number, block.number, step_seconds(block, step), shown)
-        for block in blocks
-        for step in block.steps
-        if (shown := asked.intersection(detection.shows.get(step.number, ())))
-    ]
-    if not candidates:
-        return None
-    chosen = choose(candidates, {block.number: setup_seconds(block) for block in blocks})
-    shown_by = {place: steps & chosen.numbers for place, steps in enumerate(detection.shown_by) if place in asked}
-    kept, numbers = _renumbered(blocks, chosen)
-    faults = tuple(detection.faults[place] for place in shown_by)
-    bits = {number: 1 << place for place, number in enumerate(numbers.values())}
-    masks = tuple(sum(bits[numbers[each]] for each in steps) for steps in shown_by.values())
-    held = Detection(faults, masks, tuple(bits))
-    pointed = tuple(_pointed(block, held) for block in _fuses_first(kept))
-    procedure = replace(pool, blocks=pointed, finds=tuple(_finds(held, chosen)))
-    return Proof(need, section, procedure, replace(chosen, numbers=frozenset(numbers.values())), held)
+def procedures_of(pool: Procedure, detection: Detection, letters: Sequence[str]) -> Iterator[Proof]:
+    """The procedure for each need, of each section by its letter where the need is of a section."""
+    maker = _Maker(pool, detection)
+    for need in Need:
+        for letter in letters if need.is_of_section else [""]:
+            proof = maker.proof(need, letter)
+            if proof is not None:
+                yield proof
 
 
-def _renumbered(blocks: Sequence[Block], chosen: Chosen) -> tuple[list[Block], dict[str, str]]:
-    """The chosen steps under numbers that run on, and the new number of each by its old one."""
+@dataclass(frozen=True)
+class _Maker:
+    """Makes procedures of a pool of steps."""
+
+    pool: Procedure
+    detection: Detection
+
+    @cached_property
+    def bit_of(self) -> Mapping[str, int]:
+        """The bit of each step, by its number."""
+        return {number: bit for bit, number in enumerate(self.detection.numbers)}
+
+    @cached_property
+    def pointing(self) -> Pointing:
+        return Pointing(self.detection.faults)
+
+    @cached_property
+    def alike(self) -> Sequence[tuple[int, Sequence[Sequence[int]]]]:
+        """For each pattern of steps the places of the faults that they show, apart by class and section."""
+        found = []
+        for mask, places in self.detection.alike.items():
+            apart: dict[tuple[FaultKind, str], list[int]] = {}
+            for place in places:
+                fault = self.detection.faults[place]
+                apart.setdefault((fault.kind, fault.section), []).append(place)
+            found.append((mask, list(apart.values())))
+        return found
+
+    def proof(self, need: Need, section: str) -> Proof | None:
+        """The cheapest procedure for a need; None where no step shows what it asks for."""
+        blocks = list(need.own(self.pool.blocks, section))
+        candidates = {
+            self.bit_of[step.number]: Candidate(block.number, step_seconds(block, step))
+            for block in blocks
+            for step in block.steps
+        }
+        own = sum(1 << bit for bit in candidates)
+        asked: dict[int, list[int]] = {}
+        for mask, apart in self.alike:
+            shows = mask & own
+            wanted = [places for places in apart if self._asks(need, section, self.detection.faults[places[0]], shows)]
+            if wanted:
+                asked.setdefault(shows, []).extend(chain.from_iterable(wanted))
+        if not any(asked):
+            return None
+        chosen = choose(candidates, asked, {block.number: setup_seconds(block) for block in blocks})
+        shown: dict[int, list[int]] = {}
+        for mask, places in asked.items():
+            shown.setdefault(mask & chosen.steps, []).extend(places)
+        packed = dict(zip(taken(list(shown), list(bits_of(chosen.steps))), shown.values(), strict=True))
+        kept = self._pointed(_renumbered(blocks, self.bit_of, chosen), packed)
+        return self._proof(need, section, kept, chosen, packed)
+
+    @staticmethod
+    def _asks(need: Need, section: str, fault: Fault, shows: int) -> bool:
+        # One of a device, in no section, is asked of every section that has a step for it.
+        is_met = need.is_of_section and not fault.section and shows
+        return bool(is_met) or need.asks(fault, section)
+
+    def _proof(
+        self, need: Need, section: str, kept: Sequence[Block], chosen: Chosen, shown: Mapping[int, Sequence[int]]
+    ) -> Proof:
+        mask_at: list[int | None] = [None] * len(self.detection.faults)
+        for mask, alike in shown.items():
+            for place in alike:
+                mask_at[place] = mask
+        places = tuple(place for place, mask in enumerate(mask_at) if mask is not None)
+        held = Detection(
+            tuple(self.detection.faults[place] for place in places),
+            tuple(mask for mask in mask_at if mask is not None),
+            tuple(step.number for block in kept for step in block.steps),
+        )
+        finds = tuple(_finds(held, chosen))
+        procedure = replace(self.pool, blocks=tuple(_fuses_first(kept)), finds=finds)
+        return Proof(need, section, procedure, chosen, held, places)
+
+    def _pointed(self, blocks: Sequence[Block], shown: Mapping[int, Sequence[int]]) -> list[Block]:
+        """The blocks with what each of their steps points to, by the steps that show each fault."""
+        lines = self.pointing.lines(shown)
+        bits = count()
+        return [
+            replace(block, steps=tuple(replace(step, points_to=lines[next(bits)]) for step in block.steps))
+            for block in blocks
+        ]
+
+
+def _renumbered(blocks: Sequence[Block], bit_of: Mapping[str, int], chosen: Chosen) -> list[Block]:
+    """The chosen steps under numbers that run on."""
     kept: list[Block] = []
-    numbers: dict[str, str] = {}
     for block in blocks:
-        steps = [step for step in block.steps if step.number in chosen.numbers]
+        steps = [step for step in block.steps if chosen.steps >> bit_of[step.number] & 1]
         if steps:
             place = len(kept) + 1
-            numbers.update({step.number: f"{place}.{index}" for index, step in enumerate(steps, start=1)})
-            kept.append(Block(place, block.setup, tuple(replace(each, number=numbers[each.number]) for each in steps)))
-    return kept, numbers
+            numbered = (replace(step, number=f"{place}.{index}") for index, step in enumerate(steps, start=1))
+            kept.append(Block(place, block.setup, tuple(numbered)))
+    return kept
 
 
 def _fuses_first(blocks: Sequence[Block]) -> Iterator[Block]:
@@ -141,24 +193,15 @@ def _fuses_first(blocks: Sequence[Block]) -> Iterator[Block]:
         yield replace(block, setup=setup)
 
 
-def _pointed(block: Block, held: Detection) -> Block:
-    """The block with what each step points to."""
-    steps = (
-        replace(step, points_to=pointers(held.faults[place] for place in held.shows.get(step.number, ())))
-        for step in block.steps
-    )
-    return replace(block, steps=tuple(steps))
-
-
 def _finds(held: Detection, chosen: Chosen) -> Iterator[str]:
     """What the procedure finds and misses, in lines for its head."""
-    pairs = list(zip(held.faults, held.shown_by, strict=True))
-    severe = [bool(steps) for fault, steps in pairs if fault.consequence.is_severe]
-    found = len(held.faults) - len(held.undetected)
+    shown, severe = held.severe
+    missed = len(held.alike.get(0, ()))
+    found = len(held.faults) - missed
     yield (
         f"Computed by laying each of {len(held.faults)} faults into the harness of every step: these steps show {found}"
-        f" of them, and {sum(severe)} of the {len(severe)} that lead to engine damage or fire."
-        + (" The others are listed at the end, each with why and where it is shown." if held.undetected else "")
+        f" of them, and {shown} of the {severe} that lead to engine damage or fire."
+        + (" The others are listed at the end, each with why and where it is shown." if missed else "")
     )
     if chosen.gap > 0:
         yield f"About {chosen.seconds / 60:.0f} min; a choice of steps could be up to {chosen.gap:.0%} quicker."

@@ -67,7 +67,6 @@ class Readouts:
         siemens = bridged.changed.siemens(bridged.lists[rows], np.maximum(place, 0))
         return np.where(place >= 0, moved * siemens, moved)
 
-
     def followed(self, bridged: Bridged, rows: Ints, which: Ints) -> tuple[Ints, Ints]:
         """Pairs (row, hub) of the hubs that the readings of entries follow."""
         table, count = bridged.changed.table, bridged.changed.hubs.base.count

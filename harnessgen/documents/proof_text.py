@@ -17,15 +17,11 @@ def _lines(proofs: Proofs) -> Iterator[str]:
     faults, untested = proofs.detection.faults, proofs.untested
     yield f"{len(faults)} faults under {sum(1 for _ in proofs.pool.steps)} steps."
     yield f"{len(faults) - len(untested)} are shown by some step, {weighted(proofs.detection):.1%} by weight."
-    severe = [fault for fault in faults if fault.consequence.is_severe]
-    missed = [fault for fault in untested if fault.consequence.is_severe]
-    yield f"{len(severe)} lead to engine damage or fire; {len(severe) - len(missed)} of these are shown."
+    shown, severe = proofs.detection.severe
+    yield f"{severe} lead to engine damage or fire; {shown} of these are shown."
     yield ""
-    by_kind: dict[str, list[bool]] = {}
-    for fault, steps in zip(faults, proofs.detection.shown_by, strict=True):
-        by_kind.setdefault(fault.kind.value, []).append(bool(steps))
-    for kind, shown in by_kind.items():
-        yield f"  {kind:{_WIDE}} {sum(shown):5} of {len(shown)}"
+    for each in proofs.detection.covered:
+        yield f"  {each.kind.value:{_WIDE}} {each.shown:5} of {each.count}"
     for proof in proofs.proofs:
         yield ""
         yield from _proof_lines(proofs, proof)

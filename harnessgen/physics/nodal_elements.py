@@ -121,7 +121,8 @@ def connected(node_count: int, a: Ints, b: Ints) -> Ints:
 def distinct(values: Ints) -> Ints:
     """The values without repetition, ascending; by sorting, which is many times as fast as the library's hashing."""
     ordered = np.sort(values)
-    return ordered[np.concatenate((np.ones(min(1, len(ordered)), dtype=np.bool_), ordered[1:] != ordered[:-1]))]
+    found: Ints = ordered[np.concatenate((np.ones(min(1, len(ordered)), dtype=np.bool_), ordered[1:] != ordered[:-1]))]
+    return found
 
 
 @frozen

@@ -111,7 +111,7 @@ class Bridged:
     def hub_v(self, rows: Ints, hubs: Ints) -> Floats:
         """Volts of hubs (entries, places) with the bridge of each row, nan where they hang free."""
         changed, lists = self.changed.hubs, self.lists[rows]
-        near, apart = (each[rows] for each in self._apart)
+        near, apart = self._apart[0][rows], self._apart[1][rows]
         volts = changed.volts(lists, hubs)
         volts = volts - self.ampere[rows][:, None] * changed.volts_for(lists, near, apart, hubs)
         label, tied_v = self._tied
@@ -121,7 +121,9 @@ class Bridged:
     def volts(self, rows: Ints, nodes: Ints) -> Floats:
         """Voltage of each node in its row, nan where it hangs free."""
         at = self.changed.at(self.lists[rows], nodes)
-        found = self._volts(at, self.hub_v(rows, self.changed.table.near[at])) - self.ampere[rows] * self._share(rows, at)
+        found = self._volts(at, self.hub_v(rows, self.changed.table.near[at])) - self.ampere[rows] * self._share(
+            rows, at
+        )
         part, volts = self._carried
         tied = (part[rows] >= 0) & (self.changed.table.part[at] == part[rows])
         return np.where(tied, volts[rows], found)
@@ -143,7 +145,7 @@ class Bridged:
         moved = _together(near, response)
         at = np.nonzero(by_bridge != 0.0)[0]
         if len(at):
-            hubs, apart = (each[rows[at]] for each in self._apart)
+            hubs, apart = self._apart[0][rows[at]], self._apart[1][rows[at]]
             both = np.concatenate((near[at], hubs), axis=1)
             moved[at] = _together(both, np.concatenate((response[at], -by_bridge[at][:, None] * apart), axis=1))
         return moved
@@ -163,7 +165,7 @@ class Bridged:
         near, apart = self._difference(m, n)
         own = table.ohm(m, m) + table.ohm(n, n) - table.ohm(m, n) - table.ohm(n, m)
         own = own + hubs.across(lists, near, apart, near, apart)
-        at_ends, ends = (each[rows] for each in self._apart)
+        at_ends, ends = self._apart[0][rows], self._apart[1][rows]
         shared = self._share(rows, m) - self._share(rows, n)
         shared = shared + hubs.across(lists, at_ends, ends, near, apart)
         loop = np.where((self._ends[0] != self._ends[1])[rows], self._loop_ohm[rows], np.inf)

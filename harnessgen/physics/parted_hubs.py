@@ -120,8 +120,7 @@ class ChangedHubs:
     @cached_property
     def has(self) -> Flags:
         """Which lists feed any hub otherwise."""
-        found: Flags = (self.near < self.base.count).any(axis=1)
-        return found
+        return np.asarray((self.near < self.base.count).any(axis=1), dtype=np.bool_)
 
     def lives(self, lists: Ints, hubs: Ints) -> Flags:
         """Which hubs (entries, places) have a way to a fixed node under the list of each entry."""
@@ -130,7 +129,7 @@ class ChangedHubs:
 
     def volts(self, lists: Ints, hubs: Ints) -> Floats:
         """Volts of hubs (entries, places) under the list of each entry, nan where they hang free."""
-        volts = self.base.volts[hubs]
+        volts: Floats = self.base.volts[hubs]
         at = np.nonzero(self.has[lists])[0]
         if len(at):
             of = lists[at]
@@ -141,12 +140,13 @@ class ChangedHubs:
     def pushed(self, lists: Ints, hubs: Ints, ampere: Floats) -> Floats:
         """Volts of the hubs near a list (entries, width), as they are, for amperes into hubs (entries, places)."""
         lift = self.base.lift[self.near[lists][:, :, None], hubs[:, None, :]]
-        return np.einsum("eij,ej->ei", lift, ampere)
+        found: Floats = np.einsum("eij,ej->ei", lift, ampere)
+        return found
 
     def across(self, lists: Ints, hubs: Ints, ampere: Floats, others: Ints, shares: Floats) -> Floats:
         """Volts for amperes into hubs, summed over other hubs by their shares (all of shape entries, places)."""
         lift = self.base.lift[others[:, :, None], hubs[:, None, :]]
-        found = np.einsum("ei,eij,ej->e", shares, lift, ampere)
+        found: Floats = np.einsum("ei,eij,ej->e", shares, lift, ampere)
         at = np.nonzero(self.has[lists])[0]
         if len(at):
             of = lists[at]
@@ -157,7 +157,7 @@ class ChangedHubs:
     def volts_for(self, lists: Ints, hubs: Ints, ampere: Floats, others: Ints) -> Floats:
         """Volts of other hubs (entries, others) for amperes into hubs (entries, places)."""
         lift = self.base.lift[others[:, :, None], hubs[:, None, :]]
-        found = np.einsum("eij,ej->ei", lift, ampere)
+        found: Floats = np.einsum("eij,ej->ei", lift, ampere)
         at = np.nonzero(self.has[lists])[0]
         if len(at):
             of = lists[at]
@@ -165,7 +165,6 @@ class ChangedHubs:
             lift = self.base.lift[others[at][:, :, None], self.near[of][:, None, :]]
             found[at] -= np.einsum("eij,ej->ei", lift, back)
         return found
-
 
     @property
     def gains(self) -> Floats:
@@ -183,9 +182,7 @@ class ChangedHubs:
         return np.where(lived, np.where(lives, gain, np.inf), 1.0)
 
 
-def change_hubs(
-    base: Hubs, gone: tuple[Ints, Spokes], made: tuple[Ints, Spokes], lists: int
-) -> ChangedHubs:
+def change_hubs(base: Hubs, gone: tuple[Ints, Spokes], made: tuple[Ints, Spokes], lists: int) -> ChangedHubs:
     """The hubs under lists of changes: each loses what some owners fed and gains what others feed, by list."""
     count = base.count
     row, label = _labels(base, gone, made, lists)
@@ -221,9 +218,7 @@ def change_hubs(
     return ChangedHubs(base, near, mesh, push, row, label)
 
 
-def _labels(
-    base: Hubs, gone: tuple[Ints, Spokes], made: tuple[Ints, Spokes], lists: int
-) -> tuple[Ints, Ints]:
+def _labels(base: Hubs, gone: tuple[Ints, Spokes], made: tuple[Ints, Spokes], lists: int) -> tuple[Ints, Ints]:
     """For each list the row of its labels, and the labels: row 0 as the hubs are, one for each list that joins anew."""
     count = base.count
     size = (count + 1) ** 2

@@ -123,7 +123,8 @@ def _copies(base: Parted, lists: Lists, pairs: tuple[Ints, Ints], keys: Ints, or
     made = lists.siemens > 0.0
     all_of = np.concatenate((of, lists.of[made]))
     place = np.full(have.node_count, -1, dtype=np.intp)
-    place[base.held] = len(keys) + np.arange(np.count_nonzero(base.held))
+    held_count = int(np.count_nonzero(base.held))
+    place[base.held] = len(keys) + np.arange(held_count)
     ends = []
     for own, given in ((have.a, lists.a), (have.b, lists.b)):
         node = np.concatenate((own[resistor], given[made]))
@@ -131,7 +132,7 @@ def _copies(base: Parted, lists: Lists, pairs: tuple[Ints, Ints], keys: Ints, or
         copy = order[where] if len(keys) else np.zeros(len(node), dtype=np.intp)
         ends.append(np.where(place[node] >= 0, place[node], copy))
     siemens = np.concatenate((have.siemens[resistor], lists.siemens[made]))
-    return elements(len(keys) + np.count_nonzero(base.held), ends[0], ends[1], siemens), all_of
+    return elements(len(keys) + held_count, ends[0], ends[1], siemens), all_of
 
 
 def _gone(base: Parted, lists: Lists, pairs: tuple[Ints, Ints]) -> tuple[Ints, Spokes]:

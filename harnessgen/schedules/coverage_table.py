@@ -1,8 +1,8 @@
 """What the test procedures find, as rows: faults by class, what nothing shows, and which faults read alike."""
 
-from collections.abc import Iterator
+from collections.abc import Sequence
 
-from harnessgen.bench.fault import Fault
+from harnessgen.bench.fault import Consequence, Fault, FaultKind
 from harnessgen.bench.need import Need
 from harnessgen.bench.proof import Proofs, weighted
 from harnessgen.schedules.table import Cell, Column, Table, number_column
@@ -16,6 +16,9 @@ _NEEDS = {
     Need.LAMP_VEHICLE: "lamp_vehicle",
 }
 _MOST_ALIKE = 40
+_MOST_NAMES = 60
+_MOST_UNTESTED = 400
+_ALL = "`harnessgen prove --format json` lists all"
 
 
 def coverage_table(proofs: Proofs) -> Table:
@@ -27,18 +30,15 @@ def coverage_table(proofs: Proofs) -> Table:
         number_column("shown", "shown by some step", ""),
         *(number_column(_NEEDS[need], need.value, "") for need in needs),
     )
-    shown: dict[str, list[bool]] = {}
-    for fault, steps in zip(proofs.detection.faults, proofs.detection.shown_by, strict=True):
-        shown.setdefault(fault.kind.value, []).append(bool(steps))
     by_need = {need: _shown_by(proofs, need) for need in needs}
     rows = [
-        (kind, len(found), sum(found), *(by_need[need].get(kind, "not asked") for need in needs))
-        for kind, found in shown.items()
+        (each.kind.value, each.count, each.shown, *(by_need[need].get(each.kind, "not asked") for need in needs))
+        for each in proofs.detection.covered
     ]
     whole: tuple[Cell, ...] = (
         "all",
         len(proofs.detection.faults),
-        sum(sum(found) for found in shown.values()),
+        sum(each.shown for each in proofs.detection.covered),
         *(sum(by_need[need].values()) for need in needs),
     )
     notes = (
@@ -48,19 +48,23 @@ def coverage_table(proofs: Proofs) -> Table:
     return Table("coverage", "Faults shown, computed", columns, (*rows, whole), notes)
 
 
-def _shown_by(proofs: Proofs, need: Need) -> dict[str, int]:
-    found: dict[str, int] = {}
+def _shown_by(proofs: Proofs, need: Need) -> dict[FaultKind, int]:
+    found: dict[FaultKind, int] = {}
     for proof in proofs.proofs:
         if proof.need is need:
-            for each in proof.covered:
-                found[each.kind.value] = found.get(each.kind.value, 0) + each.shown
+            for each in proof.detection.covered:
+                found[each.kind] = found.get(each.kind, 0) + each.shown
     return found
 
 
 def untested_table(proofs: Proofs) -> Table:
-    """Each fault that no step shows, with what it leads to."""
+    """Each fault that no step shows, with what it leads to, the gravest first."""
     columns = (Column("fault", "fault"), Column("class", "class"), Column("consequence", "leads to"))
-    return Table("untested", "Shown by no step", columns, tuple(map(_row, proofs.untested)))
+    grave = list(Consequence)
+    faults = sorted(proofs.untested, key=lambda fault: -grave.index(fault.consequence))
+    more = len(faults) - _MOST_UNTESTED
+    notes = (f"And {more} more, no graver: {_ALL}.",) if more > 0 else ()
+    return Table("untested", "Shown by no step", columns, tuple(map(_row, faults[:_MOST_UNTESTED])), notes)
 
 
 def _row(fault: Fault) -> tuple[Cell, ...]:
@@ -70,10 +74,13 @@ def _row(fault: Fault) -> tuple[Cell, ...]:
 def alike_table(proofs: Proofs) -> Table:
     """Faults that the same steps show, so that the readings alone do not part them."""
     columns = (number_column("count", "faults", ""), Column("names", "that read alike"))
-    return Table("alike", "Ambiguity groups", columns, tuple(_groups(proofs)))
+    groups = [group for group in proofs.detection.ambiguity_groups if len(group) > 1]
+    more = len(groups) - _MOST_ALIKE
+    notes = (f"The largest {_MOST_ALIKE} groups of {len(groups)}: {_ALL}.",) if more > 0 else ()
+    return Table("alike", "Ambiguity groups", columns, tuple(map(_group, groups[:_MOST_ALIKE])), notes)
 
 
-def _groups(proofs: Proofs) -> Iterator[tuple[Cell, ...]]:
-    for group in proofs.detection.ambiguity_groups[:_MOST_ALIKE]:
-        if len(group) > 1:
-            yield (len(group), "; ".join(fault.name for fault in group))
+def _group(faults: Sequence[Fault]) -> tuple[Cell, ...]:
+    more = len(faults) - _MOST_NAMES
+    names = "; ".join(fault.name for fault in faults[:_MOST_NAMES])
+    return (len(faults), names + (f"; and {more} more" if more > 0 else ""))

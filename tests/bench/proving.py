@@ -4,6 +4,7 @@ from functools import cache
 from pathlib import Path
 
 from harnessgen import run
+from harnessgen.bench.detection import Detection
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.proof import Proofs
 from harnessgen.rules.examine import Examination
@@ -40,3 +41,8 @@ def fitted_of(text: str) -> Fitted:
 def examine_all(text: str) -> Examination:
     """Findings of every rule, those on the fault simulation too."""
     return proved(text).checked.examination
+
+
+def shown_by(detection: Detection) -> tuple[frozenset[str], ...]:
+    """For each fault the numbers of the steps that show it."""
+    return tuple(frozenset(detection.steps_of(mask)) for mask in detection.masks)

@@ -7,7 +7,8 @@ import numpy as np
 
 from harnessgen.bench.fault import Change
 from harnessgen.bench.fitted import Fitted
-from harnessgen.bench.powered_course import Cases, Courses
+from harnessgen.bench.powered_batch import Cases
+from harnessgen.bench.powered_course import Courses
 from harnessgen.bench.powered_grid import PoweredGrid
 from harnessgen.bench.powered_rig import PoweredRig
 from harnessgen.bench.readouts import readouts
@@ -60,7 +61,7 @@ def read_faults(
         places = np.tile(np.arange(len(a)), len(rows))
         ohms[own] = bridged.ohms(np.repeat(rows, len(a)), a[places], b[places]).reshape(len(rows), len(a))
         for row, case in zip(rows.tolist(), own.tolist(), strict=True):
-            holds[case] = batch.holds[row]
+            holds[case] = batch.holds[int(batch.group[row])]
     return ReadFaults(volts, amperes, ohms, tuple(holds))
 
 

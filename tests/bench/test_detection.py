@@ -11,7 +11,7 @@ from harnessgen.bench.powered_rig import PoweredRig
 from harnessgen.bench.rig import Rig
 from harnessgen.bench.section_net import section_nets
 from harnessgen.bench.step import Phase
-from tests.bench.proving import DESIGNS, fitted_of, proofs_of, text_of
+from tests.bench.proving import DESIGNS, fitted_of, proofs_of, shown_by, text_of
 from tests.bench.read_faults import read_faults
 from tests.bench.solved_anew import solved_anew
 
@@ -22,7 +22,7 @@ def test_a_good_harness_passes_every_step(name: str) -> None:
     text = text_of(name)
     mark = next(iter(fitted_of(text).network.wires)).mark
     harmless = Fault(FaultKind.POOR_JOINT, "nothing", mark, Series(Spot(mark), 0.0), Consequence.HARMLESS)
-    assert detect(fitted_of(text), proofs_of(text).pool.blocks, [harmless]).shown_by == (frozenset(),)
+    assert shown_by(detect(fitted_of(text), proofs_of(text).pool.blocks, [harmless])) == (frozenset(),)
 
 
 @pytest.mark.parametrize("name", DESIGNS)
@@ -30,7 +30,7 @@ def test_a_broken_wire_leaves_the_band_of_the_steps_that_carry_it(name: str) -> 
     """By hand: without power a broken wire reads open, or higher than any path beside it allows."""
     text = text_of(name)
     proofs = proofs_of(text)
-    shown = dict(zip(proofs.detection.faults, proofs.detection.shown_by, strict=True))
+    shown = dict(zip(proofs.detection.faults, shown_by(proofs.detection), strict=True))
     for wire in fitted_of(text).network.wires:
         broken = next(each for each in shown if each.kind is FaultKind.WIRE_OPEN and each.subject == wire.mark)
         for block in proofs.pool.blocks:
@@ -75,7 +75,7 @@ def test_what_comes_and_goes_shows_only_where_it_is_bent_under_load() -> None:
     """By hand: the drop test and the lamp with current in the wire; a meter on ohms has none, and volts have none."""
     proofs = proofs_of(text_of("flat-six"))
     phase_of = {step.number: block.setup.phase for block in proofs.pool.blocks for step in block.steps}
-    pairs = list(zip(proofs.detection.faults, proofs.detection.shown_by, strict=True))
+    pairs = list(zip(proofs.detection.faults, shown_by(proofs.detection), strict=True))
     fleeting = [steps for fault, steps in pairs if fault.kind is FaultKind.COMES_AND_GOES]
     assert fleeting
     for steps in fleeting:

@@ -21,7 +21,7 @@ from harnessgen.bench.procedure import procedure_of
 from harnessgen.bench.step import Block, Phase, Step
 from harnessgen.bench.universe import universe_of
 from harnessgen.bench.unpowered_detection import OhmBlock
-from tests.bench.proving import text_of
+from tests.bench.proving import shown_by, text_of
 from tests.bench.read_faults import far_node, read_elements, read_faults, read_nodes
 from tests.bench.simulated import BrokenBench, Circuit, Piece, Powered, settle, solved
 from tests.physics.simulator import needs_simulator
@@ -57,7 +57,7 @@ def laid(name: str, most: int | None) -> Laid:
     ]
     if most is not None:
         faults = random.Random(7).sample(faults, min(most, len(faults)))
-    pairs = zip(faults, detect(fitted, blocks, faults).shown_by, strict=True)
+    pairs = zip(faults, shown_by(detect(fitted, blocks, faults)), strict=True)
     return Laid(fitted, blocks, {fault.change: steps for fault, steps in pairs if fault.change is not None})
 
 

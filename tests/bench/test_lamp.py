@@ -13,7 +13,7 @@ from harnessgen.bench.need import Need
 from harnessgen.bench.powered_rig import PoweredRig
 from harnessgen.bench.proof import Proof
 from harnessgen.bench.step import Phase
-from tests.bench.proving import fitted_of, proofs_of, text_of
+from tests.bench.proving import fitted_of, proofs_of, shown_by, text_of
 from tests.bench.read_faults import read_faults
 from tests.bench.solved_anew import solved_anew
 from tests.physics.simulator import needs_simulator, transient
@@ -124,7 +124,7 @@ def test_a_sheet_for_the_lamp_asks_for_nothing_else(name: str) -> None:
 def test_on_the_bench_it_shows_every_open_and_touch_and_no_joint() -> None:
     """By hand: an open is dark and a touch lights; 0.2, 1 and 5 ohm lie far below the 26 that it lights through."""
     for proof in lamp_proofs("flat-six")[:2]:
-        by_kind = {each.kind: (each.count, each.shown) for each in proof.covered}
+        by_kind = {each.kind: (each.count, each.shown) for each in proof.detection.covered}
         for kind in (FaultKind.WIRE_OPEN, FaultKind.TERMINAL_OPEN, FaultKind.SPLICE_LEG_OPEN, FaultKind.NETS_BRIDGED):
             count, shown = by_kind[kind]
             assert count == shown > 0, kind
@@ -161,7 +161,7 @@ def test_a_break_darkens_the_lamp_in_a_loads_place() -> None:
         for index, fault in enumerate(proofs.detection.faults)
         if fault.change == Series(Spot("31C"), math.inf) and fault.kind is FaultKind.WIRE_OPEN
     )
-    shown = {step.a.designator for step in block.steps if step.a and step.number in proofs.detection.shown_by[place]}
+    shown = {step.a.designator for step in block.steps if step.a and step.number in shown_by(proofs.detection)[place]}
     (wire,) = [each for each in fitted_of(text_of("flat-six")).network.wires if each.mark == "31C"]
     assert shown == {end.designator for end in wire.ends if end.designator.startswith("C2")}
 
@@ -178,5 +178,5 @@ def test_a_lamp_for_half_the_volts_gets_no_step_under_power() -> None:
 def test_no_step_of_a_sheet_for_the_lamp_can_be_spared(name: str) -> None:
     """Each step shows a fault that no other step of its sheet shows."""
     for proof in lamp_proofs(name):
-        alone = {next(iter(steps)) for steps in proof.detection.shown_by if len(steps) == 1}
+        alone = {next(iter(steps)) for steps in shown_by(proof.detection) if len(steps) == 1}
         assert alone == {step.number for step in proof.procedure.steps}

@@ -4,7 +4,7 @@ import pytest
 
 from harnessgen.bench.missed import FOR_THE_EYE, NOT_READ, TOO_SMALL, sheet_name
 from harnessgen.schedules.missed_table import every_missed_table, missed_table
-from tests.bench.proving import proofs_of, text_of
+from tests.bench.proving import proofs_of, shown_by, text_of
 
 PROVED = ["flat-six", "twin-fans"]
 
@@ -25,7 +25,7 @@ def test_the_sheet_that_is_named_shows_them(name: str) -> None:
     proofs = proofs_of(text_of(name))
     shows = {
         sheet_name(proofs.network, proof): {
-            fault for fault, steps in zip(proof.detection.faults, proof.detection.shown_by, strict=True) if steps
+            fault for fault, steps in zip(proof.detection.faults, shown_by(proof.detection), strict=True) if steps
         }
         for proof in proofs.proofs
     }

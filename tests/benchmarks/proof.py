@@ -1,0 +1,103 @@
+"""How long the fault simulation of a vehicle takes and how that grows: `python -m tests.benchmarks.proof`, by hand.
+
+A line for each size with the processor time of each part, and behind it the ratio to the size before. Nothing is
+asserted: a time is no property of the program alone.
+"""
+
+import sys
+from collections.abc import Callable
+from time import process_time
+from typing import TypeVar
+
+from harnessgen.bench.detection import detect
+from harnessgen.bench.fitted import Fitted
+from harnessgen.bench.missed import with_missed
+from harnessgen.bench.procedure import procedure_of
+from harnessgen.bench.proof import Proofs, procedures_of
+from harnessgen.bench.universe import universe_of
+from harnessgen.documents import proof_json, proof_text
+from harnessgen.network.network import Network
+from harnessgen.physics.physics import Physics
+from harnessgen.schedules.coverage_table import alike_table, coverage_table, untested_table
+from harnessgen.schedules.missed_table import every_missed_table
+from tests.drawings.generated import design_text, network_of
+
+LOADS = (66, 275, 550, 1100)
+"""The first has about 200 wires, the last about 2,000 circuits; each but the second twice as many as the one before."""
+
+_T = TypeVar("_T")
+
+
+class Laps:
+    """Processor time of one part after the other, s, and how often that of the size before it is."""
+
+    def __init__(self, before: dict[str, float]) -> None:
+        self.before = before
+        self.seconds: dict[str, float] = {}
+
+    def of(self, name: str, made: Callable[[], _T]) -> _T:
+        """What a part makes, its time noted."""
+        start = process_time()
+        result = made()
+        self.seconds[name] = process_time() - start
+        return result
+
+    def __str__(self) -> str:
+        """All parts and their sum."""
+        return " | ".join(self._lap(name) for name in self.seconds)
+
+    def _lap(self, name: str) -> str:
+        ratio = f" x {self.seconds[name] / self.before[name]:.1f}" if self.before.get(name) else ""
+        return f"{name} {self.seconds[name]:.1f} s{ratio}"
+
+
+def measured(network: Network, before: dict[str, float]) -> tuple[Proofs, Laps, int]:
+    """The proofs of a network, the time of each part, and the characters of the form for programs."""
+    laps = Laps(before)
+    physics = Physics(network)
+    fitted = laps.of("solving", lambda: _solved(network, physics))
+    universe = laps.of("faults", lambda: universe_of(fitted))
+    pool = laps.of("steps", lambda: procedure_of(network, physics))
+    detection = laps.of("matrix", lambda: detect(fitted, pool.blocks, universe.faults))
+    letters = [section.letter for section in network.sections.sections]
+    found = laps.of("choice", lambda: tuple(procedures_of(pool, detection, letters)))
+    proofs = laps.of("missed", lambda: with_missed(Proofs(network, universe, pool, detection, found)))
+    size = laps.of("documents", lambda: _written(proofs))
+    laps.seconds["all"] = sum(laps.seconds.values())
+    return proofs, laps, size
+
+
+def _solved(network: Network, physics: Physics) -> Fitted:
+    fitted = Fitted(network, physics)
+    assert physics.ohms is not None
+    return fitted
+
+
+def _written(proofs: Proofs) -> int:
+    """Characters of the form for programs; the texts and tables for people are made beside it."""
+    proof_text.render(proofs)
+    for table in (coverage_table, untested_table, alike_table, every_missed_table):
+        table(proofs)
+    return len(proof_json.render(proofs))
+
+
+def main() -> None:
+    """Print a line for each size, with the ratios to the size before."""
+    # What is loaded once is not what grows.
+    measured(network_of(design_text(1, loads=20)), {})
+    before: dict[str, float] = {}
+    for loads in map(int, sys.argv[1:]) if sys.argv[1:] else LOADS:
+        network = network_of(design_text(7, loads=loads, disconnects=0))
+        proofs, laps, size = measured(network, before)
+        circuits = len(network.design.circuits) + 2 * len(network.design.banks)
+        steps = sum(1 for _ in proofs.pool.steps)
+        sys.stdout.write(
+            f"{loads:5} loads {circuits:5} circuits {len(proofs.universe.faults):6} faults {steps:5} steps"
+            f" {size / 1e6:5.1f} MB | {laps}\n"
+        )
+        sys.stdout.flush()
+        before = laps.seconds
+
+
+if __name__ == "__main__":
+    main()
