@@ -18,7 +18,7 @@ _NEEDS = {
 _MOST_ALIKE = 40
 _MOST_NAMES = 60
 _MOST_UNTESTED = 400
-_ALL = "`harnessgen prove --format json` lists all"
+_ALL = "harnessgen prove --format json lists all"
 
 
 def coverage_table(proofs: Proofs) -> Table:
