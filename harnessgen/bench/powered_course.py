@@ -125,22 +125,25 @@ class Courses:
             own = np.nonzero((cases.setting == setting) & (counts <= 1))[0]
             groups.append(((setting, self.usual[setting], frozenset[str]()), own))
         for batch in self._batches(deeds, groups):
-            moving = [row for row in self._moving(batch, groups) if counts[batch.cases[row]]]
-            left.update((int(batch.cases[row]), Course()) for row in moving)
-            yield batch, np.setdiff1d(np.arange(len(batch.cases)), moving)
+            moving = {row: course for row, course in self._moving(batch, groups).items() if counts[batch.cases[row]]}
+            left.update((int(batch.cases[row]), course) for row, course in moving.items())
+            yield batch, np.setdiff1d(np.arange(len(batch.cases)), list(moving))
         yield from self._to_rest(cases, deeds, left)
 
-    def _moving(self, batch: Batch, groups: Sequence[tuple[_Standing, Ints]]) -> list[int]:
-        """Rows in which a relay moves or a fuse blows."""
+    def _moving(self, batch: Batch, groups: Sequence[tuple[_Standing, Ints]]) -> dict[int, Course]:
+        """Rows in which a relay moves or a fuse blows, each with the course that it takes from there.
+
+        Where no relay moves, the fuses are out that blow as it stands.
+        """
         usual, moves = self.watch.reference(batch.near), self.watch.moves(batch)
-        stays = np.array([usual.holding == holds and not usual.blowing for (_, holds, _), _ in groups])
-        found = set(np.nonzero(~stays[batch.group])[0].tolist()) - moves.keys()
-        found |= {
-            row
-            for row, (holding, blowing) in moves.items()
-            if blowing or holding != groups[int(batch.group[row])][0][1]
+        holds = [holds for (_, holds, _), _ in groups]
+        stays = np.array([usual.holding == each and not usual.blowing for each in holds])
+        moved = dict.fromkeys(np.nonzero(~stays[batch.group])[0].tolist(), (usual.holding, usual.blowing)) | dict(moves)
+        return {
+            row: Course(blown=blowing) if holding == holds[int(batch.group[row])] else Course()
+            for row, (holding, blowing) in moved.items()
+            if blowing or holding != holds[int(batch.group[row])]
         }
-        return sorted(found)
 
     def _to_rest(self, cases: Cases, deeds: Ints, left: dict[int, Course]) -> Iterator[tuple[Batch, Ints]]:
         """Cases that begin anew, each time laid over what is nearest; at rest over the harness without a fault."""

@@ -23,9 +23,13 @@ class Altered:
     siemens: Floats
     starts: Ints
 
+    @cached_property
+    def _every(self) -> Ints:
+        return np.arange(len(self.place))
+
     def of(self, deeds: Ints) -> tuple[Ints, Ints, Floats]:
         """Place in `deeds`, element and siemens of each alteration."""
-        row, at = members(deeds, np.arange(len(self.place)), self.starts)
+        row, at = members(deeds, self._every, self.starts)
         return row, self.place[at], self.siemens[at]
 
 
@@ -40,7 +44,11 @@ class Bridges:
 
     def of(self, deeds: Ints) -> tuple[Ints, Ints]:
         """Place in `deeds` and number of each bridge."""
-        return members(deeds, np.arange(len(self.a)), self.starts)
+        return members(deeds, self._every, self.starts)
+
+    @cached_property
+    def _every(self) -> Ints:
+        return np.arange(len(self.a))
 
 
 @dataclass(frozen=True)

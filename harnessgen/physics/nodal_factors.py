@@ -15,6 +15,9 @@ from harnessgen.physics.nodal_elements import Elements, Flags, Floats, Ints
 
 DENSE_LIMIT = 150
 """Largest number of unknown nodes in a connected part that is still inverted densely."""
+_LARGE_NETWORK = 1_000
+_DENSE_IN_LARGE = 40
+"""That number in a network of so many nodes: sparse factors are quicker from there on, once their library is loaded."""
 
 # Above this (about 1e-3 of a solution lost to rounding) corrections converge slowly, and star-mesh is used.
 _COARSE = 1e-3 / np.finfo(np.float64).eps
@@ -84,17 +87,22 @@ class Factors:
         return voltage_v
 
 
-def factorise(network: Elements, label: Ints, solvable: Flags) -> Factors:
-    """Factors of the parts named by `label` whose nodes are `solvable` (free, with a path to a fixed node)."""
+def factorise(network: Elements, label: Ints, solvable: Flags, dense: int | None = None) -> Factors:
+    """Factors of the parts named by `label` whose nodes are `solvable` (free, with a path to a fixed node).
+
+    Parts of up to `dense` nodes are inverted; as many as is quickest where it is not given.
+    """
     nodes = np.nonzero(solvable)[0]
     nodes = nodes[np.argsort(label[nodes], kind="stable")]
     _, first, size = np.unique(label[nodes], return_index=True, return_counts=True)
     place = np.full(network.node_count, -1, dtype=np.intp)
     place[nodes] = np.arange(len(nodes)) - np.repeat(first, size)
     parts: list[Part] = []
+    usual = _DENSE_IN_LARGE if network.node_count > _LARGE_NETWORK else DENSE_LIMIT
+    limit = dense if dense is not None else usual
     for each in np.unique(size):
         members = nodes[first[size == each][:, None] + np.arange(each)]
-        if each <= DENSE_LIMIT:
+        if each <= limit:
             parts.extend(_dense(network, members, place))
         else:
             parts.extend(_sparse(network, row, place) for row in members)

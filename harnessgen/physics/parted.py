@@ -13,7 +13,7 @@ import numpy as np
 from harnessgen.measures.frozen import frozen
 from harnessgen.physics.nodal import Network, paths
 from harnessgen.physics.nodal_elements import Elements, Flags, Floats, Ints, Sources, elements
-from harnessgen.physics.nodal_factors import DensePart, SparsePart, StarMeshPart, factorise
+from harnessgen.physics.nodal_factors import DENSE_LIMIT, DensePart, SparsePart, StarMeshPart, factorise
 from harnessgen.physics.parted_hubs import Hubs, Spokes, both, hubs_on
 
 _LARGE = 48
@@ -212,7 +212,8 @@ def solved_parts(have: Elements, held: Flags, held_v: Floats, hub_of: Ints, hubs
     columns[count + np.arange(len(pair_hub)), 1 + slot] = 1.0
     holds = np.concatenate((held, np.ones(len(pair_hub), dtype=np.bool_)))
     labels = np.concatenate((label, count + np.arange(len(pair_hub))))
-    factors = factorise(leaky, labels, ~holds)
+    # Transfer resistances are asked for between any two nodes of a part.
+    factors = factorise(leaky, labels, ~holds, DENSE_LIMIT)
     network = Network(leaky, holds, columns[:, 0], labels, np.ones(whole, dtype=np.bool_), factors)
     state = network.state(Sources(columns, np.zeros_like(columns)))
     near = np.full((whole, width), hubs, dtype=np.intp)
