@@ -238,6 +238,7 @@ def test_dense_sparse_and_star_mesh_agree(monkeypatch: pytest.MonkeyPatch) -> No
     drawn = harness_network(300)
     sparse = drawn.assembled()
     monkeypatch.setattr(nodal_factors, "DENSE_LIMIT", drawn.node_count)
+    monkeypatch.setattr(nodal_factors, "_LARGE_NETWORK", drawn.node_count)
     dense = drawn.assembled()
     monkeypatch.setattr(nodal_factors, "_COARSE", 0.0)
     star_mesh = drawn.assembled()
