@@ -20,7 +20,8 @@ from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
 from harnessgen.schedules.coverage_table import alike_table, coverage_table, untested_table
 from harnessgen.schedules.missed_table import every_missed_table
-from tests.drawings.generated import design_text, network_of
+from tests.benchmarks.vehicle import vehicle_text
+from tests.drawings.generated import network_of
 
 LOADS = (66, 275, 550, 1100)
 """The first has about 200 wires, the last about 2,000 circuits; each but the second twice as many as the one before."""
@@ -84,10 +85,10 @@ def _written(proofs: Proofs) -> int:
 def main() -> None:
     """Print a line for each size, with the ratios to the size before."""
     # What is loaded once is not what grows.
-    measured(network_of(design_text(1, loads=20)), {})
+    measured(network_of(vehicle_text(1, 20)), {})
     before: dict[str, float] = {}
     for loads in map(int, sys.argv[1:]) if sys.argv[1:] else LOADS:
-        network = network_of(design_text(7, loads=loads, disconnects=0))
+        network = network_of(vehicle_text(7, loads))
         proofs, laps, size = measured(network, before)
         circuits = len(network.design.circuits) + 2 * len(network.design.banks)
         steps = sum(1 for _ in proofs.pool.steps)
