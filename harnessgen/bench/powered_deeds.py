@@ -11,8 +11,7 @@ import numpy as np
 
 from harnessgen.bench.fault import Change, Gone, Stuck
 from harnessgen.bench.powered_grid import Made, PoweredGrid
-from harnessgen.physics.nodal_elements import Flags, Floats, Ints
-from harnessgen.physics.parted_lists import members
+from harnessgen.physics.nodal_elements import Flags, Floats, Ints, runs
 
 
 @dataclass(frozen=True, eq=False)
@@ -23,13 +22,9 @@ class Altered:
     siemens: Floats
     starts: Ints
 
-    @cached_property
-    def _every(self) -> Ints:
-        return np.arange(len(self.place))
-
     def of(self, deeds: Ints) -> tuple[Ints, Ints, Floats]:
         """Place in `deeds`, element and siemens of each alteration."""
-        row, at = members(deeds, self._every, self.starts)
+        row, at = runs(self.starts[deeds], self.starts[deeds + 1])
         return row, self.place[at], self.siemens[at]
 
 
@@ -44,11 +39,7 @@ class Bridges:
 
     def of(self, deeds: Ints) -> tuple[Ints, Ints]:
         """Place in `deeds` and number of each bridge."""
-        return members(deeds, self._every, self.starts)
-
-    @cached_property
-    def _every(self) -> Ints:
-        return np.arange(len(self.a))
+        return runs(self.starts[deeds], self.starts[deeds + 1])
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from harnessgen.bench.powered_course import Courses
 from harnessgen.bench.powered_loads import STILL_SHARE, Loads
 from harnessgen.bench.powered_meters import Meters
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.nodal_elements import Floats, Ints, distinct
+from harnessgen.physics.nodal_elements import Floats, Ints, distinct, runs
 from harnessgen.physics.parted_lists import members
 
 _SAFE = 2.0
@@ -200,6 +200,5 @@ class _Lookup:
         return found
 
     def _between(self, first: Ints, last: Ints) -> tuple[Ints, Ints]:
-        place = np.repeat(np.arange(len(first)), last - first)
-        step = np.arange(len(place)) - np.repeat(np.cumsum(last - first) - (last - first), last - first)
-        return place, self.case[first[place] + step]
+        place, at = runs(first, last)
+        return place, self.case[at]

@@ -12,7 +12,7 @@ from harnessgen.bench.powered_course import Courses
 from harnessgen.bench.readouts import Edges, Readouts, edges, readouts
 from harnessgen.bench.step import Step
 from harnessgen.network.electrical import REFERENCE
-from harnessgen.physics.nodal_elements import Flags, Floats, Ints
+from harnessgen.physics.nodal_elements import Flags, Floats, Ints, runs
 from harnessgen.physics.parted_bridges import Bridged
 
 
@@ -122,9 +122,8 @@ class Meters:
     def _of_settings(self, rows: Ints, setting: Ints) -> Iterator[tuple[Ints, Ints]]:
         order = np.argsort(self.setting, kind="stable")
         first, last = (np.searchsorted(self.setting[order], setting, side) for side in ("left", "right"))
-        at = np.repeat(rows, last - first)
-        step = np.arange(len(at)) - np.repeat(np.cumsum(last - first) - (last - first), last - first)
-        yield at, order[np.repeat(first, last - first) + step]
+        place, at = runs(first, last)
+        yield rows[place], order[at]
 
     def slack_v(self, batch: Batch, rows: Ints, cases: Cases) -> tuple[Ints, Ints, Floats]:
         """Entries (row, reading) of these rows, and how far the hubs may move before a reading comes over its edge."""

@@ -7,7 +7,7 @@ from functools import cached_property
 import numpy as np
 
 from harnessgen.bench.powered_grid import PoweredGrid
-from harnessgen.physics.nodal_elements import Floats, Ints, distinct
+from harnessgen.physics.nodal_elements import Floats, Ints, distinct, runs
 from harnessgen.physics.parted_bridges import Bridged
 from harnessgen.physics.parted_lists import members
 
@@ -102,9 +102,8 @@ class Edges:
         """Entries (place in `hubs`, reading) of what hubs that move by so many volts may bring over an edge."""
         first = np.searchsorted(self.keys, hubs * _SPAN_V)
         last = np.searchsorted(self.keys, hubs * _SPAN_V + np.minimum(volts, _SPAN_V / 2), side="right")
-        place = np.repeat(np.arange(len(hubs)), last - first)
-        step = np.arange(len(place)) - np.repeat(np.cumsum(last - first) - (last - first), last - first)
-        return place, self.which[first[place] + step]
+        place, at = runs(first, last)
+        return place, self.which[at]
 
     @property
     def least_v(self) -> Floats:

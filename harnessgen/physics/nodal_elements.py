@@ -118,6 +118,13 @@ def connected(node_count: int, a: Ints, b: Ints) -> Ints:
         label = hooked
 
 
+def runs(first: Ints, last: Ints) -> tuple[Ints, Ints]:
+    """Numbers from each first up to, not with, its last, run behind run: the place of the run, and the number."""
+    size = last - first
+    place = np.repeat(np.arange(len(first)), size)
+    return place, np.arange(len(place)) + np.repeat(first - np.cumsum(size) + size, size)
+
+
 def distinct(values: Ints) -> Ints:
     """The values without repetition, ascending; by sorting, which is many times as fast as the library's hashing."""
     ordered = np.sort(values)

@@ -11,7 +11,7 @@ import numpy as np
 from harnessgen.measures.frozen import frozen
 from harnessgen.physics.nodal import Network, over, paths
 from harnessgen.physics.nodal_changes import Changes
-from harnessgen.physics.nodal_elements import Flags, Floats, Ints, Sources, State
+from harnessgen.physics.nodal_elements import Flags, Floats, Ints, Sources, State, runs
 from harnessgen.physics.nodal_factors import DENSE_LIMIT
 
 _CELLS = 100_000
@@ -182,9 +182,8 @@ def _left_at_hubs(split: Split, made: Changes, row: Ints, col: Ints, part: Ints,
             # A change within one part is counted once, though both its ends name that part.
             which = np.nonzero((part[side] >= 0) & ((side == 0) | (part[0] != part[1])))[0]
             first, last = (np.searchsorted(label[far[spokes]], part[side, which], end) for end in ("left", "right"))
-            change = np.repeat(which, last - first)
-            step = np.arange(len(change)) - np.repeat(np.cumsum(last - first) - (last - first), last - first)
-            spoke = spokes[np.repeat(first, last - first) + step]
+            place, at = runs(first, last)
+            change, spoke = which[place], spokes[at]
             np.add.at(left, (hub[near[spoke]], change), sense * spread.current_a[spoke, col[change]])
     for ends, sense in ((made.a[row], 1.0), (made.b[row], -1.0)):
         # The part of a resistor that ends at a hub holds it as a spoke; a bridge, or one from hub to hub, is no spoke.

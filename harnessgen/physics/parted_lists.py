@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.nodal_elements import Elements, Floats, Ints, distinct, elements
+from harnessgen.physics.nodal_elements import Elements, Floats, Ints, distinct, elements, runs
 from harnessgen.physics.parted import NodeTable, Parted, SolvedParts, direct_spokes, is_direct, solved_parts
 from harnessgen.physics.parted_hubs import ChangedHubs, Spokes, both, change_hubs
 
@@ -106,10 +106,8 @@ def change_lists(base: Parted, lists: Lists) -> Changed:
 
 def members(owners: Ints, members: Ints, starts: Ints) -> tuple[Ints, Ints]:
     """All members of the owners: the row of the owner, and the member."""
-    first, last = starts[owners], starts[owners + 1]
-    row = np.repeat(np.arange(len(owners)), last - first)
-    step = np.arange(len(row)) - np.repeat(np.cumsum(last - first) - (last - first), last - first)
-    return row, members[first[row] + step]
+    row, at = runs(starts[owners], starts[owners + 1])
+    return row, members[at]
 
 
 def _copies(base: Parted, lists: Lists, pairs: tuple[Ints, Ints], keys: Ints, order: Ints) -> tuple[Elements, Ints]:
