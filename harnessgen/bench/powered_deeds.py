@@ -3,14 +3,14 @@
 Only what is done to an output depends on what is on: it has a second deed for when that output is on.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
-from harnessgen.bench.fault import Change, Gone, Stuck
-from harnessgen.bench.powered_grid import Made, PoweredGrid
+from harnessgen.bench.fault import Change, Gone, Meets, Stuck
+from harnessgen.bench.powered_grid import Bridge, PoweredGrid
 from harnessgen.physics.nodal_elements import Flags, Floats, Ints, runs
 
 
@@ -61,29 +61,39 @@ class Deeds:
         """The deed of each change of an output while it is on."""
         return {change: len(self.changes) + place for place, change in enumerate(self.outputs)}
 
-    def _each(self) -> Iterator[Made]:
-        yield from (self.grid.made(each, self.switches) for each in self.changes)
-        for change, device in self.outputs.items():
-            yield self.grid.made(self.changes[change], self.switches | {device})
-        yield Made({}, ())
-
     @cached_property
     def _all(self) -> tuple[Altered, Bridges]:
-        made = list(self._each())
-        counts = [0, *(len(each.siemens) for each in made)], [0, *(len(each.bridges) for each in made)]
-        elements = [pair for each in made for pair in each.siemens.items()]
-        bridges = [bridge for each in made for bridge in each.bridges]
-        starts = [np.cumsum(each, dtype=np.intp) for each in counts]
-        altered = Altered(
-            np.array([place for place, _ in elements], dtype=np.intp),
-            np.array([siemens for _, siemens in elements], dtype=np.float64),
-            starts[0],
-        )
-        return altered, Bridges(
-            np.array([each.a for each in bridges], dtype=np.intp),
-            np.array([each.b for each in bridges], dtype=np.intp),
-            np.array([each.ohm for each in bridges], dtype=np.float64),
-            starts[1],
+        altered: tuple[list[int], list[float], list[int]] = [], [], [0]
+        bridges: tuple[list[int], list[int], list[float], list[int]] = [], [], [], [0]
+
+        def take(change: Change, on: frozenset[str]) -> None:
+            added: tuple[Bridge, ...]
+            if isinstance(change, Meets):
+                # By far the most: they need no more than their bridge.
+                added = (self.grid.met(change),)
+            else:
+                made = self.grid.made(change, on)
+                added = made.bridges
+                altered[0].extend(made.siemens)
+                altered[1].extend(made.siemens.values())
+            for each in added:
+                bridges[0].append(each.a)
+                bridges[1].append(each.b)
+                bridges[2].append(each.ohm)
+            altered[2].append(len(altered[0]))
+            bridges[3].append(len(bridges[0]))
+
+        for each in self.changes:
+            take(each, self.switches)
+        for place, device in self.outputs.items():
+            take(self.changes[place], self.switches | {device})
+        altered[2].append(len(altered[0]))
+        bridges[3].append(len(bridges[0]))
+        integers = [np.array(each, dtype=np.intp) for each in (altered[0], altered[2], *bridges[:2], bridges[3])]
+        ohm = np.array(bridges[2], dtype=np.float64)
+        return (
+            Altered(integers[0], np.array(altered[1], dtype=np.float64), integers[1]),
+            Bridges(integers[2], integers[3], ohm, integers[4]),
         )
 
     @property

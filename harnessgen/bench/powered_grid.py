@@ -165,6 +165,11 @@ class PoweredGrid:
         """Siemens of fuses that are out."""
         return {self.place_of[name]: 0.0 for name in fuses if name in self.place_of}
 
+    def met(self, change: Meets) -> Bridge:
+        """The bridge where two circuits touch."""
+        ends = self.index[self.rig.node(change.one)], self.index[self.rig.node(change.other)]
+        return Bridge(*ends, max(change.ohm, TOUCH_OHM))
+
     def made(self, change: Change, on: frozenset[str]) -> Made:
         """A fault as the solver takes it, while these switches and outputs are on."""
         ohms = self.rig.fitted.physics.ohms
@@ -178,9 +183,8 @@ class PoweredGrid:
                 return (
                     Made({self.place_of[mark]: 1.0 / (ohms[mark] * times)}, ()) if mark in self.place_of else _NOTHING
                 )
-            case Meets(one=one, other=other, ohm=ohm):
-                ends = self.index[self.rig.node(one)], self.index[self.rig.node(other)]
-                return Made({}, (Bridge(*ends, max(ohm, TOUCH_OHM)),))
+            case Meets():
+                return Made({}, (self.met(change),))
             case Gone(device=device):
                 places = self.of_device.get(device, ())
                 return Made({each: 0.0 for each in places if conducting(self.elements[each], on, frozenset())}, ())
