@@ -26,6 +26,8 @@ from harnessgen.physics.parted_lists import Lists, change_lists
 _LISTS = 4_000
 _ROWS = 40_000
 """Most lists of changes and most cases that are solved at one time."""
+_CELLS = 12_000_000
+"""Most volts of hubs that are held at one time: with many hubs so many fewer cases."""
 
 _Standing = tuple[int, Names, Names]
 """Number of a setting, the relays that hold, and the fuses that are out."""
@@ -96,6 +98,10 @@ class Courses:
     def alone(self) -> Bridged:
         """The harness with the switches alone, without a fault: one row."""
         return self._starts[self.base_holds]
+
+    @property
+    def _rows(self) -> int:
+        return min(_ROWS, max(_LISTS, _CELLS // (self.grid.hub_count + 1)))
 
     @cached_property
     def watch(self) -> Watch:
@@ -175,13 +181,13 @@ class Courses:
         for group, ((setting, holds, blown), members_of) in enumerate(groups):
             start = near if near is not None else min(self._starts, key=lambda each: len(each ^ holds))
             standing = self._standing(setting, holds, blown, start)
-            for some in _pieces(members_of, self.deeds.is_plain[deeds[members_of]]):
+            for some in _pieces(members_of, self.deeds.is_plain[deeds[members_of]], self._rows):
                 if start not in over:
                     over[start] = Gathering(
                         self.grid, self.deeds, start, self.grid.solved(self.switches, start), self._lamp_a
                     )
                 over[start].add(some, deeds[some], (group, holds), standing)
-                if over[start].lists >= _LISTS or over[start].rows >= _ROWS:
+                if over[start].lists >= _LISTS or over[start].rows >= self._rows:
                     yield over.pop(start).batch()
         for gathering in over.values():
             yield gathering.batch()
@@ -200,8 +206,8 @@ def _together(cases: Cases, left: Mapping[int, Course]) -> list[tuple[_Standing,
     return [(standing, np.array(members_of, dtype=np.intp)) for standing, members_of in found.items()]
 
 
-def _pieces(cases: Ints, plain: Flags) -> Iterator[Ints]:
+def _pieces(cases: Ints, plain: Flags, rows: int) -> Iterator[Ints]:
     """The cases in pieces that can be solved at one time: those that need no list of their own first."""
-    for own, most in ((cases[plain], _ROWS), (cases[~plain], _LISTS)):
+    for own, most in ((cases[plain], rows), (cases[~plain], _LISTS)):
         for first in range(0, len(own), most):
             yield own[first : first + most]

@@ -6,7 +6,6 @@ other voltage moves by its share of that current. What hung free and is now tied
 
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
 
 import numpy as np
 
@@ -108,22 +107,53 @@ class Bridged:
             label[rows], volts[rows] = hubs.label[hubs.row[of], hub], there[rows]
         return label, volts
 
-    def hub_v(self, rows: Ints, hubs: Ints) -> Floats:
-        """Volts of hubs (entries, places) with the bridge of each row, nan where they hang free."""
-        changed, lists = self.changed.hubs, self.lists[rows]
-        near, apart = self._apart[0][rows], self._apart[1][rows]
-        volts = changed.volts(lists, hubs)
-        volts = volts - self.ampere[rows][:, None] * changed.volts_for(lists, near, apart, hubs)
+    @cached_property
+    def fed(self) -> tuple[Ints, Floats, Floats]:
+        """What feeds the hubs otherwise than in the base, as amperes into a few of them.
+
+        Hubs (rows, places), the amperes, and the amperes for one through the bridge.
+        """
+        hubs, lists = self.changed.hubs, self.lists
+        near, apart = self._apart
+        columns = np.concatenate((hubs.near[lists], near), axis=1)
+        mesh_back = np.zeros((len(lists), hubs.near.shape[1]))
+        at = np.nonzero(hubs.has[lists])[0]
+        mesh_back[at] = np.einsum("eij,ej->ei", hubs.mesh[lists[at]], hubs.pushed(lists[at], near[at], apart[at]))
+        by_bridge = np.concatenate((mesh_back, -apart), axis=1)
+        ampere = self.ampere[:, None] * by_bridge
+        ampere[:, : hubs.near.shape[1]] += hubs.push[lists]
+        return columns, ampere, by_bridge
+
+    @cached_property
+    def moved(self) -> tuple[Ints, Ints, Floats]:
+        """Rows and hubs with the volts by which the hub moves against the base, where it moves."""
+        columns, ampere, _ = self.fed
+        return spread(columns, ampere, self.changed.hubs.base.lift)
+
+    @cached_property
+    def hub_v(self) -> Floats:
+        """Volts of the hubs with the bridge of each row, nan where they hang free (rows, hubs + 1)."""
+        hubs, row = self.changed.hubs, self.changed.hubs.row[self.lists]
+        found = np.repeat(hubs.base.volts[None, :], len(row), axis=0)
+        rows, moved, volts = self.moved
+        found[rows, moved] += volts
+        free = hubs.label != hubs.base.count
+        found[np.ix_(np.nonzero(row == 0)[0], np.nonzero(free[0])[0])] = np.nan
+        other = np.nonzero(row > 0)[0]
+        at, hub = np.nonzero(free[row[other]])
+        found[other[at], hub] = np.nan
         label, tied_v = self._tied
-        tied = changed.label[changed.row[lists][:, None], hubs] == label[rows][:, None]
-        return np.where(tied, tied_v[rows][:, None], volts)
+        tied = np.nonzero(label >= 0)[0]
+        if len(tied):
+            at, hub = np.nonzero(hubs.label[row[tied]] == label[tied][:, None])
+            found[tied[at], hub] = tied_v[tied[at]]
+        return found
 
     def volts(self, rows: Ints, nodes: Ints) -> Floats:
         """Voltage of each node in its row, nan where it hangs free."""
         at = self.changed.at(self.lists[rows], nodes)
-        found = self._volts(at, self.hub_v(rows, self.changed.table.near[at])) - self.ampere[rows] * self._share(
-            rows, at
-        )
+        hub_v = self.hub_v[rows[:, None], self.changed.table.near[at]]
+        found = self._volts(at, hub_v) - self.ampere[rows] * self._share(rows, at)
         part, volts = self._carried
         tied = (part[rows] >= 0) & (self.changed.table.part[at] == part[rows])
         return np.where(tied, volts[rows], found)
@@ -199,22 +229,13 @@ def hub_shifts(bridged: Bridged, ampere: float) -> tuple[Ints, Ints, Floats]:
     What its volts move for `ampere` drawn at the hub counts too: that is how a lamp tells one resistance from another.
     Hubs that do not move are left out.
     """
-    from scipy.sparse import csr_array
-
     hubs, lists = bridged.changed.hubs, bridged.lists
-    near, apart = bridged._apart
-    lift = csr_array(hubs.base.lift)
-    # What feeds the hubs otherwise is an injection into a few of them; the base tells what that does to all.
-    mesh_back = np.einsum("eij,ej->ei", hubs.mesh[lists], hubs.pushed(lists, near, apart))
-    columns = np.concatenate((hubs.near[lists], near), axis=1)
-    by_bridge = np.concatenate((mesh_back, -apart), axis=1)
-    push = bridged.ampere[:, None] * by_bridge
-    push[:, : hubs.near.shape[1]] += hubs.push[lists]
-    at, hub, volts = _spread(columns, push, lift)
+    at, hub, volts = bridged.moved
+    columns, _, by_bridge = bridged.fed
     has = bridged._ends[0] != bridged._ends[1]
     drawn = np.where(has, bridged._loop_ohm, np.inf) ** -0.5
-    drawn_at, drawn_hub, drawn_v = _spread(columns, by_bridge * drawn[:, None], lift)
-    list_at, list_hub, list_ohm = _altered_ohm(bridged, lift)
+    drawn_at, drawn_hub, drawn_v = spread(columns, by_bridge * drawn[:, None], hubs.base.lift)
+    list_at, list_hub, list_ohm = _altered_ohm(bridged)
     free_at, free_hub = _set_free(bridged)
     every = np.concatenate((at, drawn_at, list_at, free_at)), np.concatenate((hub, drawn_hub, list_hub, free_hub))
     moved = (np.abs(volts), ampere * drawn_v**2, ampere * list_ohm, np.full(len(free_at), np.inf))
@@ -228,22 +249,23 @@ def hub_shifts(bridged: Bridged, ampere: float) -> tuple[Ints, Ints, Floats]:
     return pairs // (hubs.base.count + 1), pairs % (hubs.base.count + 1), total
 
 
-def _spread(hubs: Ints, ampere: Floats, lift: Any) -> tuple[Ints, Ints, Floats]:
+def spread(hubs: Ints, ampere: Floats, lift: Floats) -> tuple[Ints, Ints, Floats]:
     """Rows and hubs with the volts for amperes into hubs (both of shape rows, places), where these are not nothing."""
     from scipy.sparse import csr_array
 
-    at, place = np.nonzero((ampere != 0.0) & (hubs < lift.shape[0] - 1))
-    pushed = csr_array((ampere[at, place], (at, hubs[at, place])), shape=(len(hubs), lift.shape[0]))
-    moved = (pushed @ lift).tocoo()
-    return *moved.coords, moved.data
+    at, place = np.nonzero((ampere != 0.0) & (hubs < len(lift) - 1))
+    pushed = csr_array((ampere[at, place], (at, hubs[at, place])), shape=(len(hubs), len(lift)))
+    moved = (pushed @ csr_array(lift)).tocoo()
+    row, hub = (np.asarray(each, dtype=np.intp) for each in moved.coords)
+    return row, hub, np.asarray(moved.data, dtype=np.float64)
 
 
-def _altered_ohm(bridged: Bridged, lift: Any) -> tuple[Ints, Ints, Floats]:
+def _altered_ohm(bridged: Bridged) -> tuple[Ints, Ints, Floats]:
     """Rows and hubs with the ohms by which the list of the row alters the way from the hub to the fixed nodes."""
     from scipy.sparse import csr_array
 
     hubs = bridged.changed.hubs
-    own = np.nonzero(hubs.has)[0]
+    own, lift = np.nonzero(hubs.has)[0], csr_array(hubs.base.lift)
     width = hubs.near.shape[1]
     place = np.arange(len(own) * width)
     near = hubs.near[own].ravel()

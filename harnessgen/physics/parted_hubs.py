@@ -154,18 +154,6 @@ class ChangedHubs:
             found[at] -= np.einsum("ei,eij,ej->e", other, self.mesh[of], one)
         return found
 
-    def volts_for(self, lists: Ints, hubs: Ints, ampere: Floats, others: Ints) -> Floats:
-        """Volts of other hubs (entries, others) for amperes into hubs (entries, places)."""
-        lift = self.base.lift[others[:, :, None], hubs[:, None, :]]
-        found: Floats = np.einsum("eij,ej->ei", lift, ampere)
-        at = np.nonzero(self.has[lists])[0]
-        if len(at):
-            of = lists[at]
-            back = np.einsum("eij,ej->ei", self.mesh[of], self.pushed(of, hubs[at], ampere[at]))
-            lift = self.base.lift[others[at][:, :, None], self.near[of][:, None, :]]
-            found[at] -= np.einsum("eij,ej->ei", lift, back)
-        return found
-
     @property
     def gains(self) -> Floats:
         """How many times as far each hub near a list moves for what feeds it, infinite where it hangs free.
