@@ -45,12 +45,12 @@ def base_ohms(live: LiveNetwork, pairs: Sequence[Pair]) -> list[float]:
 
 
 def shown_by_lamp(lamp: Lamp, light: Light, volts: Floats, ohms: Floats) -> Flags:
-    """For each change whether the lamp surely shows something else than `light`; `ohms` are nan where not known."""
+    """For each change whether the lamp surely shows something else than `light`."""
     open_v = np.abs(volts)
     if light is Light.DARK:
         at_v = SEEN_SHARE * lamp.volts
-        is_seen: Flags = RESTING_SHARE * open_v >= at_v + np.nan_to_num(ohms, nan=np.inf) * lamp.ampere(at_v)
+        is_seen: Flags = RESTING_SHARE * open_v >= at_v + ohms * lamp.ampere(at_v)
         return is_seen
     at_v = DARK_SHARE * lamp.volts
-    is_dark: Flags = open_v <= at_v + np.nan_to_num(ohms, nan=0.0) * lamp.ampere(at_v)
+    is_dark: Flags = open_v <= at_v + ohms * lamp.ampere(at_v)
     return is_dark
