@@ -17,7 +17,10 @@ DENSE_LIMIT = 150
 """Largest number of unknown nodes in a connected part that is still inverted densely."""
 _LARGE_NETWORK = 1_000
 _DENSE_IN_LARGE = 40
-"""That number in a network of so many nodes: sparse factors are quicker from there on, once their library is loaded."""
+"""That number in a network of so many nodes, where the library of sparse factors is worth loading.
+
+Measured on 3,700 nodes: the steps of a procedure took 20 s with 150, and 4 s with 40.
+"""
 
 # Above this (about 1e-3 of a solution lost to rounding) corrections converge slowly, and star-mesh is used.
 _COARSE = 1e-3 / np.finfo(np.float64).eps

@@ -23,8 +23,8 @@ from harnessgen.schedules.missed_table import every_missed_table
 from tests.benchmarks.vehicle import vehicle_text
 from tests.drawings.generated import network_of
 
-LOADS = (66, 275, 550, 1100)
-"""The first has about 200 wires, the last about 2,000 circuits; each but the second twice as many as the one before."""
+LOADS = (225, 450, 900)
+"""The last has about 2,000 circuits."""
 
 _T = TypeVar("_T")
 
