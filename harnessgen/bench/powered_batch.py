@@ -174,7 +174,7 @@ def entries(readings: Readouts, batch: Batch, rows: Ints, near: Edges) -> tuple[
     return keys // max(len(readings), 1), keys % max(len(readings), 1)
 
 
-def lower(far: Floats, per_volt: Floats) -> Floats:
+def to_edge_v(far: Floats, per_volt: Floats) -> Floats:
     """Volts of the hubs that bring each entry over its edge, which it is so `far` from."""
     with np.errstate(divide="ignore", invalid="ignore"):
         return np.nan_to_num(far / per_volt, nan=np.inf, posinf=np.inf)

@@ -131,20 +131,21 @@ class Courses:
             own = np.nonzero((cases.setting == setting) & (counts <= 1))[0]
             groups.append(((setting, self.usual[setting], frozenset[str]()), own))
         for batch in self._batches(deeds, groups):
-            moving = {row: course for row, course in self._moving(batch, groups).items() if counts[batch.cases[row]]}
+            moving = {row: course for row, course in self._moving(batch).items() if counts[batch.cases[row]]}
             left.update((int(batch.cases[row]), course) for row, course in moving.items())
             yield batch, np.setdiff1d(np.arange(len(batch.cases)), list(moving))
         yield from self._to_rest(cases, deeds, left)
 
-    def _moving(self, batch: Batch, groups: Sequence[tuple[_Standing, Ints]]) -> dict[int, Course]:
+    def _moving(self, batch: Batch) -> dict[int, Course]:
         """Rows in which a relay moves or a fuse blows, each with the course that it takes from there.
 
         Where no relay moves, the fuses are out that blow as it stands.
         """
         usual, moves = self.watch.reference(batch.near), self.watch.moves(batch)
-        holds = [holds for (_, holds, _), _ in groups]
-        stays = np.array([usual.holding == each and not usual.blowing for each in holds])
-        moved = dict.fromkeys(np.nonzero(~stays[batch.group])[0].tolist(), (usual.holding, usual.blowing)) | dict(moves)
+        holds = batch.holds
+        strange = [group for group, each in holds.items() if usual.blowing or usual.holding != each]
+        rows = np.nonzero(np.isin(batch.group, strange))[0]
+        moved = dict.fromkeys(rows.tolist(), (usual.holding, usual.blowing)) | dict(moves)
         return {
             row: Course(blown=blowing) if holding == holds[int(batch.group[row])] else Course()
             for row, (holding, blowing) in moved.items()

@@ -37,11 +37,6 @@ class Made:
     siemens: Mapping[int, float]
     bridges: tuple[Bridge, ...]
 
-    @property
-    def count(self) -> int:
-        """Number of elements that it alters or adds."""
-        return len(self.siemens) + len(self.bridges)
-
 
 _NOTHING = Made({}, ())
 
@@ -103,25 +98,6 @@ class PoweredGrid:
         numbers[self._hubs] = int(numbers.max(initial=-1)) + 1 + np.arange(len(self._hubs))
         return numbers
 
-    @cached_property
-    def zone_hubs(self) -> tuple[Ints, Ints]:
-        """Hubs of each zone behind each other, and where those of each zone start."""
-        have, hub_of = self._closed.nodal.elements, self.hub_of
-        many = max(len(self._hubs), 1)
-        pairs = [self.zones[self._hubs] * many + np.arange(len(self._hubs))]
-        for near, far in ((have.a, have.b), (have.b, have.a)):
-            at = np.nonzero((hub_of[near] >= 0) & (hub_of[far] < 0) & (self.zones[far] >= 0))[0]
-            pairs.append(self.zones[far[at]] * many + hub_of[near[at]])
-        both = np.unique(np.concatenate(pairs))
-        return both % many, np.searchsorted(both // many, np.arange(self.zone_count + 1))
-
-    @cached_property
-    def hub_of(self) -> Ints:
-        """Number of each hub, -1 for other nodes (shape: nodes)."""
-        found = np.full(len(self.zones), -1, dtype=np.intp)
-        found[self._hubs] = np.arange(len(self._hubs))
-        return found
-
     @property
     def hub_count(self) -> int:
         """Number of hubs."""
@@ -145,8 +121,7 @@ class PoweredGrid:
             for each in network.electrical.elements
             if on is not None and ohms[each.name] > 0 and not conducting(each, on, holds)
         }
-        supply_v = {name: supply.voltage_v.value for name, supply in network.design.supplies.items()}
-        return live_network(network, network.electrical.elements, {**ohms, **open_ohm}, supply_v)
+        return live_network(network, network.electrical.elements, {**ohms, **open_ohm}, self.rig.supply_v)
 
     def siemens(self, place: int) -> float:
         """Conductance of an element while it conducts."""

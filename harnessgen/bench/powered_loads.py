@@ -6,7 +6,7 @@ from functools import cached_property
 import numpy as np
 
 from harnessgen.bench.output import WORKS_SHARE
-from harnessgen.bench.powered_batch import Batch, Cases, entries, lower
+from harnessgen.bench.powered_batch import Batch, Cases, entries, to_edge_v
 from harnessgen.bench.powered_course import Courses
 from harnessgen.bench.readouts import Edges, edges, readouts
 from harnessgen.bench.step import Step
@@ -127,7 +127,7 @@ class Loads:
         at = row[place]
         volts = np.abs(self.readouts.values(batch.bridged, at, which))
         far = np.min([np.abs(volts - share * self.supply_v) for share in shares], axis=0)
-        return at, which, lower(far, self.readouts.per_hub_volt(batch.bridged, at, which))
+        return at, which, to_edge_v(far, self.readouts.per_hub_volt(batch.bridged, at, which))
 
     def zones(self) -> tuple[Ints, Ints]:
         """Settings with the zones of the loads that should work in them."""

@@ -5,6 +5,8 @@ Both touch the same zone; or what one does to the volts of a hub could bring wha
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Literal
 
 import numpy as np
 
@@ -75,7 +77,7 @@ class Meeting:
         zones, shifts = (number[batch.zones[0]], batch.zones[1]), (number[batch.shifts[0]], *batch.shifts[1:])
         return Side(zones, shifts, (number[at], hub, times), slack_v)
 
-    @property
+    @cached_property
     def _least_v(self) -> Floats:
         """Least volts by which each hub must move to bring anything over an edge in the harness without a fault."""
         edges = self.courses.watch.reference(self.courses.base_holds).edges, self.loads.edges
@@ -186,17 +188,13 @@ class _Lookup:
         """Place in `hubs` and case, of the cases with such a value there or more."""
         return self._between(self._found(hubs, values, "left"), self.starts[hubs + 1])
 
-    def _found(self, hubs: Ints, values: Floats, side: str) -> Ints:
+    def _found(self, hubs: Ints, values: Floats, side: Literal["left", "right"]) -> Ints:
         values = np.nan_to_num(values, nan=0.0, posinf=np.inf)
         found = np.empty(len(hubs), dtype=np.intp)
         for hub in distinct(hubs).tolist():
             at = np.nonzero(hubs == hub)[0]
             low, high = self.starts[hub], self.starts[hub + 1]
-            found[at] = low + (
-                np.searchsorted(self.values[low:high], values[at], "right")
-                if side == "right"
-                else np.searchsorted(self.values[low:high], values[at], "left")
-            )
+            found[at] = low + np.searchsorted(self.values[low:high], values[at], side)
         return found
 
     def _between(self, first: Ints, last: Ints) -> tuple[Ints, Ints]:

@@ -1,19 +1,20 @@
 """What a meter or a lamp shows of each fault: readings outside their bands, lamps that burn otherwise."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from functools import cached_property
 
 import numpy as np
 
 from harnessgen.bench.lamp import DARK_SHARE, SEEN_SHARE, Light, lamp_of
 from harnessgen.bench.lamp_reading import RESTING_SHARE, shown_by_lamp
-from harnessgen.bench.powered_batch import Batch, Cases, entries, lower
+from harnessgen.bench.powered_batch import Batch, Cases, entries, to_edge_v
 from harnessgen.bench.powered_course import Courses
 from harnessgen.bench.readouts import Edges, Readouts, edges, readouts
 from harnessgen.bench.step import Step
 from harnessgen.network.electrical import REFERENCE
-from harnessgen.physics.nodal_elements import Flags, Floats, Ints, runs
+from harnessgen.physics.nodal_elements import Flags, Floats, Ints
 from harnessgen.physics.parted_bridges import Bridged
+from harnessgen.physics.parted_lists import members
 
 
 class Meters:
@@ -109,27 +110,22 @@ class Meters:
     def _entries(self, batch: Batch, rows: Ints, cases: Cases) -> tuple[Ints, Ints]:
         """Entries (row, reading): with outputs off what each row reaches, with one on all readings of that setting."""
         setting = cases.setting[batch.cases[rows]]
-        found = list(self._of_settings(rows[setting > 0], setting[setting > 0]))
-        off = rows[setting == 0]
-        if len(off) and len(self.readouts):
-            at, which = entries(self.readouts, batch, off, self.edges)
-            own = self.setting[which] == 0
-            found.append((at[own], which[own]))
-        none = np.zeros(0, dtype=np.intp)
-        pairs = [*found, (none, none)]
-        return np.concatenate([each for each, _ in pairs]), np.concatenate([each for _, each in pairs])
+        place, of_setting = members(setting[setting > 0], *self._of_settings)
+        at, which = entries(self.readouts, batch, rows[setting == 0], self.edges)
+        own = self.setting[which] == 0
+        return np.concatenate((rows[setting > 0][place], at[own])), np.concatenate((of_setting, which[own]))
 
-    def _of_settings(self, rows: Ints, setting: Ints) -> Iterator[tuple[Ints, Ints]]:
+    @cached_property
+    def _of_settings(self) -> tuple[Ints, Ints]:
+        """Readings of each setting behind each other, and where those of each setting start."""
         order = np.argsort(self.setting, kind="stable")
-        first, last = (np.searchsorted(self.setting[order], setting, side) for side in ("left", "right"))
-        place, at = runs(first, last)
-        yield rows[place], order[at]
+        return order, np.searchsorted(self.setting[order], np.arange(len(self.courses.settings) + 1))
 
     def slack_v(self, batch: Batch, rows: Ints, cases: Cases) -> tuple[Ints, Ints, Floats]:
         """Entries (row, reading) of these rows, and how far the hubs may move before a reading comes over its edge."""
         at, which = self._entries(batch, rows, cases)
         far = self._far(batch.bridged, at, which)
-        return at, which, lower(far, self.readouts.per_hub_volt(batch.bridged, at, which))
+        return at, which, to_edge_v(far, self.readouts.per_hub_volt(batch.bridged, at, which))
 
     def zones(self) -> tuple[Ints, Ints]:
         """Settings with the zones of what is read in them."""

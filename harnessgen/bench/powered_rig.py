@@ -33,8 +33,12 @@ class PoweredRig:
     def live(self, point: OperatingPoint) -> LiveNetwork:
         """What conducts at an operating point."""
         closed = [each for each in self.network.electrical.elements if conducting(each, point.on, point.pulled_in)]
-        supply_v = {name: supply.voltage_v.value for name, supply in self.network.design.supplies.items()}
-        return live_network(self.network, closed, self.fitted.physics.ohms, supply_v)
+        return live_network(self.network, closed, self.fitted.physics.ohms, self.supply_v)
+
+    @property
+    def supply_v(self) -> dict[str, float]:
+        """Volts of each supply."""
+        return {name: supply.voltage_v.value for name, supply in self.network.design.supplies.items()}
 
     def node(self, spot: Spot) -> str:
         """Node of the electrical graph at an end of a wire, or the reference for bare metal."""

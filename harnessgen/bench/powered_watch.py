@@ -6,7 +6,7 @@ from functools import cached_property
 
 import numpy as np
 
-from harnessgen.bench.powered_batch import Batch, entries, lower
+from harnessgen.bench.powered_batch import Batch, entries, to_edge_v
 from harnessgen.bench.powered_grid import PoweredGrid
 from harnessgen.bench.powered_rig import BLOWS_AT
 from harnessgen.bench.readouts import Edges, Readouts, edges, readouts
@@ -87,7 +87,7 @@ class Watch:
         """Entries (row, reading) of these rows, and how far the hubs may move before one of them changes."""
         at, which = entries(self.readouts, batch, rows, self.reference(batch.near).edges)
         far = np.abs(np.abs(self.readouts.values(batch.bridged, at, which)) - self._edge[which])
-        return at, which, lower(far, self.readouts.per_hub_volt(batch.bridged, at, which))
+        return at, which, to_edge_v(far, self.readouts.per_hub_volt(batch.bridged, at, which))
 
     def moves(self, batch: Batch) -> Mapping[int, tuple[Names, Names]]:
         """Relays that pull in and fuses that blow, of each row that differs from the reference."""
