@@ -1,11 +1,11 @@
 """Cases of a powered harness that are solved together, and which readings each of them can reach."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from harnessgen.bench.powered_deeds import Deeds
+from harnessgen.bench.powered_deeds import Altered, Deeds
 from harnessgen.bench.powered_grid import PoweredGrid
 from harnessgen.bench.readouts import Edges, Readouts
 from harnessgen.measures.frozen import frozen
@@ -27,117 +27,90 @@ class Cases:
         return len(self.setting)
 
 
+_Changes = tuple[Ints, Ints, Ints, Ints, Floats]
+"""As in `Lists`."""
+Standing = tuple[int, frozenset[str], frozenset[str]]
+"""Number of a setting, the relays that hold, and the fuses that are out."""
+
+
 @frozen
 class Batch:
     """Cases that are solved together: row by row of `bridged` the number of the case and of the group it came in.
 
-    `holds` are the relays that hold in each group, `near` those in the harness over which they are laid. `zones` are
-    pairs (row, zone) of what the rows touch, `shifts` (row, hub, volts) how far hubs move against that harness without
-    a fault, `gains` (row, hub, times) the hubs next to what they alter, with how many times as far these then move.
+    `standings` tell how each group stands, `near` which relays hold where they are laid over. `zones` are pairs (row,
+    zone) of what the rows touch, `shifts` (row, hub, volts) how far hubs move against that harness without a fault,
+    `gains` (row, hub, times) the hubs next to what they alter, with how many times as far these then move.
     """
 
     bridged: Bridged
     cases: Ints
     group: Ints
-    holds: Mapping[int, frozenset[str]]
+    standings: Sequence[Standing]
     near: frozenset[str]
     zones: tuple[Ints, Ints]
     shifts: tuple[Ints, Ints, Floats]
     gains: tuple[Ints, Ints, Floats]
 
 
-@dataclass
-class Gathering:
-    """Cases over one solved harness, until they are solved together."""
+@dataclass(frozen=True)
+class Laying:
+    """Groups of cases that are laid over one solved harness, in which the relays `near` hold.
+
+    `conducts` has for each group the elements that conduct otherwise as it stands. By the amperes `lamp_a` the
+    resistance of the hubs counts as volts.
+    """
 
     grid: PoweredGrid
     deeds: Deeds
     near: frozenset[str]
     base: Parted
     lamp_a: float
-    """Amperes by which the resistance of the hubs counts as volts."""
-    lists: int = 1
-    """Number of lists; the first changes nothing."""
-    rows: int = 0
-    _holds: dict[int, frozenset[str]] = field(default_factory=dict)
-    _cases: list[Ints] = field(default_factory=list)
-    _groups: list[Ints] = field(default_factory=list)
-    _list_of: list[Ints] = field(default_factory=list)
-    _bridges: list[tuple[Ints, Ints, Floats]] = field(default_factory=list)
-    _changes: list[tuple[Ints, Ints, Ints, Ints, Floats]] = field(default_factory=list)
+    standings: Sequence[Standing]
+    conducts: Altered
 
-    def add(self, cases: Ints, deeds: Ints, group: tuple[int, frozenset[str]], standing: Mapping[int, float]) -> None:
-        """Take cases with their deeds, all in a harness in which these elements conduct otherwise.
-
-        `group` is the number of their group, with the relays that hold in it.
-        """
-        self._holds[group[0]] = group[1]
-        plain = self.deeds.is_plain[deeds]
-        places = np.array(list(standing), dtype=np.intp)
-        siemens = np.array(list(standing.values()), dtype=np.float64)
-        for which in (np.nonzero(plain)[0], np.nonzero(~plain)[0]):
-            if not len(which):
-                continue
-            self._cases.append(cases[which])
-            self._groups.append(np.full(len(which), group[0], dtype=np.intp))
-            self.rows += len(which)
-            if plain[which[0]]:
-                self._add_plain(deeds[which], places, siemens)
-            else:
-                self._add_listed(deeds[which], places, siemens)
-
-    def _add_plain(self, deeds: Ints, places: Ints, siemens: Floats) -> None:
-        """Deeds of one bridge at most: all over one list of what conducts otherwise."""
-        number = 0
-        if len(places):
-            number, self.lists = self.lists, self.lists + 1
-            self._change(np.full(len(places), number, dtype=np.intp), places, siemens)
-        self._list_of.append(np.full(len(deeds), number, dtype=np.intp))
+    def plain(self, cases: Ints, group: Ints, deeds: Ints) -> Batch:
+        """Cases with deeds of one bridge at most: those of a group share one list of what conducts otherwise."""
+        groups = distinct(group)
+        of, place, siemens = self.conducts.of(groups)
+        lists = self._lists([self._altered(of, place, siemens)], len(groups))
         bridges = self.deeds.bridges
         a, b = np.full(len(deeds), -1, dtype=np.intp), np.full(len(deeds), -1, dtype=np.intp)
         ohm = np.ones(len(deeds))
         row, at = bridges.of(deeds)
         a[row], b[row], ohm[row] = bridges.a[at], bridges.b[at], bridges.ohm[at]
-        self._bridges.append((a, b, ohm))
+        return self._batch(cases, group, lists, (np.searchsorted(groups, group), a, b, ohm))
 
-    def _add_listed(self, deeds: Ints, places: Ints, siemens: Floats) -> None:
-        """Deeds with a list each."""
-        numbers = self.lists + np.arange(len(deeds))
-        self.lists += len(deeds)
-        self._list_of.append(numbers)
-        none = np.full(len(deeds), -1, dtype=np.intp)
-        self._bridges.append((none, none, np.ones(len(deeds))))
-        row, own, own_s = self.deeds.altered.of(deeds)
+    def listed(self, cases: Ints, group: Ints, deeds: Ints) -> Batch:
+        """Cases with deeds of any kind, a list each."""
+        own_of, own, own_s = self.deeds.altered.of(deeds)
+        of, place, siemens = self.conducts.of(group)
         # What a fault does to an element goes before what is switched.
-        of, place = np.repeat(numbers, len(places)), np.tile(places, len(deeds))
         count = len(self.base.elements.a)
-        kept = ~np.isin(of * count + place, numbers[row] * count + own)
-        self._change(of[kept], place[kept], np.tile(siemens, len(deeds))[kept])
-        self._change(numbers[row], own, own_s)
+        kept = ~np.isin(of * count + place, own_of * count + own)
         row, at = self.deeds.bridges.of(deeds)
         bridges = self.deeds.bridges
-        added = np.full(len(row), -1, dtype=np.intp)
-        self._changes.append((numbers[row], added, bridges.a[at], bridges.b[at], 1.0 / bridges.ohm[at]))
+        added = row, np.full(len(row), -1, dtype=np.intp), bridges.a[at], bridges.b[at], 1.0 / bridges.ohm[at]
+        altered = [self._altered(of[kept], place[kept], siemens[kept]), self._altered(own_of, own, own_s)]
+        lists = self._lists([*altered, added], len(cases))
+        none = np.full(len(cases), -1, dtype=np.intp)
+        return self._batch(cases, group, lists, (np.arange(len(cases)), none, none, np.ones(len(cases))))
 
-    def _change(self, of: Ints, places: Ints, siemens: Floats) -> None:
+    def _altered(self, of: Ints, places: Ints, siemens: Floats) -> _Changes:
         have = self.base.elements
-        self._changes.append((of, places, have.a[places], have.b[places], siemens))
+        return of, places, have.a[places], have.b[places], siemens
 
-    def batch(self) -> Batch:
-        """All of them, solved."""
-        none = np.zeros(0, dtype=np.intp)
-        changes = [*self._changes, (none, none, none, none, np.zeros(0))]
-        of, resistor, a, b, siemens = (np.concatenate([each[column] for each in changes]) for column in range(5))
-        lists = Lists(of, resistor, a, b, siemens, self.lists)
-        changed = change_lists(self.base, lists)
-        ends = [np.concatenate([each[column] for each in self._bridges]) for column in range(3)]
-        bridged = Bridged(changed, np.concatenate(self._list_of), *ends)
-        cases, groups = np.concatenate(self._cases), np.concatenate(self._groups)
+    @staticmethod
+    def _lists(changes: Sequence[_Changes], count: int) -> Lists:
+        of, resistor, a, b, siemens = (np.concatenate(each) for each in zip(*changes, strict=True))
+        return Lists(of, resistor, a, b, siemens, count)
+
+    def _batch(self, cases: Ints, group: Ints, lists: Lists, rows: tuple[Ints, Ints, Ints, Floats]) -> Batch:
+        bridged = Bridged(change_lists(self.base, lists), *rows)
         return Batch(
             bridged,
             cases,
-            groups,
-            self._holds,
+            group,
+            self.standings,
             self.near,
             self._zones(bridged, lists),
             hub_shifts(bridged, self.lamp_a),
@@ -149,7 +122,7 @@ class Gathering:
         zones, count = self.grid.zones, max(self.grid.zone_count, 1)
         of, zone = np.tile(lists.of, 2), zones[np.concatenate((lists.a, lists.b))]
         pairs = distinct(of[zone >= 0] * count + zone[zone >= 0])
-        starts = np.searchsorted(pairs // count, np.arange(self.lists + 1))
+        starts = np.searchsorted(pairs // count, np.arange(lists.count + 1))
         rows, own = members(bridged.lists, pairs % count, starts)
         found = [rows * count + own]
         for ends in (bridged.a, bridged.b):

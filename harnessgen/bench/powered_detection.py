@@ -87,10 +87,11 @@ class _Settings:
         count = len(self.changes)
         base = Cases(np.zeros(count, dtype=np.intp), np.arange(count))
         meeting = Meeting(self.courses, self.loads, self.meters) if len(self.settings) > 1 else None
-        masks = [0] * count
-        for batch, rows in self.courses.settled(base):
+        masks, rests = [0] * count, self.courses.at_rest()
+        for batch, rows in self.courses.settled(base, rests):
             self._read(batch, rows, base, masks)
             if meeting is not None:
+                rests.take(batch, rows, base)
                 self.loads.far(batch, rows, base, masks)
                 meeting.take(batch, rows, base)
         if meeting is not None:
@@ -98,7 +99,7 @@ class _Settings:
             for one, which in zip(change.tolist(), setting.tolist(), strict=True):
                 masks[one] &= ~self.own_bits[which]
             cases = Cases(setting, change)
-            for batch, rows in self.courses.settled(cases):
+            for batch, rows in self.courses.settled(cases, rests):
                 self._read(batch, rows, cases, masks)
         for place, mask in enumerate(masks):
             self.found[place] |= mask

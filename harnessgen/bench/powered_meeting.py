@@ -117,7 +117,7 @@ class Meeting:
         count = len(self.courses.settings)
         cases = Cases(np.arange(1, count), np.full(count - 1, -1, dtype=np.intp))
         sides = []
-        for batch, rows in self.courses.settled(cases):
+        for batch, rows in self.courses.settled(cases, self.courses.at_rest()):
             own = cases.setting[batch.cases]
             sides.append(self._side(batch, rows, [STILL_SHARE, WORKS_SHARE], cases, own, True))
         side = _together(sides, count)

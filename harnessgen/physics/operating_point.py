@@ -76,13 +76,13 @@ def stated(network: Network, state: str, on: frozenset[str], ohms: Mapping[str, 
 
 
 class Search:
-    """The way of the relays to rest, none pulled in at first: `holds` are those that hold now.
+    """The way of the relays to rest: `begin` are those that hold at first, `holds` those that hold now.
 
     `restless` are those that neither hold nor fall off for good, once that is known.
     """
 
-    def __init__(self) -> None:
-        self.holds: frozenset[str] = frozenset()
+    def __init__(self, begin: frozenset[str] = frozenset()) -> None:
+        self.begin = self.holds = begin
         self.restless: frozenset[str] = frozenset()
         self._seen: set[frozenset[str]] = set()
 

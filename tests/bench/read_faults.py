@@ -52,7 +52,10 @@ def read_faults(
     column = np.array([elements.index(each) for each in known], dtype=np.intp)
     at = np.array([grid.index[each] for each in nodes], dtype=np.intp)
     a, b = np.array([[grid.index[end] for end in pair] for pair in pairs], dtype=np.intp).reshape(-1, 2).T
-    for batch, rows in courses.settled(cases):
+    rests, off = courses.at_rest(), Cases(np.zeros(count, dtype=np.intp), np.arange(count))
+    for batch, rows in courses.settled(off, rests):
+        rests.take(batch, rows, off)
+    for batch, rows in courses.settled(cases, rests):
         own, bridged = batch.cases[rows], batch.bridged
         volts[own] = bridged.volts(np.repeat(rows, len(at)), np.tile(at, len(rows))).reshape(len(rows), len(at))
         entries = np.repeat(rows, len(known)), np.tile(np.arange(len(known)), len(rows))
@@ -61,7 +64,7 @@ def read_faults(
         places = np.tile(np.arange(len(a)), len(rows))
         ohms[own] = bridged.ohms(np.repeat(rows, len(a)), a[places], b[places]).reshape(len(rows), len(a))
         for row, case in zip(rows.tolist(), own.tolist(), strict=True):
-            holds[case] = batch.holds[int(batch.group[row])]
+            holds[case] = batch.standings[int(batch.group[row])][1]
     return ReadFaults(volts, amperes, ohms, tuple(holds))
 
 

@@ -196,12 +196,13 @@ def _broken_wire(pieces: Iterable[Piece], change: Change) -> Iterator[Piece]:
 
 @dataclass
 class Powered:
-    """A harness under power with a fault, while its relays and fuses come to rest."""
+    """A harness under power with a fault, while its relays and fuses come to rest; the `outputs` go on after that."""
 
     fitted: Fitted
     elements: tuple[Element, ...]
     on: frozenset[str]
     change: Change
+    outputs: frozenset[str] = frozenset()
     holds: frozenset[str] = frozenset()
     blown: frozenset[str] = frozenset()
     seen: set[frozenset[str]] = field(default_factory=set)
@@ -274,10 +275,12 @@ class Powered:
             return False
         fuses = self.fitted.network.design.fuses
         blown = {n for n, fuse in fuses.items() if abs(self.amperes.get(n, 0.0)) >= blows_at * fuse.rating_a.value}
-        if blown:
-            self.blown, self.holds, self.seen = self.blown | blown, frozenset(), set()
-            return False
-        return True
+        on = self.on | self.outputs
+        goes_on = bool(blown) or on != self.on
+        if goes_on:
+            # What is out stays out, and relays go on from where they are.
+            self.blown, self.on, self.seen = self.blown | blown, self.on if blown else on, set()
+        return not goes_on
 
     def between(self, a: str, b: str) -> float:
         """What a meter reads from `a` to `b`, in volts: nothing where one of them hangs free."""
@@ -300,6 +303,12 @@ class Powered:
                     reached.add(other)
                     queue.append(other)
         return reached
+
+
+def powered(fitted: Fitted, elements: tuple[Element, ...], on: Iterable[str], change: Change) -> Powered:
+    """The harness with its switches of `on` on, and what else is on to follow."""
+    switches = frozenset(each for each in on if each in fitted.network.design.switches)
+    return Powered(fitted, elements, switches, change, frozenset(on) - switches)
 
 
 def settle(harnesses: Sequence[Powered], blows_at: float, folder: Path) -> None:

@@ -17,10 +17,11 @@ from harnessgen.bench.fault import (
     Thinner,
 )
 from harnessgen.bench.powered_rig import BLOWS_AT, PoweredRig
-from harnessgen.design.device import Fuse
+from harnessgen.design.device import Fuse, Relay
 from harnessgen.network.electrical import Electrical, ElectricalNode, Element, ElementKind
 from harnessgen.network.network import Network
-from harnessgen.physics.operating_point import OperatingPoint, operating_point
+from harnessgen.physics.conditions import Conditions
+from harnessgen.physics.operating_point import OperatingPoint, Search, settled, solved, stated
 
 _CUT = "cut end"
 _TOUCH = "touching"
@@ -41,14 +42,44 @@ def solved_anew(
         added = Element(_PROBE, ElementKind.CONTACT, *probe[:2])
         electrical = network.electrical
         network = replace(network, electrical=Electrical(electrical.nodes, (*electrical.elements, added)))
+    switches = tuple(each for each in on if each in rig.fitted.network.design.switches)
+    begin: frozenset[str] = frozenset()
+    # The outputs go on when all is at rest without them: what is out then stays out.
+    for stage in dict.fromkeys((switches, on)):
+        network, point = _rested(rig, network, stated(network, "bench", frozenset(stage), ohms), begin)
+        begin = point.pulled_in
+    return point
+
+
+def _rested(
+    rig: PoweredRig, network: Network, given: Conditions, begin: frozenset[str]
+) -> tuple[Network, OperatingPoint]:
+    """The network without the fuses that blow, and how it comes to rest from where these relays hold."""
     while True:
-        point = operating_point(network, "bench", frozenset(on), ohms)
+        search = Search(begin)
+        point = solved(network, given, search.holds)
+        while search.goes_on(_pulling(rig, point)):
+            point = solved(network, given, search.holds)
+        if search.restless:
+            point = settled(network, given)
         blown = {name for name, fuse in rig.fitted.network.design.fuses.items() if _blows(fuse, point)}
         if not blown:
-            return point
-        electrical = network.electrical
+            return network, point
+        electrical, begin = network.electrical, point.pulled_in
         kept = tuple(each for each in electrical.elements if each.name not in blown)
         network = replace(network, electrical=Electrical(electrical.nodes, kept))
+
+
+def _pulling(rig: PoweredRig, point: OperatingPoint) -> frozenset[str]:
+    """Relays whose coils get what pulls them in."""
+    relays = rig.fitted.network.parts.relays
+    return frozenset(
+        each.device.name
+        for each in rig.network.electrical.elements
+        if each.kind is ElementKind.COIL
+        and isinstance(each.device, Relay)
+        and abs(point.across(each)) >= relays[each.device.part].pull_in_v.value
+    )
 
 
 def _changed(rig: PoweredRig, change: Change, ohms: dict[str, float]) -> Network:

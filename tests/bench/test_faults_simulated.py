@@ -23,7 +23,7 @@ from harnessgen.bench.universe import universe_of
 from harnessgen.bench.unpowered_detection import OhmBlock
 from tests.bench.proving import shown_by, text_of
 from tests.bench.read_faults import far_node, read_elements, read_faults, read_nodes
-from tests.bench.simulated import BrokenBench, Circuit, Piece, Powered, settle, solved
+from tests.bench.simulated import BrokenBench, Circuit, Piece, Powered, powered, settle, solved
 from tests.physics.simulator import needs_simulator
 
 pytestmark = needs_simulator
@@ -120,13 +120,13 @@ def test_under_power_each_fault_reads_as_the_simulator_says(name: str, most: int
     drawn = laid(name, most)
     shown, changes, fitted = drawn.shown, list(drawn.shown), drawn.fitted
     harnesses: dict[tuple[int, tuple[str, ...]], list[Powered]] = {}
-    powered = [block for block in drawn.blocks if block.setup.phase.is_powered]
-    for block in powered:
+    blocks = [block for block in drawn.blocks if block.setup.phase.is_powered]
+    for block in blocks:
         elements = fitted.with_apart(block.setup.apart).electrical.elements
         for on in dict.fromkeys(step.on for step in block.steps):
-            harnesses[block.number, on] = [Powered(fitted, elements, frozenset(on), each) for each in changes]
+            harnesses[block.number, on] = [powered(fitted, elements, on, each) for each in changes]
     settle([each for row in harnesses.values() for each in row], BLOWS_AT, tmp_path)
-    for block in powered:
+    for block in blocks:
         rig = PoweredRig(fitted, block.setup.apart)
         elements = read_elements(rig)
         for on in dict.fromkeys(step.on for step in block.steps):
@@ -179,7 +179,7 @@ def test_under_power_the_lamp_burns_as_the_simulator_says(name: str, most: int, 
     for apart, step, change in pairs:
         if (apart, step.on, change) not in harness_of:
             elements = fitted.with_apart(apart).electrical.elements
-            harness_of[apart, step.on, change] = Powered(fitted, elements, frozenset(step.on), change)
+            harness_of[apart, step.on, change] = powered(fitted, elements, step.on, change)
     settle(list(harness_of.values()), BLOWS_AT, tmp_path)
     loaded = []
     for apart, step, change in pairs:
