@@ -35,6 +35,6 @@ def test_a_fuse_that_is_out_stays_out_when_an_output_goes_on() -> None:
             if not setting:
                 rests.take(batch, rows, cases)
         out.append(blown)
-    assert sum(map(bool, out[0])) > 50
+    assert sum(map(bool, out[0])) > 30
     assert all(before <= after for blown in out[1:] for before, after in zip(out[0], blown, strict=True))
     assert any(before < after for blown in out[1:] for before, after in zip(out[0], blown, strict=True))
