@@ -12,7 +12,8 @@ from harnessgen.measures.frozen import frozen
 from harnessgen.physics.nodal_elements import Floats, Ints, distinct
 from harnessgen.physics.parted import Parted
 from harnessgen.physics.parted_bridges import Bridged, altered_hubs, hub_shifts
-from harnessgen.physics.parted_lists import Lists, change_lists, members
+from harnessgen.physics.parted_lists import change_lists, members
+from harnessgen.physics.parted_patches import Lists
 
 
 @frozen

@@ -23,7 +23,8 @@ from harnessgen.bench.powered_watch import Names, Watch
 from harnessgen.physics.nodal_elements import Flags, Ints, distinct
 from harnessgen.physics.operating_point import Search
 from harnessgen.physics.parted_bridges import Bridged
-from harnessgen.physics.parted_lists import Lists, change_lists
+from harnessgen.physics.parted_lists import change_lists
+from harnessgen.physics.parted_patches import Lists
 
 _FEWEST = 4000
 _MOST = 10_000

@@ -11,7 +11,8 @@ from harnessgen.physics.nodal import Resistor, assemble
 from harnessgen.physics.nodal_elements import Floats
 from harnessgen.physics.parted import Parted, hubs_of, parted
 from harnessgen.physics.parted_bridges import Bridged
-from harnessgen.physics.parted_lists import Changed, Lists, change_lists
+from harnessgen.physics.parted_lists import Changed, change_lists
+from harnessgen.physics.parted_patches import Lists
 from tests.physics.networks import Drawn, harness_network
 
 FIXED = {0: 0.0, 1: 13.8}
