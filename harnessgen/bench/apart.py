@@ -7,7 +7,8 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from harnessgen.bench.fault import TOUCH_OHM, Change, Meets
+from harnessgen.bench.changes import Changes
+from harnessgen.bench.fault import TOUCH_OHM
 from harnessgen.bench.rig import Rig
 from harnessgen.physics.nodal_elements import Floats, Ints
 
@@ -112,23 +113,10 @@ class Apart:
         return found
 
 
-def bridges_of(rig: Rig, changes: Sequence[Change]) -> Bridges:
+def bridges_of(rig: Rig, changes: Changes) -> Bridges:
     """The changes that join two islands of a rig."""
-    ends_of, island_at = rig.ends_of, rig.island_at
-    rows: list[int] = []
-    ends: tuple[list[int], list[int]] = [], []
-    ohms: list[float] = []
-    for row, change in enumerate(changes):
-        if not isinstance(change, Meets):
-            continue
-        one, other = ends_of.get(change.one.mark), ends_of.get(change.other.mark)
-        if one is None or other is None:
-            continue
-        first, second = one[change.one.end], other[change.other.end]
-        if island_at[first] != island_at[second]:
-            rows.append(row)
-            ends[0].append(first)
-            ends[1].append(second)
-            ohms.append(max(change.ohm, TOUCH_OHM))
-    points = np.array(ends, dtype=np.intp)
-    return Bridges(np.array(rows, dtype=np.intp), points, np.array(island_at)[points], np.array(ohms))
+    meetings, nowhere = changes.meetings, (_NOT_THERE, _NOT_THERE)
+    points = np.array(meetings.ends([rig.ends_of.get(spot.mark, nowhere)[spot.end] for spot in meetings.spots]))
+    islands = np.array(rig.island_at)[points]
+    kept = (points != _NOT_THERE).all(axis=0) & (islands[0] != islands[1])
+    return Bridges(meetings.row[kept], points[:, kept], islands[:, kept], meetings.ohm[kept])

@@ -5,12 +5,12 @@ passes. So a band that cannot be told from the fault's reading does not count. T
 has them: a fault is detected if a step fails, and faults that fail the same steps are an ambiguity group.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from operator import or_
 
 from harnessgen.bench.bits import bits_of
+from harnessgen.bench.changes import Changes
 from harnessgen.bench.fault import Change, Consequence, Fault, FaultKind, Series, Spot
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.powered_detection import PoweredSteps
@@ -94,26 +94,25 @@ class Detection:
 def detect(fitted: Fitted, blocks: Sequence[Block], faults: Sequence[Fault]) -> Detection:
     """The detection matrix of a procedure."""
     steps = [(block, step) for block in blocks for step in block.steps]
-    bits = {step.number: 1 << place for place, (_, step) in enumerate(steps)}
+    bits = _bits(step for _, step in steps)
     bent = sum(bits[step.number] for block, step in steps if block.setup.phase.is_bent)
     looked: dict[str, int] = {}
     for block, step in steps:
         if block.setup.phase is Phase.LOOK:
             looked[step.looks_at] = looked.get(step.looks_at, 0) | bits[step.number]
     row_of: dict[Change, int] = {}
-    for fault in faults:
-        if fault.change is not None:
-            row_of.setdefault(_plain(fault.change), len(row_of))
-    shown = _shown(fitted, blocks, tuple(row_of), bits)
+    rows = [-1 if fault.change is None else row_of.setdefault(_plain(fault.change), len(row_of)) for fault in faults]
+    shown = _shown(fitted, blocks, Changes(tuple(row_of)))
     masks = []
     # Few patterns serve many faults, and each is long where there are many steps.
     same: dict[int, int] = {}
-    for fault in faults:
-        mask = looked.get(fault.looks, 0) if fault.is_seen else 0
-        if fault.change is not None:
+    for fault, row in zip(faults, rows, strict=True):
+        mask = shown[row] if row >= 0 else 0
+        if fault.kind is FaultKind.COMES_AND_GOES:
             # What comes and goes is caught only while it is bent.
-            comes_and_goes = fault.kind is FaultKind.COMES_AND_GOES
-            mask |= shown[row_of[_plain(fault.change)]] & (bent if comes_and_goes else -1)
+            mask &= bent
+        if fault.is_seen:
+            mask |= looked.get(fault.looks, 0)
         masks.append(same.setdefault(mask, mask))
     return Detection(tuple(faults), tuple(masks), tuple(bits))
 
@@ -123,18 +122,38 @@ def _plain(change: Change) -> Change:
     return replace(change, spot=Spot(change.spot.mark)) if isinstance(change, Series) else change
 
 
-def _shown(
-    fitted: Fitted, blocks: Sequence[Block], changes: Sequence[Change], bits: Mapping[str, int]
-) -> Sequence[int]:
-    found = [0] * len(changes)
-    powered: dict[tuple[str, ...], list[Step]] = {}
+def _shown(fitted: Fitted, blocks: Sequence[Block], changes: Changes) -> list[int]:
+    """For each change the bits of the steps that show it, the first bit that of the first step."""
+    told: list[tuple[list[Block], list[int]]] = []
+    powered: dict[tuple[str, ...], list[Block]] = {}
     for block in blocks:
         phase = block.setup.phase
         if phase.is_powered:
             # Blocks that find the same connectors apart share their solutions.
-            powered.setdefault(block.setup.apart, []).extend(block.steps)
+            powered.setdefault(block.setup.apart, []).append(block)
         elif phase is not Phase.LOOK:
-            found = list(map(or_, found, OhmBlock(fitted, block).shown(changes, bits)))
-    for apart, powered_steps in powered.items():
-        found = list(map(or_, found, PoweredSteps(fitted, apart, powered_steps).shown(changes, bits)))
+            told.append(([block], OhmBlock(fitted, block).shown(changes, _bits(block.steps))))
+    for apart, own in powered.items():
+        steps = [step for block in own for step in block.steps]
+        told.append((own, PoweredSteps(fitted, apart, steps).shown(changes, _bits(steps))))
+    first_of = {block.number: sum(len(before.steps) for before in blocks[:place]) for place, block in enumerate(blocks)}
+    # Few patterns of what each group of blocks shows serve many changes.
+    laid: dict[tuple[int, ...], int] = {(): 0}
+    found = list(zip(*(masks for _, masks in told), strict=True)) or [()] * len(changes)
+    for masks in found:
+        if masks not in laid:
+            laid[masks] = sum(_laid(own, mask, first_of) for (own, _), mask in zip(told, masks, strict=True))
+    return [laid[masks] for masks in found]
+
+
+def _bits(steps: Iterable[Step]) -> dict[str, int]:
+    return {step.number: 1 << place for place, step in enumerate(steps)}
+
+
+def _laid(blocks: Sequence[Block], mask: int, first_of: Mapping[int, int]) -> int:
+    """Bits of the steps of some blocks, which are told one behind the other, where they lie among all steps."""
+    found = 0
+    for block in blocks:
+        found |= (mask & ((1 << len(block.steps)) - 1)) << first_of[block.number]
+        mask >>= len(block.steps)
     return found

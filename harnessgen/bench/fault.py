@@ -151,7 +151,8 @@ class Exchanged:
     other: str
 
 
-Change = Series | Meets | Swapped | Thinner | Gone | Stuck | Shorted | Exchanged
+Alteration = Series | Swapped | Thinner | Gone | Stuck | Shorted | Exchanged
+Change = Meets | Alteration
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+from harnessgen.bench.changes import Changes
 from harnessgen.bench.fault import TOUCH_OHM, Change, Exchanged, Meets, Series, Swapped, Thinner
 from harnessgen.bench.path import Beside, Edge, Tangle, beside, between
 from harnessgen.bench.pieces import Through
@@ -150,11 +151,9 @@ class Moved:
         return hub, ohm
 
 
-def rows_within(rig: Rig, changes: Sequence[Change]) -> list[int]:
+def rows_within(rig: Rig, changes: Changes) -> list[int]:
     """Places of the changes that may move a reading within an island: all but the bridges between two, most of all."""
     island_of = {mark: rig.island_at[a] for mark, (a, _) in rig.ends_of.items()}
-    return [
-        row
-        for row, change in enumerate(changes)
-        if not isinstance(change, Meets) or (island_of.get(change.one.mark, -1) == island_of.get(change.other.mark, -2))
-    ]
+    meetings = changes.meetings
+    one, other = meetings.ends([island_of.get(spot.mark, -1) for spot in meetings.spots])
+    return sorted((*changes.others, *meetings.row[(one == other) & (one >= 0)].tolist()))

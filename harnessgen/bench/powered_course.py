@@ -13,7 +13,7 @@ from functools import cache, cached_property
 
 import numpy as np
 
-from harnessgen.bench.fault import Change
+from harnessgen.bench.changes import Changes
 from harnessgen.bench.lamp import SEEN_SHARE, lamp_of
 from harnessgen.bench.lamp_reading import RESTING_SHARE
 from harnessgen.bench.powered_batch import Batch, Cases, Laying, Standing
@@ -91,7 +91,7 @@ class Courses:
     grid: PoweredGrid
     switches: Names
     settings: Sequence[Names]
-    changes: Sequence[Change]
+    changes: Changes
 
     @cached_property
     def deeds(self) -> Deeds:

@@ -9,8 +9,9 @@ from functools import cached_property
 
 import numpy as np
 
-from harnessgen.bench.fault import Change, Gone, Meets, Stuck
-from harnessgen.bench.powered_grid import Bridge, PoweredGrid
+from harnessgen.bench.changes import Changes
+from harnessgen.bench.fault import Gone, Stuck
+from harnessgen.bench.powered_grid import Made, PoweredGrid
 from harnessgen.physics.nodal_elements import Flags, Floats, Ints, runs
 
 
@@ -48,13 +49,13 @@ class Deeds:
 
     grid: PoweredGrid
     switches: frozenset[str]
-    changes: Sequence[Change]
+    changes: Changes
 
     @cached_property
     def outputs(self) -> Mapping[int, str]:
         """The device of each change that is of an output."""
-        own = ((place, change) for place, change in enumerate(self.changes) if isinstance(change, Stuck | Gone))
-        return {place: change.device for place, change in own}
+        own = ((row, change) for row, change in self.changes.others.items() if isinstance(change, Stuck | Gone))
+        return {row: change.device for row, change in own}
 
     @cached_property
     def _when_on(self) -> Mapping[int, int]:
@@ -62,49 +63,39 @@ class Deeds:
         return {change: len(self.changes) + place for place, change in enumerate(self.outputs)}
 
     @cached_property
-    def _all(self) -> tuple[Altered, Bridges]:
-        altered: tuple[list[int], list[float], list[int]] = [], [], [0]
-        bridges: tuple[list[int], list[int], list[float], list[int]] = [], [], [], [0]
-
-        def take(change: Change, on: frozenset[str]) -> None:
-            added: tuple[Bridge, ...]
-            if isinstance(change, Meets):
-                # By far the most: they need no more than their bridge.
-                added = (self.grid.met(change),)
-            else:
-                made = self.grid.made(change, on)
-                added = made.bridges
-                altered[0].extend(made.siemens)
-                altered[1].extend(made.siemens.values())
-            for each in added:
-                bridges[0].append(each.a)
-                bridges[1].append(each.b)
-                bridges[2].append(each.ohm)
-            altered[2].append(len(altered[0]))
-            bridges[3].append(len(bridges[0]))
-
-        for each in self.changes:
-            take(each, self.switches)
-        for place, device in self.outputs.items():
-            take(self.changes[place], self.switches | {device})
-        altered[2].append(len(altered[0]))
-        bridges[3].append(len(bridges[0]))
-        integers = [np.array(each, dtype=np.intp) for each in (altered[0], altered[2], *bridges[:2], bridges[3])]
-        ohm = np.array(bridges[2], dtype=np.float64)
-        return (
-            Altered(integers[0], np.array(altered[1], dtype=np.float64), integers[1]),
-            Bridges(integers[2], integers[3], ohm, integers[4]),
-        )
+    def _made(self) -> Mapping[int, Made]:
+        """What all deeds do but those that bring two places together."""
+        found = {row: self.grid.made(change, self.switches) for row, change in self.changes.others.items()}
+        for row, device in self.outputs.items():
+            found[self._when_on[row]] = self.grid.made(self.changes.others[row], self.switches | {device})
+        return found
 
     @property
+    def _starts(self) -> Ints:
+        """Each deed, and one more: the last but one does nothing."""
+        return np.arange(len(self.changes) + len(self.outputs) + 2)
+
+    @cached_property
     def altered(self) -> Altered:
         """Elements that each deed alters."""
-        return self._all[0]
+        every = [(deed, place, siemens) for deed, made in self._made.items() for place, siemens in made.siemens.items()]
+        deed, place = (np.array([each[column] for each in every], dtype=np.intp) for column in range(2))
+        order = np.argsort(deed, kind="stable")
+        siemens = np.array([siemens for _, _, siemens in every], dtype=np.float64)
+        return Altered(place[order], siemens[order], np.searchsorted(deed[order], self._starts))
 
-    @property
+    @cached_property
     def bridges(self) -> Bridges:
         """Bridges that each deed adds."""
-        return self._all[1]
+        meetings, node = self.changes.meetings, self.grid.rig.node
+        met = meetings.ends([self.grid.index[node(spot)] for spot in meetings.spots])
+        every = [(deed, each) for deed, made in self._made.items() for each in made.bridges]
+        deed = np.concatenate((meetings.row, np.array([deed for deed, _ in every], dtype=np.intp)))
+        a = np.concatenate((met[0], np.array([each.a for _, each in every], dtype=np.intp)))
+        b = np.concatenate((met[1], np.array([each.b for _, each in every], dtype=np.intp)))
+        ohm = np.concatenate((meetings.ohm, np.array([each.ohm for _, each in every], dtype=np.float64)))
+        order = np.argsort(deed, kind="stable")
+        return Bridges(a[order], b[order], ohm[order], np.searchsorted(deed[order], self._starts))
 
     @cached_property
     def counts(self) -> Ints:

@@ -11,7 +11,7 @@ from functools import cached_property
 
 import numpy as np
 
-from harnessgen.bench.fault import Change
+from harnessgen.bench.changes import Changes
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.powered_batch import Batch, Cases
 from harnessgen.bench.powered_course import Courses
@@ -32,7 +32,7 @@ class PoweredSteps:
     apart: tuple[str, ...]
     steps: Sequence[Step]
 
-    def shown(self, changes: Sequence[Change], bits: Mapping[str, int]) -> list[int]:
+    def shown(self, changes: Changes, bits: Mapping[str, int]) -> list[int]:
         """For each change the bits of the steps that show it, of `bits` by the number of the step."""
         grid = PoweredGrid(PoweredRig(self.fitted, self.apart))
         switches = self.fitted.network.design.switches
@@ -52,7 +52,7 @@ class _Settings:
     grid: PoweredGrid
     switches: frozenset[str]
     steps: Sequence[Step]
-    changes: Sequence[Change]
+    changes: Changes
     bits: Mapping[str, int]
     found: list[int]
 

@@ -11,7 +11,7 @@ from math import inf, isinf
 
 import numpy as np
 
-from harnessgen.bench.fault import TOUCH_OHM, Change, Exchanged, Gone, Meets, Series, Shorted, Stuck, Swapped, Thinner
+from harnessgen.bench.fault import TOUCH_OHM, Alteration, Exchanged, Gone, Series, Shorted, Stuck, Swapped, Thinner
 from harnessgen.bench.powered_rig import PoweredRig
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element, ElementKind
@@ -140,12 +140,7 @@ class PoweredGrid:
         """Siemens of fuses that are out."""
         return {self.place_of[name]: 0.0 for name in fuses if name in self.place_of}
 
-    def met(self, change: Meets) -> Bridge:
-        """The bridge where two circuits touch."""
-        ends = self.index[self.rig.node(change.one)], self.index[self.rig.node(change.other)]
-        return Bridge(*ends, max(change.ohm, TOUCH_OHM))
-
-    def made(self, change: Change, on: frozenset[str]) -> Made:
+    def made(self, change: Alteration, on: frozenset[str]) -> Made:
         """A fault as the solver takes it, while these switches and outputs are on."""
         ohms = self.rig.fitted.physics.ohms
         match change:
@@ -158,8 +153,6 @@ class PoweredGrid:
                 return (
                     Made({self.place_of[mark]: 1.0 / (ohms[mark] * times)}, ()) if mark in self.place_of else _NOTHING
                 )
-            case Meets():
-                return Made({}, (self.met(change),))
             case Gone(device=device):
                 places = self.of_device.get(device, ())
                 return Made({each: 0.0 for each in places if conducting(self.elements[each], on, frozenset())}, ())

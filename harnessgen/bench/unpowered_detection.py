@@ -7,7 +7,8 @@ from functools import cached_property
 from math import isinf
 
 from harnessgen.bench.apart import Apart, bridges_of
-from harnessgen.bench.fault import Change, Exchanged, Swapped
+from harnessgen.bench.changes import Changes
+from harnessgen.bench.fault import Exchanged, Swapped
 from harnessgen.bench.faulty_rig import Joined, Moved, rows_within
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.lamp import HIGH_SHARE, LOW_SHARE, Light, lamp_of
@@ -51,7 +52,7 @@ class OhmBlock:
         nets = section_nets(fitted.network, fitted.physics.lengths, setup.section)
         return LoadedSection(fitted, nets).edges(which)
 
-    def shown(self, changes: Sequence[Change], bits: Mapping[str, int]) -> list[int]:
+    def shown(self, changes: Changes, bits: Mapping[str, int]) -> list[int]:
         """For each change the bits of the steps that show it, of `bits` by the number of the step."""
         placed = [self._placed(step) for step in self.block.steps if step.instrument is not None]
         found = [0] * len(changes)
@@ -67,7 +68,7 @@ class OhmBlock:
                 found[row] = found[row] | bit if found[row] else bit
         return found
 
-    def _shown_joined(self, changes: Sequence[Change], placed: Sequence["_Placed"]) -> Iterator[tuple[int, int]]:
+    def _shown_joined(self, changes: Changes, placed: Sequence["_Placed"]) -> Iterator[tuple[int, int]]:
         """Changes and steps that show them, both by their places, of steps with both tips on one island."""
         index = self.rigs[0].pieces.index
         joined = Joined(self.rigs, [(index[each.a[0]], index[each.b[0]]) for each in placed])
@@ -84,7 +85,7 @@ class OhmBlock:
                     yield row, place
         yield from self._solved(moved, placed)
 
-    def _shown_apart(self, changes: Sequence[Change], placed: Sequence["_Placed"]) -> Iterator[tuple[int, int]]:
+    def _shown_apart(self, changes: Changes, placed: Sequence["_Placed"]) -> Iterator[tuple[int, int]]:
         """The same of steps with tips on islands that nothing joins, and changes that join them."""
         rig = self.rigs[0]
         apart = Apart(rig, [rig.pieces.index[each.a[0]] for each in placed], [each.b for each in placed])
@@ -101,7 +102,7 @@ class OhmBlock:
                     moved.append(_Moved(row, place, [(part, ohm + apart.lead_ohm(place, clip))]))
         yield from self._solved(moved, placed)
 
-    def _shown_anew(self, changes: Sequence[Change], placed: Sequence["_Placed"]) -> Iterator[tuple[int, int]]:
+    def _shown_anew(self, changes: Changes, placed: Sequence["_Placed"]) -> Iterator[tuple[int, int]]:
         """The same of all other steps, read anew with each change that touches an island of theirs."""
         for row, change in enumerate(changes):
             touched = self.rigs[0].touched(change)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from harnessgen.bench.changes import Changes
 from harnessgen.bench.fault import Change
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.powered_batch import Cases
@@ -40,7 +41,7 @@ def read_faults(
     """Every change alone with these switches and outputs on, relays and fuses at rest."""
     grid, setting = PoweredGrid(rig), frozenset(on)
     switches = setting & frozenset(rig.network.design.switches)
-    courses = Courses(grid, switches, list(dict.fromkeys((switches, setting))), changes)
+    courses = Courses(grid, switches, list(dict.fromkeys((switches, setting))), Changes(changes))
     count = len(changes)
     cases = Cases(np.full(count, len(courses.settings) - 1, dtype=np.intp), np.arange(count))
     volts, amperes = np.full((count, len(nodes)), np.nan), np.zeros((count, len(elements)))

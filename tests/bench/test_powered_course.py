@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from harnessgen.bench.changes import Changes
 from harnessgen.bench.fault import FaultKind
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.powered_batch import Cases
@@ -22,7 +23,7 @@ def test_a_fuse_that_is_out_stays_out_when_an_output_goes_on() -> None:
     settings = [switches, *(switches | {each} for each in network.design.drivers)]
     faults = universe_of(fitted).faults
     changes = [each.change for each in faults if each.change is not None and each.kind is not FaultKind.COMES_AND_GOES]
-    courses = Courses(PoweredGrid(PoweredRig(fitted, ())), switches, settings, changes)
+    courses = Courses(PoweredGrid(PoweredRig(fitted, ())), switches, settings, Changes(changes))
     count = len(changes)
     out: list[list[frozenset[str]]] = []
     rests = courses.at_rest()

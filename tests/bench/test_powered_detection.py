@@ -9,6 +9,7 @@ import pytest
 
 from harnessgen.bench import powered_grid
 from harnessgen.bench.bits import bits_of
+from harnessgen.bench.changes import Changes
 from harnessgen.bench.fault import Change, FaultKind, Gone, Stuck
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.lamp import Light, lamp_of
@@ -66,7 +67,7 @@ def shown(name: str, apart: tuple[str, ...]) -> list[set[str]]:
     steps = steps_of(name)[apart]
     numbers = [step.number for step in steps]
     bits = {number: 1 << place for place, number in enumerate(numbers)}
-    masks = PoweredSteps(fitted_of(name), apart, steps).shown(changes_of(name), bits)
+    masks = PoweredSteps(fitted_of(name), apart, steps).shown(Changes(changes_of(name)), bits)
     return [{numbers[bit] for bit in bits_of(mask)} for mask in masks]
 
 

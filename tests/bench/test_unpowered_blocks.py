@@ -9,6 +9,7 @@ from typing import cast
 import pytest
 
 from harnessgen.bench.apart import Apart, bridges_of
+from harnessgen.bench.changes import Changes
 from harnessgen.bench.fault import METAL, Change, Meets, Series, Spot, Swapped, Thinner
 from harnessgen.bench.faulty_rig import Joined, Moved
 from harnessgen.bench.fitted import Fitted
@@ -54,7 +55,7 @@ def assert_same(fitted: Fitted, blocks: tuple[Block, ...], seed: int) -> None:
             continue
         inside = OhmBlock(fitted, block)
         bits = {step.number: 1 << place for place, step in enumerate(block.steps)}
-        for change, mask in zip(changes, inside.shown(changes, bits), strict=True):
+        for change, mask in zip(changes, inside.shown(Changes(changes), bits), strict=True):
             expected = shown_one_by_one(inside, change)
             assert {number for number, bit in bits.items() if mask & bit} == expected, (block.number, change)
 
@@ -84,7 +85,7 @@ def test_a_step_that_a_good_harness_fails_is_shown_by_what_touches_it() -> None:
     inside = OhmBlock(fitted, replace(block, steps=(wrong,)))
     elsewhere = next(mark for each in block.steps for mark in each.covers if mark not in step.covers)
     changes = [Series(Spot(step.covers[0]), 0.0), Series(Spot(elsewhere), inf), Meets(Spot(step.covers[0]), METAL, 0.0)]
-    assert inside.shown(changes, {wrong.number: 1}) == [1, 0, 1]
+    assert inside.shown(Changes(changes), {wrong.number: 1}) == [1, 0, 1]
 
 
 def random_rig(rng: Random, load_ohm: float) -> Rig:
@@ -154,7 +155,7 @@ def test_bridges_between_islands_show_where_the_changed_rig_reads_low(seed: int)
         return
     apart = Apart(rig, [rig.pieces.index[point] for point in firsts[:-1]], [firsts[n:] for n in range(1, len(firsts))])
     changes = [random_change(rng, rig) for _ in range(20)]
-    bridges = bridges_of(rig, changes)
+    bridges = bridges_of(rig, Changes(changes))
     limit = rng.choice((0.3, 1.0, 5.0, 1e6))
     shown = apart.shown(bridges, lambda place, ohm: ohm < limit)
     found = {(row, place) for place, which in shown for row in bridges.rows[which].tolist()}
