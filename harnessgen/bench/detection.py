@@ -16,6 +16,7 @@ from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.powered_detection import PoweredSteps
 from harnessgen.bench.step import Block, Phase, Step
 from harnessgen.bench.unpowered_detection import OhmBlock
+from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
 
 
@@ -51,6 +52,12 @@ class Detection:
                 places = lists[id(mask)] = found.setdefault(mask, [])
             places.append(place)
         return {mask: tuple(places) for mask, places in found.items()}
+
+    @cached_property
+    def rank(self) -> Mapping[str, int]:
+        """The place of the subject of each fault in the natural order of names, in that order."""
+        subjects = {fault.subject for fault in self.faults}
+        return {subject: place for place, subject in enumerate(sorted(subjects, key=natural_key))}
 
     @cached_property
     def _tally(self) -> Mapping[tuple[FaultKind, Consequence], tuple[int, int]]:

@@ -1,6 +1,6 @@
 """What a procedure cannot show: its faults in groups, each with the reason and with a sheet that does show it."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -9,7 +9,6 @@ from harnessgen.bench.lamp import lamp_of
 from harnessgen.bench.proof import Proof, Proofs
 from harnessgen.bench.step import Missed
 from harnessgen.bench.touched import Touched
-from harnessgen.measures.designator import natural_key
 from harnessgen.network.network import Network
 
 _SMALL = frozenset({FaultKind.POOR_JOINT, FaultKind.SIZE_WRONG})
@@ -58,12 +57,6 @@ class _Teller:
                     found[place] = name
         return found
 
-    @cached_property
-    def rank(self) -> Mapping[str, int]:
-        """The place of each subject that a procedure misses in the natural order of names."""
-        subjects = {fault.subject for proof in self.proofs.proofs for fault in proof.detection.undetected}
-        return {subject: place for place, subject in enumerate(sorted(subjects, key=natural_key))}
-
     def missed(self, proof: Proof) -> Iterator[Missed]:
         """The faults that a procedure was asked for and does not show, the gravest first, in groups."""
         # What the steps could have read, whether they were chosen or not.
@@ -77,7 +70,7 @@ class _Teller:
             counts[fault.subject] = counts.get(fault.subject, 0) + 1
         grave = list(Consequence)
         for (kind, leads_to, why, other), counts in sorted(groups.items(), key=lambda item: -grave.index(item[0][1])):
-            subjects, count = tuple(sorted(counts, key=self.rank.__getitem__)), sum(counts.values())
+            subjects, count = tuple(sorted(counts, key=self.proofs.detection.rank.__getitem__)), sum(counts.values())
             yield Missed(kind.value, leads_to.value, count, count == totals[kind], subjects, why, other)
 
     def _reason(self, place: int, fault: Fault, read: frozenset[int], has_meter: bool) -> str:

@@ -23,10 +23,9 @@ class Pointing:
     of a step, and thousands of steps, take no sorting.
     """
 
-    def __init__(self, faults: Sequence[Fault]) -> None:
-        """Number the classes as they come, and in each the subjects in their natural order."""
-        subjects = sorted({fault.subject for fault in faults}, key=natural_key)
-        rank = {subject: place for place, subject in enumerate(subjects)}
+    def __init__(self, faults: Sequence[Fault], rank: Mapping[str, int]) -> None:
+        """Number the classes as they come, and in each the subjects in their natural order, which is that of `rank`."""
+        subjects = list(rank)
         number: dict[str, int] = {}
         classes = [number.setdefault(_NAMES[fault.kind.value], len(number)) for fault in faults]
         self._class_at = np.array(classes, dtype=np.intp)

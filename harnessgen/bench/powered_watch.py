@@ -78,8 +78,10 @@ class Watch:
             over = values >= self._edge
             near = edges(self.readouts, alone, np.abs(values - self._edge), np.arange(len(values)))
             coils = len(self._coils)
-            holding = frozenset(self.names[each] for each in np.nonzero(over[:coils])[0].tolist())
-            blowing = frozenset(self.names[coils + each] for each in np.nonzero(over[coils:])[0].tolist())
+            holding, blowing = (
+                self._named(np.nonzero(over[:coils])[0]),
+                self._named(coils + np.nonzero(over[coils:])[0]),
+            )
             self._references[holds] = Reference(holding, blowing, over, near)
         return self._references[holds]
 
@@ -95,13 +97,21 @@ class Watch:
         rows, which = entries(self.readouts, batch, np.arange(len(batch.cases)), usual.edges)
         now = np.abs(self.readouts.values(batch.bridged, rows, which)) >= self._edge[which]
         other = np.nonzero(now != usual.over[which])[0]
-        changed = distinct(rows[other] * len(self.names) + which[other])
+        count = len(self.names)
+        if not len(other):
+            return {}
+        changed = distinct(rows[other] * count + which[other])
+        moved, starts = np.unique(changed // count, return_index=True)
+        # Many rows move the same.
+        after: dict[bytes, tuple[Names, Names]] = {}
         found: dict[int, tuple[Names, Names]] = {}
-        for row, at in zip((changed // len(self.names)).tolist(), (changed % len(self.names)).tolist(), strict=True):
-            holding, blowing = found.get(row, (usual.holding, usual.blowing))
-            if at < len(self._coils):
-                holding = holding ^ {self.names[at]}
-            else:
-                blowing = blowing ^ {self.names[at]}
-            found[row] = holding, blowing
+        for row, own in zip(moved.tolist(), np.split(changed % count, starts[1:]), strict=True):
+            key = own.tobytes()
+            if key not in after:
+                coils, fuses = own[own < len(self._coils)], own[own >= len(self._coils)]
+                after[key] = usual.holding ^ self._named(coils), usual.blowing ^ self._named(fuses)
+            found[row] = after[key]
         return found
+
+    def _named(self, which: Ints) -> Names:
+        return frozenset(self.names[each] for each in which.tolist())

@@ -98,7 +98,7 @@ class _Maker:
 
     @cached_property
     def pointing(self) -> Pointing:
-        return Pointing(self.detection.faults)
+        return Pointing(self.detection.faults, self.detection.rank)
 
     @cached_property
     def alike(self) -> Sequence[tuple[int, Sequence[Sequence[int]]]]:

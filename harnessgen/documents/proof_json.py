@@ -71,5 +71,5 @@ def _lines(items: Iterable[Any]) -> Iterator[str]:
     yield "\n]" if separator == ",\n" else "[]"
 
 
-def _text(item: Any) -> str:
-    return json.dumps(item, allow_nan=False)
+# The function of the library makes an encoder for each of its calls.
+_text = json.JSONEncoder(allow_nan=False).encode

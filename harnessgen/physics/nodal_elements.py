@@ -27,6 +27,7 @@ _NOISE = 1e-28
 _PATIENCE = 4
 # From this many currents on, summing them by node with a sparse matrix is ten times faster and worth importing it.
 _WIDE = 50_000
+_FEW = 8
 
 
 class StalledError(ArithmeticError):
@@ -81,7 +82,12 @@ class Elements:
         sums = np.zeros((self.node_count, current_a.shape[1]))
         if not len(self.starts):
             return sums
-        if current_a.shape[1] < 2 or current_a.size < _WIDE:
+        if current_a.shape[1] < _FEW:
+            # By columns it is several times as fast as by short rows.
+            for column in range(current_a.shape[1]):
+                sums[self.touched, column] = np.add.reduceat(current_a[self.entries, column] * weights, self.starts)
+            return sums
+        if current_a.size < _WIDE:
             ends = current_a[self.entries] * weights[:, None]
             sums[self.touched] = np.add.reduceat(ends, self.starts, axis=0)
             return sums

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from hypothesis import given
 from hypothesis import strategies as st
 
+from harnessgen.bench.detection import Detection
 from harnessgen.bench.fault import Consequence, Fault, FaultKind
 from harnessgen.bench.pointers import Pointing
 
@@ -51,7 +52,8 @@ def test_all_steps_at_once_point_to_what_each_points_to(drawn: list[tuple[FaultK
     shown: dict[int, list[int]] = {}
     for place in reversed(range(len(masks))):
         shown.setdefault(masks[place], []).append(place)
-    assert Pointing(faults).lines(shown) == [
+    rank = Detection(tuple(faults), tuple(masks), ()).rank
+    assert Pointing(faults, rank).lines(shown) == [
         pointed_to(fault for fault, mask in zip(faults, masks, strict=True) if mask >> step & 1)
         for step in range(STEPS)
     ]

@@ -4,6 +4,7 @@ A line for each size with the processor time of each part, and behind it the rat
 asserted: a time is no property of the program alone.
 """
 
+import gc
 import sys
 from collections.abc import Callable
 from time import process_time
@@ -15,6 +16,7 @@ from harnessgen.bench.missed import with_missed
 from harnessgen.bench.procedure import procedure_of
 from harnessgen.bench.proof import Proofs, procedures_of
 from harnessgen.bench.universe import universe_of
+from harnessgen.cli.main import COLLECTS_AFTER
 from harnessgen.documents import proof_json, proof_text
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
@@ -84,6 +86,7 @@ def _written(proofs: Proofs) -> int:
 
 def main() -> None:
     """Print a line for each size, with the ratios to the size before."""
+    gc.set_threshold(*COLLECTS_AFTER)
     # What is loaded once is not what grows.
     measured(network_of(vehicle_text(1, 20)), {})
     before: dict[str, float] = {}
