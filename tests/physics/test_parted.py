@@ -134,15 +134,25 @@ def drawn_changes(rng: np.random.Generator, whole: Whole) -> list[Added]:
     return list(found.values())
 
 
+def both(one: list[Added], other: list[Added]) -> list[Added]:
+    """The changes of two lists; of those of one resistor that of the first."""
+    found = {each.resistor if each.resistor >= 0 else (each.a, each.b): each for each in (*other[::-1], *one)}
+    return list(found.values())
+
+
 @pytest.mark.parametrize("hubs", [0, 1, 2, 4])
 @pytest.mark.parametrize("seed", range(40))
 def test_every_row_equals_the_whole_network_solved_anew(seed: int, hubs: int) -> None:
-    """Volts, those of hubs too, amperes of the bridge, and the resistance between nodes: six lists, thirty bridges."""
+    """Volts, those of hubs too, amperes of the bridge, and the resistance between nodes: ten lists, thirty bridges.
+
+    Four lists have the changes of two others, so that many alter the same parts alike.
+    """
     rng = np.random.default_rng([seed, hubs])
     whole = drawn(rng, hubs)
     network = assemble(whole.count, [Resistor(*each) for each in whole.resistors], whole.fixed)
     base = parted(network, np.arange(2, 2 + hubs))
     lists: list[list[Added]] = [[], *(drawn_changes(rng, whole) for _ in range(5))]
+    lists += [both(lists[one], lists[other]) for one, other in rng.integers(0, 6, (4, 2)).tolist()]
     of = rng.integers(0, len(lists), ROWS)
     ends = [tuple(map(int, rng.choice(whole.count, 2, replace=False))) for _ in range(ROWS)]
     ends = [pair if rng.random() < 0.7 else (-1, -1) for pair in ends]
@@ -163,6 +173,22 @@ def test_every_row_equals_the_whole_network_solved_anew(seed: int, hubs: int) ->
         assert bridged.ampere[row] == pytest.approx(np.nan_to_num(through), rel=1e-5, abs=1e-5), where
         if not np.isnan(after.volts[[one[row], other[row]]]).any():
             assert between[row] == pytest.approx(after.ohm(one[row], other[row]), rel=1e-4, abs=1e-4), where
+
+
+def test_what_lists_alter_alike_is_solved_once() -> None:
+    """By hand: three loads of two nodes each between the poles; each list alters one or two of them."""
+    legs = [(leg, Resistor(0, leg, 1.0), Resistor(leg, leg + 1, 2.0), Resistor(leg + 1, 1, 3.0)) for leg in (2, 4, 6)]
+    network = assemble(8, [each for _, *leg in legs for each in leg], {0: 0.0, 1: 12.0})
+    base = parted(network, np.zeros(0, dtype=np.intp))
+    first, second = Added(1, 2, 3, 4.0), Added(4, 4, 5, 4.0)
+    other, across = Added(1, 2, 3, 5.0), Added(-1, 2, 6, 1.0)
+    for lists, copies in (
+        ([[first], [first]], 2),
+        ([[first], [second, first], [second]], 4),
+        ([[first], [other]], 4),
+        ([[across, first], [first, across], [first]], 6),
+    ):
+        assert len(made(base, lists).table.volts) == 8 + copies, lists
 
 
 def test_what_hangs_free_takes_the_volts_that_it_is_bridged_to() -> None:
