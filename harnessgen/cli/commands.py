@@ -129,7 +129,7 @@ def cut(options: argparse.Namespace) -> int:
         return 2
     examination = checked.examination
     if checked.network is None or checked.physics is None:
-        print_findings("text", examination.findings, examination.not_examined, dict(checked.understood.texts))
+        print_findings(options.format, examination.findings, examination.not_examined, dict(checked.understood.texts))
         print("There is no plan: mend the file first.", file=sys.stderr)
         return max(checked.exit_status, 1)
     from harnessgen.cutting.plan import cut_plan
@@ -158,7 +158,7 @@ def prove(options: argparse.Namespace) -> int:
         proved = prove_design(checked)
     examination = proved.checked.examination
     if proved.proofs is None:
-        print_findings("text", examination.findings, examination.not_examined, dict(checked.understood.texts))
+        print_findings(options.format, examination.findings, examination.not_examined, dict(checked.understood.texts))
         print("Nothing is proved: mend the file first.", file=sys.stderr)
         return max(checked.exit_status, 1)
     from harnessgen.documents import proof_json, proof_text
