@@ -11,7 +11,7 @@ from harnessgen.catalogue import RULES
 from harnessgen.design.read import TextOf, UnreadableFile, read_files
 from harnessgen.design.understand import Understood, understand
 from harnessgen.evidence.finding import Finding, from_fault
-from harnessgen.remedies.mends import with_mends
+from harnessgen.remedies.mends import runs_for, with_mends
 from harnessgen.rules.examine import Examination, examine, examine_bench
 
 if TYPE_CHECKING:
@@ -65,7 +65,8 @@ def check(main: str, text_of: TextOf) -> Checked:
     def again(changed: Mapping[str, str]) -> Examination:
         return _line(main, lambda name: changed[name] if name in changed else text_of(name)).examination
 
-    findings = with_mends(checked.examination.findings, texts, again)
+    wires = len(checked.network.wires) if checked.network is not None else 0
+    findings = with_mends(checked.examination.findings, texts, again, runs_for(wires))
     examination = Examination(tuple(findings), checked.examination.not_examined)
     return Checked(main, checked.understood, checked.network, checked.physics, examination)
 

@@ -28,7 +28,7 @@ from harnessgen.rules.protection.unexamined import ideal_supplies
 
 def fuse_facts(physics: Physics, fuse: Fuse) -> Iterator[Fact]:
     """What a fuse protects, does in a short, and how the wire that it guards least fares."""
-    for each in protected(physics.network):
+    for each in protected(physics):
         if each.fuse.name == fuse.name:
             yield Fact("protects", ", ".join(element.name for element in each.wires) or "no wire")
             if each.in_line:
@@ -83,7 +83,7 @@ def fuse_numbers(physics: Physics, fuse: Fuse) -> Iterator[Derivation]:
 
 def _held_numbers(physics: Physics, fuse: Fuse) -> Iterator[Derivation]:
     """Allowed current of the wire, of all that its rating runs through, that may carry least."""
-    held = [element.name for each in protected(physics.network) if each.fuse is fuse for element in each.held]
+    held = [element.name for each in protected(physics) if each.fuse is fuse for element in each.held]
     allowed = [physics.allowed[mark] for mark in held if physics.allowed[mark].allowed_a > 0.0]
     if allowed:
         least = min(allowed, key=lambda one: one.allowed_a)
@@ -106,7 +106,7 @@ def wire_protection_facts(physics: Physics, wire: Wire) -> Iterator[Fact]:
         if each_unfused.wire.wire is wire:
             yield Fact("before any fuse", f"{each_unfused.supply.name} feeds it without one")
             return
-    for one in protected(physics.network):
+    for one in protected(physics):
         if not found and any(element.wire is wire for element in one.held):
             found = True
             form = one.fuse.form

@@ -200,6 +200,8 @@ def _network(physics: Physics, case: Case, left_open: ElementKind) -> ShortNetwo
     return ShortNetwork(live_network(physics.network, closed, ohms, supply_volts(physics, case)), left_open)
 
 
+_AT_ONCE = 128
+"""Places that are solved for at one time: more columns only take memory."""
 _Place = tuple[str, str, str]
 """Two nodes between which a short lies, the second empty for the body, and the name of the place."""
 
@@ -220,37 +222,53 @@ def _shorts(
 ) -> Iterator[list[Short]]:
     """Current of each fuse for a short to the body at each fed node, and within each load between two fed nodes."""
     live = live_of.live
-    volts = live.voltages_v(live.nodal.solve())
-    places = [_places(physics, volts, nodes, case) for _, nodes in fuses]
-    column = {place: at for at, place in enumerate(dict.fromkeys(each for own in places for each in own), 1)}
-    injections = np.zeros((live.nodal.elements.node_count, len(column) + 1))
-    for (a, b, _), at in column.items():
-        injections[live.index[a], at] -= 1.0
-        if b:
-            injections[live.index[b], at] += 1.0
-    solution = live.nodal.solve(injections)
-    currents = live.currents_a(solution)
+    idle = live.nodal.solve()
+    volts, idle_a = live.voltages_v(idle), live.currents_a(idle)
     row = {each.name: at for at, each in enumerate(live.elements)}
+    places = [_places(physics, volts, nodes, case) if fuse.name in row else [] for fuse, nodes in fuses]
+    asked: dict[_Place, list[int]] = {}
+    for (fuse, _), own in zip(fuses, places, strict=True):
+        for place in own:
+            asked.setdefault(place, []).append(row[fuse.name])
+    drawn = _drawn(live, asked)
     back_ohm, highest_v = body_ohm(physics, case), max(supply_volts(physics, case).values(), default=0.0)
     for (fuse, _), own in zip(fuses, places, strict=True):
         shorts: list[Short] = []
-        for place in own if fuse.name in row else ():
+        for place in own:
             a, b, name = place
-            at_a = solution.voltages_v[live.index[a]]
-            at_b = solution.voltages_v[live.index[b]] if b else np.zeros_like(at_a)
-            open_v = float(at_a[0] - at_b[0])
-            inner_ohm = open_v - float(at_a[column[place]] - at_b[column[place]])
+            open_v = volts[a] - (volts[b] if b else 0.0)
+            across_v, through_a = drawn[row[fuse.name], place]
             # Currents are linear in what is drawn: the fuse's own is its idle one and its share of the short's.
-            through = currents[row[fuse.name]]
-            idle_a, share = float(through[0]), float(through[column[place]] - through[0])
-            sign = -1.0 if share < 0.0 else 1.0
+            own_a = float(idle_a[row[fuse.name]])
+            sign = -1.0 if through_a < own_a else 1.0
             short = Short(
-                fuse.name, name, case, highest_v, open_v, inner_ohm, back_ohm if not b else 0.0, sign * idle_a,
-                sign * share, (a, b), live_of.left_open,
+                fuse.name, name, case, highest_v, open_v, open_v - across_v, back_ohm if not b else 0.0, sign * own_a,
+                sign * (through_a - own_a), (a, b), live_of.left_open,
             )  # fmt: skip
             if short.current_a > 0.0:
                 shorts.append(short)
         yield shorts
+
+
+def _drawn(live: LiveNetwork, asked: Mapping[_Place, Sequence[int]]) -> dict[tuple[int, _Place], tuple[float, float]]:
+    """Volts left at each place with an ampere drawn there, and what then flows through the elements asked for."""
+    found: dict[tuple[int, _Place], tuple[float, float]] = {}
+    every = list(asked)
+    for first in range(0, len(every), _AT_ONCE):
+        some = every[first : first + _AT_ONCE]
+        injections = np.zeros((live.nodal.elements.node_count, len(some)))
+        for at, (a, b, _) in enumerate(some):
+            injections[live.index[a], at] -= 1.0
+            if b:
+                injections[live.index[b], at] += 1.0
+        solution = live.nodal.solve(injections)
+        currents = live.currents_a(solution)
+        for at, place in enumerate(some):
+            a, b, _ = place
+            left_v = solution.voltages_v[live.index[a], at] - (solution.voltages_v[live.index[b], at] if b else 0.0)
+            for row in asked[place]:
+                found[row, place] = float(left_v), float(currents[row, at])
+    return found
 
 
 def _places(physics: Physics, volts: Mapping[str, float], nodes: Sequence[str], case: Case) -> list[_Place]:

@@ -12,6 +12,15 @@ from harnessgen.source.place import Place
 
 MOST_RUNS = 30
 """Runs of the line that one check may spend on proposals; what is not tried gets no mend."""
+_FEWEST_RUNS = 3
+_WIRES_IN_ALL = 12_000
+"""Wires that all these runs together may go through, so that a faulty vehicle is told of in a minute or two."""
+
+
+def runs_for(wires: int) -> int:
+    """Runs that the check of a harness with so many wires may spend."""
+    return max(_FEWEST_RUNS, min(MOST_RUNS, _WIRES_IN_ALL // max(wires, 1)))
+
 
 CAUSES = (
     "double-filled-cavity",

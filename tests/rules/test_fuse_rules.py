@@ -108,19 +108,19 @@ def test_wires_before_the_fuse_and_in_the_return_have_to_stand_it(thick: str, ma
 
 def test_a_shared_return_counts_with_the_largest_fuse_and_one_past_an_output_too() -> None:
     """By the plan of the designs: small boat 90A and 91A serve F1 alone; the flat six returns its banks by outputs."""
-    boat = {each.fuse.name: {wire.name for wire in each.in_line} for each in protected(physics_of(BOAT).network)}
+    boat = {each.fuse.name: {wire.name for wire in each.in_line} for each in protected(physics_of(BOAT))}
     assert boat["F1"] == {"90A", "91A"}
     assert (boat["F10"], boat["F11"], boat["F3"]) == ({"10A"}, {"13A"}, {"94A"})
-    six = {each.fuse.name: {wire.name for wire in each.in_line} for each in protected(physics_of(FLAT_SIX).network)}
+    six = {each.fuse.name: {wire.name for wire in each.in_line} for each in protected(physics_of(FLAT_SIX))}
     # A load that shorts while its output is on drives the fuse's current through it and the ground wire behind it.
     assert six["F1"] == {"31A", "31B", "31C", "31D", "31E", "90A"}
     assert six["F2"] == {"32A", "32B", "32C", "32D", "32E"}
     # An output that holds its current down by itself lets no such current through.
     limiting = edited(("Q1: {title: output A,", "Q1: {title: output A, drive: {peak: 6 A, hold: 1.5 A},"))
-    held = {each.fuse.name: {wire.name for wire in each.in_line} for each in protected(physics_of(limiting).network)}
+    held = {each.fuse.name: {wire.name for wire in each.in_line} for each in protected(physics_of(limiting))}
     assert (held["F1"], held["F2"]) == (set(), six["F2"] | {"90A"})
     # Where both lamps of two fuses share a splice to ground, the trunk counts with the larger, each leg with its own.
-    shared = {each.fuse.name: {wire.name for wire in each.in_line} for each in protected(physics_of(SHARED).network)}
+    shared = {each.fuse.name: {wire.name for wire in each.in_line} for each in protected(physics_of(SHARED))}
     assert shared == {"F1": {"8A", "90B"}, "F2": {"10A", "90A", "90C"}}
 
 

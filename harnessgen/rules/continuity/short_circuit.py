@@ -8,7 +8,7 @@ from harnessgen.network.electrical import Element, ElementKind, end_of
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.physics.current_derivation import point_derivation
-from harnessgen.physics.operating_point import OperatingPoint
+from harnessgen.physics.operating_point import OperatingPoint, conducting
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.cavity.pins import moves
 from harnessgen.rules.continuity.conduction import Conduction, IsClosed, all_on, closed_at, conduction, way_to
@@ -67,7 +67,10 @@ def _behind_one_cavity(network: Network) -> Iterator[Finding]:
 
 
 def _cases(physics: Physics) -> Iterator[tuple[str, OperatingPoint]]:
-    """Every declared state, and every one with each single driver on besides; each set of what is on once."""
+    """Every declared state, and every one with each single driver on besides; each set of what is on once.
+
+    A state that has no short with all drivers on and every contact of every relay closed has none with a driver on.
+    """
     design = physics.network.design
     seen: set[frozenset[str]] = set()
     states: list[tuple[str, OperatingPoint]] = [(f"in state {name}", point) for name, point in physics.points.items()]
@@ -77,11 +80,19 @@ def _cases(physics: Physics) -> Iterator[tuple[str, OperatingPoint]]:
             seen.add(point.on)
             yield words, point
     for words, point in states:
-        for driver in design.drivers:
+        for driver in design.drivers if _may_short(physics.network, point) else ():
             on = point.on | {driver}
             if on not in seen:
                 seen.add(on)
                 yield f"{words} with {driver} on", physics.solve(words, on)
+
+
+def _may_short(network: Network, point: OperatingPoint) -> bool:
+    on = point.on | frozenset(network.design.drivers)
+    contacts = (ElementKind.MAKE, ElementKind.BREAK)
+    elements = network.electrical.elements
+    closed = conduction(elements, lambda each: each.kind in contacts or conducting(each, on, point.pulled_in))
+    return next(_shorts(closed), None) is not None
 
 
 def _shorts(closed: Conduction) -> Iterator[_Short]:

@@ -21,7 +21,7 @@ def check(physics: Physics) -> list[Finding]:
     A wire that is too thin for its load already is told by `wire-overload` alone.
     """
     told = {each.wire.mark for each in overloaded(physics)}
-    found = [_finding(physics, each, told) for each in protected(physics.network)]
+    found = [_finding(physics, each, told) for each in protected(physics)]
     static = {finding.subject for finding in found if finding is not None}
     held = [_holding(physics, guard, told) for guard in guards(physics) if guard.protects.fuse.name not in static]
     return [finding for finding in (*found, *held) if finding is not None]

@@ -1,15 +1,20 @@
 """What each fuse protects, and what a supply feeds before any fuse."""
 
-from collections.abc import Container, Iterator, Mapping
-from dataclasses import replace
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
 
 from harnessgen.design.device import Driver, Fuse, Ground, Supply
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
+from harnessgen.physics.physics import Physics
 from harnessgen.physics.short_current import CHAFE_OHM
 from harnessgen.rules.continuity.conduction import Conduction, conduction, way_to
 from harnessgen.rules.protection.far_ends import far_ends
+from harnessgen.rules.protection.ways_between import WaysBetween
+
+_KEPT = "protected"
 
 
 @frozen
@@ -36,20 +41,31 @@ def unfused_ways(network: Network) -> Conduction:
     return conduction(network.electrical.elements, lambda element: element.kind is not ElementKind.FUSE)
 
 
-def protected(network: Network) -> tuple[Protected, ...]:
+def protected(physics: Physics) -> tuple[Protected, ...]:
     """Each fuse with what it protects: what its side away from the supplies reaches before loads and other fuses."""
+    if _KEPT not in physics.kept:
+        physics.kept[_KEPT] = _protected(physics.network)
+    found: tuple[Protected, ...] = physics.kept[_KEPT]
+    return found
+
+
+def _protected(network: Network) -> tuple[Protected, ...]:
     found = behind_fuses(network)
-    ways = conduction(network.electrical.elements, _is_in_line)
+    in_line = _InLine(network)
     holder: dict[str, Protected] = {}
     lines: dict[str, Element] = {}
     behind = {wire.name for each in found for wire in each.wires}
     for each in sorted(found, key=lambda one: -one.fuse.rating_a.value):
-        for wire in _in_line(network, ways, each):
+        for wire in in_line.wires(each):
             if wire.name not in behind:
                 lines[wire.name] = wire
                 holder.setdefault(wire.name, each)
+    held: dict[str, list[Element]] = {}
+    for name, wire in lines.items():
+        held.setdefault(holder[name].element.name, []).append(wire)
     return tuple(
-        replace(each, in_line=tuple(wire for name, wire in lines.items() if holder[name] is each)) for each in found
+        replace(each, in_line=tuple(wire for wire in held.get(each.element.name, ()) if holder[wire.name] is each))
+        for each in found
     )
 
 
@@ -83,39 +99,56 @@ def _is_in_line(element: Element) -> bool:
     return element.kind is not ElementKind.FUSE and not is_limiting
 
 
-def _in_line(network: Network, ways: Conduction, each: Protected) -> Iterator[Element]:
-    """Wires without a fuse between the supplies and the fuse, and between the loads that it feeds and the grounds."""
-    grounds = {
-        node
-        for node, found in ways.grounds.items()
-        if any(isinstance(one.device, Ground) and one.device.resistance_ohm.value <= CHAFE_OHM for one in found)
-    }
-    before = each.element.b if each.near == each.element.a else each.element.a
-    yield from _wires_between(ways, before, ways.supplies, grounds)
-    fed = set(unfused_ways(network).ways_from(each.near, avoid=ways.grounds))
-    for load in network.electrical.elements:
-        if load.kind.does_work and (load.a in fed) is not (load.b in fed):
-            yield from _wires_between(ways, load.b if load.a in fed else load.a, grounds, ways.supplies)
+@dataclass(frozen=True)
+class _InLine:
+    """Wires without a fuse between the supplies and a fuse, and between the loads that it feeds and the grounds."""
 
+    network: Network
 
-def _wires_between(ways: Conduction, start: str, ends: Container[str], never: Container[str]) -> Iterator[Element]:
-    """Wires on the ways from `start` to any of `ends`; none where a way leads to one of `never` too."""
-    reached = ways.ways_from(start, avoid=never)
-    if any(after in never for node in reached for after, _ in ways.neighbours.get(node, ())):
-        return
-    kept = dict.fromkeys(reached)
-    # What leads nowhere carries nothing: it is taken off from its tips.
-    tips = list(reached)
-    while tips:
-        node = tips.pop()
-        beside = [after for after, _ in ways.neighbours.get(node, ()) if after in kept]
-        if node in kept and node != start and node not in ends and len(beside) <= 1:
-            del kept[node]
-            tips += beside
-    for node in kept:
-        for after, element in ways.neighbours.get(node, ()):
-            if after in kept and element.wire is not None:
-                yield element
+    @cached_property
+    def _ways(self) -> Conduction:
+        return conduction(self.network.electrical.elements, _is_in_line)
+
+    @cached_property
+    def _unfused(self) -> Conduction:
+        return unfused_ways(self.network)
+
+    @cached_property
+    def _grounds(self) -> frozenset[str]:
+        """Ground points that a dead short can run through."""
+        return frozenset(
+            node
+            for node, found in self._ways.grounds.items()
+            if any(isinstance(one.device, Ground) and one.device.resistance_ohm.value <= CHAFE_OHM for one in found)
+        )
+
+    @cached_property
+    def _to_supplies(self) -> WaysBetween:
+        return WaysBetween(self._ways, self._ways.supplies, self._grounds)
+
+    @cached_property
+    def _to_grounds(self) -> WaysBetween:
+        return WaysBetween(self._ways, self._grounds, self._ways.supplies)
+
+    @cached_property
+    def _loads_at(self) -> Mapping[str, list[int]]:
+        """The loads at each node, by their place among the elements."""
+        found: dict[str, list[int]] = {}
+        for place, each in enumerate(self.network.electrical.elements):
+            if each.kind.does_work:
+                for node in (each.a, each.b):
+                    found.setdefault(node, []).append(place)
+        return found
+
+    def wires(self, each: Protected) -> Iterator[Element]:
+        """Those in line with a fuse, some more than once."""
+        before = each.element.b if each.near == each.element.a else each.element.a
+        yield from self._to_supplies.wires(before)
+        fed = self._unfused.ways_from(each.near, avoid=self._unfused.grounds)
+        for place in sorted({place for node in fed for place in self._loads_at.get(node, ())}):
+            load = self.network.electrical.elements[place]
+            if (load.a in fed) is not (load.b in fed):
+                yield from self._to_grounds.wires(load.b if load.a in fed else load.a)
 
 
 def _away(closed: Conduction, far: Mapping[str, str], fuse: Element) -> tuple[str, ...]:

@@ -50,7 +50,7 @@ def guards(physics: Physics) -> tuple[Guard, ...]:
 
 def _guards(physics: Physics) -> Iterator[Guard]:
     network = physics.network
-    fuses = {each.fuse.name: each for each in reversed(protected(network))}
+    fuses = {each.fuse.name: each for each in reversed(protected(physics))}
     if not fuses:
         return
     heats = LegHeats(physics)
