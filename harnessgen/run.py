@@ -59,16 +59,44 @@ def check(main: str, text_of: TextOf) -> Checked:
         UnreadableFile: the main file cannot be had.
         RuleCrash: a check failed by itself.
     """
-    checked = _line(main, text_of)
-    texts = checked.understood.texts
+    return mended(examined(main, text_of), text_of)
+
+
+def examined(main: str, text_of: TextOf) -> Checked:
+    """As `check`, but that no mend is tried.
+
+    Raises:
+        UnreadableFile: the main file cannot be had.
+        RuleCrash: a check failed by itself.
+    """
+    understood = read(main, text_of)
+    found = [from_fault(fault) for fault in understood.faults]
+    network: Network | None = None
+    physics: Physics | None = None
+    why_not = _FILE_FAULTY
+    if understood.expanded is not None:
+        network, physics, faults = _network(understood)
+        found += faults
+        why_not = _UNROUTED
+    accepted = understood.written.accept if understood.written is not None else ()
+    examination = examine(RULES, found, network, physics, accepted, why_not)
+    return Checked(main, understood, network, physics, examination)
+
+
+def mended(checked: Checked, text_of: TextOf) -> Checked:
+    """The same check, its findings with the mends that were tried and pass.
+
+    Raises:
+        RuleCrash: a check failed by itself.
+    """
+    main, texts = checked.main, checked.understood.texts
 
     def again(changed: Mapping[str, str]) -> Examination:
-        return _line(main, lambda name: changed[name] if name in changed else text_of(name)).examination
+        return examined(main, lambda name: changed[name] if name in changed else text_of(name)).examination
 
     wires = len(checked.network.wires) if checked.network is not None else 0
     findings = with_mends(checked.examination.findings, texts, again, runs_for(wires))
-    examination = Examination(tuple(findings), checked.examination.not_examined)
-    return Checked(main, checked.understood, checked.network, checked.physics, examination)
+    return replace(checked, examination=Examination(tuple(findings), checked.examination.not_examined))
 
 
 def better_places(checked: Checked, text_of: TextOf, aim: str) -> "Placing | None":
@@ -87,7 +115,7 @@ def better_places(checked: Checked, text_of: TextOf, aim: str) -> "Placing | Non
         return None
 
     def again(changed: Mapping[str, str]) -> "tuple[Examination, Physics | None]":
-        made = _line(checked.main, lambda name: changed[name] if name in changed else text_of(name))
+        made = examined(checked.main, lambda name: changed[name] if name in changed else text_of(name))
         return made.examination, made.physics
 
     return place(checked.physics, checked.examination, checked.understood.texts, again, Aim(aim))
@@ -142,7 +170,7 @@ def size(main: str, text_of: TextOf) -> Sized:
         RuleCrash: a check failed by itself.
         RuntimeError: the changed text does not say what was found, which is a fault of the program.
     """
-    before = _line(main, text_of)
+    before = examined(main, text_of)
     texts = before.understood.texts
     if before.network is None or before.understood.written is None:
         return Sized(before, None, texts, None)
@@ -152,25 +180,10 @@ def size(main: str, text_of: TextOf) -> Sized:
     sizing = smallest_sizes(before.network, before.understood.written.accept)
     wanted = {each.wire.mark: each.size for each in sizing.wires}
     changed = {**texts, **sized_texts(before.network, main, texts, wanted)}
-    after = _line(main, lambda name: changed[name] if name in changed else text_of(name))
+    after = examined(main, lambda name: changed[name] if name in changed else text_of(name))
     if after.network is None or {wire.mark: wire.size for wire in after.network.wires} != wanted:
         raise RuntimeError("the sizes could not be written into the text of the design")
     return Sized(before, sizing, changed, after)
-
-
-def _line(main: str, text_of: TextOf) -> Checked:
-    understood = read(main, text_of)
-    found = [from_fault(fault) for fault in understood.faults]
-    network: Network | None = None
-    physics: Physics | None = None
-    why_not = _FILE_FAULTY
-    if understood.expanded is not None:
-        network, physics, faults = _network(understood)
-        found += faults
-        why_not = _UNROUTED
-    accepted = understood.written.accept if understood.written is not None else ()
-    examination = examine(RULES, found, network, physics, accepted, why_not)
-    return Checked(main, understood, network, physics, examination)
 
 
 def _network(understood: Understood) -> "tuple[Network | None, Physics | None, list[Finding]]":

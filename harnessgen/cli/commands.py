@@ -5,14 +5,14 @@ import json
 import os
 import shutil
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from harnessgen.cli.silence import libraries_silent
-from harnessgen.design.read import UnreadableFile
+from harnessgen.design.read import TextOf, UnreadableFile
 from harnessgen.disk import text_of, write_all
 from harnessgen.evidence.finding import Finding, NotExamined, Severity
-from harnessgen.run import Checked
+from harnessgen.run import Checked, examined, mended
 from harnessgen.run import check as check_design
 from harnessgen.run import prove as prove_design
 from harnessgen.schedules.status import NOT_FOR_BUILD
@@ -73,10 +73,10 @@ def _has_colour() -> bool:
     return sys.stdout.isatty() and "NO_COLOR" not in os.environ and os.environ.get("TERM") != "dumb"
 
 
-def _checked_or_told(main: str) -> Checked | None:
+def _checked_or_told(main: str, check: Callable[[str, TextOf], Checked] = check_design) -> Checked | None:
     """The checked design, or None once it is said that its file cannot be read."""
     try:
-        return check_design(main, text_of)
+        return check(main, text_of)
     except UnreadableFile as error:
         print(f"{main} cannot be read: {error}.", file=sys.stderr)
         return None
@@ -151,13 +151,14 @@ def cut(options: argparse.Namespace) -> int:
 def prove(options: argparse.Namespace) -> int:
     """Print what the fault simulation shows of the test procedures of a design."""
     main = Path(options.design).as_posix()
-    checked = _checked_or_told(main)
+    # Mends are tried only where findings are told: of a large harness that takes longer than the proof.
+    checked = _checked_or_told(main, examined)
     if checked is None:
         return 2
     with libraries_silent():
         proved = prove_design(checked)
-    examination = proved.checked.examination
     if proved.proofs is None:
+        examination = mended(checked, text_of).examination
         print_findings(options.format, examination.findings, examination.not_examined, dict(checked.understood.texts))
         print("Nothing is proved: mend the file first.", file=sys.stderr)
         return max(checked.exit_status, 1)

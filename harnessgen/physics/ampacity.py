@@ -5,6 +5,7 @@ heat balance's, whatever published table the design names for its loads: those s
 """
 
 import math
+from functools import lru_cache
 
 from harnessgen.design.limits import limit
 from harnessgen.evidence.derivation import Solved
@@ -61,13 +62,15 @@ def allowed_current(network: Network, wire: Wire) -> AllowedCurrent:
 
 def _allowed_in(wire: Wire, leg: Leg | None, sharing: int, ambient: float, pressure_pa: float) -> AllowedCurrent:
     body, rating = heated(wire), wire.family.rating_degc.value
-    envelope = _envelope_mm(body, sharing)
+    envelope = _envelope_mm(body.outside_diameter_mm, sharing)
     allowed = allowed_current_in_bundle_a(body, sharing, envelope, rating, ambient, pressure_pa=pressure_pa)
     return AllowedCurrent(wire.mark, allowed, leg, sharing, ambient, rating, pressure_pa)
 
 
-def _envelope_mm(body: HeatedWire, sharing: int) -> float:
-    return bundle_diameter([body.outside_diameter_mm] * sharing).diameter_mm
+@lru_cache(maxsize=1024)
+def _envelope_mm(outside_mm: float, sharing: int) -> float:
+    """Diameter of a bundle of equal wires: many of a harness are asked for the same one."""
+    return bundle_diameter([outside_mm] * sharing).diameter_mm
 
 
 def allowed_current_derivation(wire: Wire, allowed: AllowedCurrent) -> Solved:
@@ -78,7 +81,7 @@ def allowed_current_derivation(wire: Wire, allowed: AllowedCurrent) -> Solved:
     """
     body, count = heated(wire), allowed.wires_there
     bodies, currents = [body] * count, [allowed.allowed_a] * count
-    envelope = _envelope_mm(body, count)
+    envelope = _envelope_mm(body.outside_diameter_mm, count)
     state = bundle_temperatures(bodies, currents, envelope, allowed.ambient_degc, pressure_pa=allowed.pressure_pa)
     title = f"allowed current of {allowed.mark}"
     found = bundle_derivation(

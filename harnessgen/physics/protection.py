@@ -75,6 +75,7 @@ class LegHeats:
         self._pressure_pa = surrounding_pressure_pa(physics.network.design)
         self._known: dict[_Key, Surroundings] = {}
         self._bundles = {_key(wire, each.leg): each for each in physics.heat.bundles for wire in each.wires}
+        self._around_mm: dict[int, float] = {}
         for each in (each for found in physics.heat.by_wire.values() for each in found):
             key = _key(each.wire, each.stretch.bundle.leg)
             if each.stretch.lasts_s is None and any(each.stretch.currents_a):
@@ -95,7 +96,10 @@ class LegHeats:
 
     def _surroundings(self, key: _Key) -> Surroundings:
         bundle, at = self._bundles[key], self._hottest.get(key)
-        around_mm, ambient = bundle.diameter_mm, bundle.ambient_degc
+        # All wires of a bundle ask for its diameter, and a bundle of a vehicle has a thousand of them.
+        if id(bundle) not in self._around_mm:
+            self._around_mm[id(bundle)] = bundle.diameter_mm
+        around_mm, ambient = self._around_mm[id(bundle)], bundle.ambient_degc
         round_it = shell(around_mm, bundle.covering, self._pressure_pa)
         if at is None:
             return Surroundings(around_mm, 0.0, ambient, ambient, "", round_it)
