@@ -420,7 +420,7 @@ def fused(good: Good) -> Change | None:
 
 def _rated(good: Good, choose: Callable[[list[float], float, float], list[float]]) -> Change | None:
     """The first fuse for which `choose` finds a rating, from its ratings, what it carries and what its wires allow."""
-    for each in protected(good):
+    for each in protected(good.physics):
         form = good.network.parts.fuses[each.fuse.form]
         allowed = min((good.physics.allowed[wire.name].allowed_a for wire in each.held), default=0.0)
         guard = next((guard for guard in guards(good.physics) if guard.protects.fuse is each.fuse), None)

@@ -7,7 +7,7 @@ from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.rules.cavity.lost_wire import lost_returns
 from harnessgen.rules.cavity.told_ends import told_ends
-from harnessgen.rules.continuity.conduction import Conduction, conduction
+from harnessgen.rules.continuity.conduction import Conduction, conduction, parts_of
 from harnessgen.rules.places import node_place
 
 RULE = "missing-ground"
@@ -32,29 +32,45 @@ def ungrounded(network: Network) -> Iterator[tuple[Element, str]]:
     for element in elements:
         if element.kind.does_work and element.device is not None:
             terminals.setdefault(element.device.name, []).extend((element.a, element.b))
+    settled = _Settled(ways, told, outputs)
     for element in elements:
         if element.kind is ElementKind.DRIVER:
-            reached = list(ways.ways_from(element.b))
-            if not _is_grounded(ways, reached) and not told.intersection(reached):
-                yield element, _end(network, reached)
+            if not settled.output(element.b):
+                yield element, _end(network, list(ways.ways_from(element.b)))
         elif element.device is not None and element.device.name in terminals:
-            yield from _load(network, ways, element, terminals.pop(element.device.name), outputs | told)
+            yield from _load(network, settled, element, terminals.pop(element.device.name))
 
 
-def _load(
-    network: Network, ways: Conduction, element: Element, terminals: list[str], settled: set[str]
-) -> Iterator[tuple[Element, str]]:
-    """The load with the end of its return, unless a way from a terminal leads to ground or to a node of `settled`."""
-    sides = [list(ways.ways_from(node)) for node in terminals]
-    if any(_is_grounded(ways, side) or settled.intersection(side) for side in sides):
+class _Settled:
+    """Which nodes have a way to ground, or to what another rule or an output answers for; each part is walked once."""
+
+    def __init__(self, ways: Conduction, told: set[str], outputs: set[str]) -> None:
+        self.ways = ways
+        self._parts = parts_of(ways)
+        self._told = {self._part(node) for node in (*ways.grounds, *told)}
+        self._switched = {self._part(node) for node in outputs}
+
+    def _part(self, node: str) -> str:
+        return self._parts.get(node, node)
+
+    def output(self, node: str) -> bool:
+        """Whether an output has its return."""
+        return self._part(node) in self._told
+
+    def load(self, node: str) -> bool:
+        """Whether a load has its return by this terminal."""
+        return self.output(node) or self._part(node) in self._switched
+
+
+def _load(network: Network, settled: _Settled, element: Element, terminals: list[str]) -> Iterator[tuple[Element, str]]:
+    """The load with the end of its return, unless a way from a terminal leads to ground or is settled."""
+    if any(map(settled.load, terminals)):
         return
+    ways = settled.ways
+    sides = [list(ways.ways_from(node)) for node in terminals]
     fed = [any(node in ways.supplies for node in side) for side in sides]
     if any(fed) and not all(fed):
         yield element, _end(network, sides[fed.index(False)])
-
-
-def _is_grounded(ways: Conduction, reached: list[str]) -> bool:
-    return any(node in ways.grounds for node in reached)
 
 
 def _end(network: Network, reached: list[str]) -> str:
