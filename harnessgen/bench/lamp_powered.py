@@ -9,22 +9,27 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+import numpy as np
+
 from harnessgen.bench.cautions import AIRBAGS, FUSES_FIRST, LIVE_PARTS, LOCAL_RULES, MATING_CONTACT, NO_LED, SPARKS
+from harnessgen.bench.changes import Changes
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.instruments import LAMP
 from harnessgen.bench.lamp import Lamp, Light, lamp_of
 from harnessgen.bench.lamp_apart import expected
-from harnessgen.bench.lamp_reading import RESTING_SHARE, base_ohms
+from harnessgen.bench.lamp_reading import RESTING_SHARE
 from harnessgen.bench.output import Output
 from harnessgen.bench.powered import Position, engine_cautions, listed, positions
+from harnessgen.bench.powered_batch import Cases
+from harnessgen.bench.powered_course import Courses
+from harnessgen.bench.powered_grid import PoweredGrid
 from harnessgen.bench.powered_rig import PoweredRig
 from harnessgen.bench.pulse import HOLD_S, LEAST_ON_MS, STEP_MS, pulse_period
+from harnessgen.bench.readouts import readouts
 from harnessgen.bench.step import Phase, Setup, Step, TouchPlace
 from harnessgen.network.electrical import REFERENCE
-from harnessgen.physics.operating_point import OperatingPoint
+from harnessgen.physics.parted_bridges import Bridged
 
-MOST_NODES = 3000
-"""In a larger network the resistance that the lamp sees is not worked out, and it gets no step under power."""
 MOST_SHARE = 1.35
 """A filament on more than that share of its own voltage burns out in minutes (common practice, no source)."""
 _STRAIGHT_OHM = 2.0
@@ -33,33 +38,43 @@ _STRAIGHT_OHM = 2.0
 
 @dataclass(frozen=True)
 class _Stand:
-    """The harness with some connectors apart and these switches and outputs on, as the lamp finds it."""
+    """The harness as the lamp finds it: a row of what is solved of a grid."""
 
-    rig: PoweredRig
-    on: tuple[str, ...]
+    grid: PoweredGrid
+    bridged: Bridged
+    row: int
 
     @cached_property
     def lamp(self) -> Lamp:
-        return lamp_of(self.rig.fitted.network.design.limits)
-
-    @cached_property
-    def point(self) -> OperatingPoint:
-        return self.rig.solve(self.on)
+        return lamp_of(self.grid.rig.fitted.network.design.limits)
 
     def lights(self, pairs: Sequence[tuple[str, str]]) -> list[tuple[Light | None, float, float]]:
         """What the lamp shows between each two nodes, with the volts without it and the ohms that it sees.
 
         No light where nobody could say.
         """
-        ohms = base_ohms(self.rig.live(self.point), pairs)
-        return [self._light(a, b, ohm) for (a, b), ohm in zip(pairs, ohms, strict=True)]
+        between = readouts(self.grid, pairs)
+        rows, which = np.full(len(pairs), self.row, dtype=np.intp), np.arange(len(pairs))
+        volts = np.abs(between.volts(self.bridged, rows, which))
+        ohms = self.bridged.ohms(rows, between.a, between.b)
+        return [(self._light(*each), *each) for each in zip(volts.tolist(), ohms.tolist(), strict=True)]
 
-    def _light(self, a: str, b: str, ohm: float) -> tuple[Light | None, float, float]:
-        volts = self.point.volts[a] - self.point.volts[b]
-        volts = 0.0 if math.isnan(volts) else abs(volts)
+    def _light(self, volts: float, ohm: float) -> Light | None:
         if self.lamp.is_seen(RESTING_SHARE * volts, ohm):
-            return Light.LIT, volts, ohm
-        return (Light.DARK if self.lamp.is_dark(volts, ohm) else None), volts, ohm
+            return Light.LIT
+        return Light.DARK if self.lamp.is_dark(volts, ohm) else None
+
+
+def _stands(grid: PoweredGrid, switches: tuple[str, ...], ons: Sequence[tuple[str, ...]]) -> list[_Stand]:
+    """The harness at rest with these switches on, and then with each output that `ons` have on besides."""
+    settings = [frozenset(switches), *map(frozenset, ons)]
+    courses = Courses(grid, settings[0], settings, Changes(()))
+    cases = Cases(np.arange(len(settings)), np.full(len(settings), -1, dtype=np.intp))
+    found: dict[int, _Stand] = {}
+    for batch, rows in courses.settled(cases, courses.at_rest()):
+        for row, case in zip(rows.tolist(), batch.cases[rows].tolist(), strict=True):
+            found[case] = _Stand(grid, batch.bridged, row)
+    return [found[case] for case in range(len(settings))]
 
 
 def no_lamp(fitted: Fitted) -> str:
@@ -67,9 +82,6 @@ def no_lamp(fitted: Fitted) -> str:
     lamp = lamp_of(fitted.network.design.limits)
     if fitted.supply_v > MOST_SHARE * lamp.volts:
         return f"The lamp under power: a {lamp.words} burns out on {fitted.supply_v:g} V (limit `test-lamp-voltage`)."
-    count = len(fitted.network.electrical.nodes)
-    if count > MOST_NODES:
-        return f"The lamp under power: what it sees of {count} points is not worked out, {MOST_NODES} at most."
     return ""
 
 
@@ -105,8 +117,8 @@ def _fed_steps(
 ) -> Iterator[Step]:
     places = [place for place in (*fitted.open_places(apart), *fitted.landings()) if place.node not in known]
     pairs = [(place.node, REFERENCE) for place in places]
-    rig = PoweredRig(fitted, apart)
-    stands = {way: _Stand(rig, way.on) for way in ways}
+    grid = PoweredGrid(PoweredRig(fitted, apart))
+    stands = {way: _stands(grid, way.on, ())[0] for way in ways}
     found = {way: stand.lights(pairs) for way, stand in stands.items()}
     lit = {
         place.node
@@ -118,11 +130,10 @@ def _fed_steps(
         for place, (light, _, ohm) in zip(places, lights, strict=True):
             if place.node in lit and light is not None and (light is Light.DARK or ohm <= _STRAIGHT_OHM):
                 yield Step("", way.words, expected(light), LAMP, place, fitted.metal, place.wires, way.on)
-    yield from _ground_steps(stands[ways[0]], places, ways[0])
+    yield from _ground_steps(fitted, stands[ways[0]], places, ways[0])
 
 
-def _ground_steps(stand: _Stand, places: Sequence[TouchPlace], way: Position) -> Iterator[Step]:
-    fitted = stand.rig.fitted
+def _ground_steps(fitted: Fitted, stand: _Stand, places: Sequence[TouchPlace], way: Position) -> Iterator[Step]:
     post = fitted.supply_place
     if post is None:
         return
@@ -141,9 +152,14 @@ def lamp_worked_block(fitted: Fitted, outputs: Sequence[Output]) -> tuple[Setup,
     apart = fitted.load_connectors
     opened = {place.node: place for place in fitted.open_places(apart)}
     # Outputs that need the same switches find the harness at rest alike.
-    rig = PoweredRig(fitted, apart)
-    at_rest = {output.switches: _Stand(rig, output.switches) for output in outputs}
-    steps = [step for output in outputs for step in _worked_steps(output, at_rest[output.switches], opened)]
+    alike: dict[tuple[str, ...], list[Output]] = {}
+    for output in outputs:
+        alike.setdefault(output.switches, []).append(output)
+    grid, worked = PoweredGrid(PoweredRig(fitted, apart)), {}
+    for switches, own in alike.items():
+        at_rest, *on = _stands(grid, switches, [output.on for output in own])
+        worked.update({output.name: (at_rest, stand) for output, stand in zip(own, on, strict=True)})
+    steps = [step for output in outputs for step in _worked_steps(output, *worked[output.name], opened)]
     if not steps:
         return None
     lamp = lamp_of(fitted.network.design.limits)
@@ -159,7 +175,7 @@ def lamp_worked_block(fitted: Fitted, outputs: Sequence[Output]) -> tuple[Setup,
     return Setup(Phase.LAMP_WORKED, "", "The lamp in the place of each load", lines, cautions, apart=apart), steps
 
 
-def _worked_steps(output: Output, at_rest: _Stand, opened: Mapping[str, TouchPlace]) -> Iterator[Step]:
+def _worked_steps(output: Output, at_rest: _Stand, worked: _Stand, opened: Mapping[str, TouchPlace]) -> Iterator[Step]:
     fitted = output.fitted
     if overload(output):
         return
@@ -172,8 +188,7 @@ def _worked_steps(output: Output, at_rest: _Stand, opened: Mapping[str, TouchPla
     if not pairs:
         return
     nodes = [(one.node, other.node) for one, other in pairs]
-    rest = at_rest.lights(nodes)
-    work = _Stand(at_rest.rig, output.on).lights(nodes)
+    rest, work = at_rest.lights(nodes), worked.lights(nodes)
     ready = f"{listed(output.switches)} on; " if output.switches else ""
     for (one, other), (before, _, _), (light, volts, _) in zip(pairs, rest, work, strict=True):
         if before is Light.DARK and light is Light.LIT:

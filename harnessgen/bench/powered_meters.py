@@ -94,9 +94,15 @@ class Meters:
         lamps = np.nonzero(self.light[which] > 0)[0]
         shown[lamps] = False
         if len(lamps):
+            is_dark = self.light[which[lamps]] == _LIGHTS.index(Light.DARK)
+            # With too few volts the lamp does not burn whatever ohms it sees.
+            seen, dark = (shown_by_lamp(self.lamp, each, values[lamps], _NONE) for each in (Light.DARK, Light.LIT))
+            is_open = np.where(is_dark, seen, ~dark)
+            shown[lamps] = ~is_dark & ~is_open
+            lamps, is_dark = lamps[is_open], is_dark[is_open]
             volts, ohms = self._lamp(bridged, rows[lamps], which[lamps])
-            is_seen, is_dark = (shown_by_lamp(self.lamp, each, volts, ohms) for each in (Light.DARK, Light.LIT))
-            shown[lamps] = np.where(self.light[which[lamps]] == _LIGHTS.index(Light.DARK), is_seen, is_dark)
+            is_seen, goes_dark = (shown_by_lamp(self.lamp, each, volts, ohms) for each in (Light.DARK, Light.LIT))
+            shown[lamps] = np.where(is_dark, is_seen, goes_dark)
         return shown
 
     def read(self, batch: Batch, rows: Ints, cases: Cases, masks: list[int]) -> None:
@@ -134,3 +140,5 @@ class Meters:
 
 
 _LIGHTS = (None, *Light)
+_NONE = np.zeros(1)
+"""Behind no ohms at all, the most favourable to the lamp."""

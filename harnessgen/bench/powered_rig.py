@@ -7,8 +7,7 @@ from harnessgen.bench.fault import Spot
 from harnessgen.bench.fitted import Fitted
 from harnessgen.network.electrical import REFERENCE
 from harnessgen.network.network import Network
-from harnessgen.physics.live_network import LiveNetwork, live_network
-from harnessgen.physics.operating_point import OperatingPoint, conducting, operating_point
+from harnessgen.physics.operating_point import OperatingPoint, operating_point
 
 BLOWS_AT = 2.0
 """Share of its rating from which a fuse opens within seconds: 200 % in 5 s at most (ISO 8820-3, blade fuses)."""
@@ -29,11 +28,6 @@ class PoweredRig:
     def solve(self, on: tuple[str, ...]) -> OperatingPoint:
         """Operating point with these switches and outputs on, without a fault."""
         return operating_point(self.network, "bench", frozenset(on), self.fitted.physics.ohms)
-
-    def live(self, point: OperatingPoint) -> LiveNetwork:
-        """What conducts at an operating point."""
-        closed = [each for each in self.network.electrical.elements if conducting(each, point.on, point.pulled_in)]
-        return live_network(self.network, closed, self.fitted.physics.ohms, self.supply_v)
 
     @property
     def supply_v(self) -> dict[str, float]:
