@@ -7,7 +7,7 @@ has them: a fault is detected if a step fails, and faults that fail the same ste
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, partial
 
 from harnessgen.bench.bits import bits_of
 from harnessgen.bench.changes import Changes
@@ -16,8 +16,12 @@ from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.powered_detection import PoweredSteps
 from harnessgen.bench.step import Block, Phase, Step
 from harnessgen.bench.unpowered_detection import OhmBlock
+from harnessgen.measures.cores import on_cores
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
+
+_LARGE = 20_000
+"""From so many changes on it is worth while to take more than one core."""
 
 
 @frozen
@@ -131,18 +135,20 @@ def _plain(change: Change) -> Change:
 
 def _shown(fitted: Fitted, blocks: Sequence[Block], changes: Changes) -> list[int]:
     """For each change the bits of the steps that show it, the first bit that of the first step."""
-    told: list[tuple[list[Block], list[int]]] = []
     powered: dict[tuple[str, ...], list[Block]] = {}
+    alone: list[list[Block]] = []
     for block in blocks:
         phase = block.setup.phase
         if phase.is_powered:
             # Blocks that find the same connectors apart share their solutions.
             powered.setdefault(block.setup.apart, []).append(block)
         elif phase is not Phase.LOOK:
-            told.append(([block], OhmBlock(fitted, block).shown(changes, _bits(block.steps))))
-    for apart, own in powered.items():
-        steps = [step for block in own for step in block.steps]
-        told.append((own, PoweredSteps(fitted, apart, steps).shown(changes, _bits(steps))))
+            alone.append([block])
+    # What has the most outputs takes longest.
+    groups = [*sorted(powered.values(), key=_settings, reverse=True), *alone]
+    work = partial(_shown_by, fitted, changes)
+    shown = on_cores(work, groups) if len(changes) > _LARGE else list(map(work, groups))
+    told = list(zip(groups, shown, strict=True))
     first_of = {block.number: sum(len(before.steps) for before in blocks[:place]) for place, block in enumerate(blocks)}
     # Few patterns of what each group of blocks shows serve many changes.
     laid: dict[tuple[int, ...], int] = {(): 0}
@@ -151,6 +157,18 @@ def _shown(fitted: Fitted, blocks: Sequence[Block], changes: Changes) -> list[in
         if masks not in laid:
             laid[masks] = sum(_laid(own, mask, first_of) for (own, _), mask in zip(told, masks, strict=True))
     return [laid[masks] for masks in found]
+
+
+def _shown_by(fitted: Fitted, changes: Changes, blocks: Sequence[Block]) -> list[int]:
+    """For each change the bits of the steps of these blocks that show it."""
+    if not blocks[0].setup.phase.is_powered:
+        return OhmBlock(fitted, blocks[0]).shown(changes, _bits(blocks[0].steps))
+    steps = [step for block in blocks for step in block.steps]
+    return PoweredSteps(fitted, blocks[0].setup.apart, steps).shown(changes, _bits(steps))
+
+
+def _settings(blocks: Sequence[Block]) -> int:
+    return len({step.on for block in blocks for step in block.steps})
 
 
 def _bits(steps: Iterable[Step]) -> dict[str, int]:

@@ -1,13 +1,14 @@
 """How long the fault simulation of a vehicle takes and how that grows: `python -m tests.benchmarks.proof`, by hand.
 
-A line for each size with the processor time of each part, and behind it the ratio to the size before. Nothing is
-asserted: a time is no property of the program alone.
+A line for each size with the time of each part, and behind it the ratio to the size before; then the processor time of
+all cores together. Nothing is asserted: a time is no property of the program alone.
 """
 
 import gc
+import os
 import sys
 from collections.abc import Callable
-from time import process_time
+from time import perf_counter
 from typing import TypeVar
 
 from harnessgen.bench.detection import detect
@@ -32,7 +33,7 @@ _T = TypeVar("_T")
 
 
 class Laps:
-    """Processor time of one part after the other, s, and how often that of the size before it is."""
+    """Time of one part after the other, s, and how often that of the size before it is."""
 
     def __init__(self, before: dict[str, float]) -> None:
         self.before = before
@@ -40,9 +41,9 @@ class Laps:
 
     def of(self, name: str, made: Callable[[], _T]) -> _T:
         """What a part makes, its time noted."""
-        start = process_time()
+        start = perf_counter()
         result = made()
-        self.seconds[name] = process_time() - start
+        self.seconds[name] = perf_counter() - start
         return result
 
     def __str__(self) -> str:
@@ -84,6 +85,12 @@ def _written(proofs: Proofs) -> int:
     return len(proof_json.render(proofs))
 
 
+def _processor_s() -> float:
+    """Processor time of this program and of those that it started, s."""
+    spent = os.times()
+    return spent.user + spent.system + spent.children_user + spent.children_system
+
+
 def main() -> None:
     """Print a line for each size, with the ratios to the size before."""
     gc.set_threshold(*COLLECTS_AFTER)
@@ -92,12 +99,13 @@ def main() -> None:
     before: dict[str, float] = {}
     for loads in map(int, sys.argv[1:]) if sys.argv[1:] else LOADS:
         network = network_of(vehicle_text(7, loads))
+        start = _processor_s()
         proofs, laps, size = measured(network, before)
         circuits = len(network.design.circuits) + 2 * len(network.design.banks)
         steps = sum(1 for _ in proofs.pool.steps)
         sys.stdout.write(
             f"{loads:5} loads {circuits:5} circuits {len(proofs.universe.faults):6} faults {steps:5} steps"
-            f" {size / 1e6:5.1f} MB | {laps}\n"
+            f" {size / 1e6:5.1f} MB | {laps} | cores {_processor_s() - start:.1f} s\n"
         )
         sys.stdout.flush()
         before = laps.seconds
