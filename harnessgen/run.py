@@ -11,6 +11,7 @@ from harnessgen.catalogue import RULES
 from harnessgen.design.read import TextOf, UnreadableFile, read_files
 from harnessgen.design.understand import Understood, understand
 from harnessgen.evidence.finding import Finding, from_fault
+from harnessgen.measures.work import Work, one_by_one
 from harnessgen.remedies.mends import runs_for, with_mends
 from harnessgen.rules.examine import Examination, examine, examine_bench
 
@@ -129,10 +130,10 @@ class Proved:
     proofs: "Proofs | None"
 
 
-def prove(checked: Checked) -> Proved:
+def prove(checked: Checked, work: Work = one_by_one) -> Proved:
     """Lay every fault into every step of the test procedures, and examine the rules on what they show.
 
-    `proofs` is None where the faults of the file leave no network.
+    Many faults are shared out by `work`. `proofs` is None where the faults of the file leave no network.
 
     Raises:
         RuleCrash: a check failed by itself.
@@ -142,7 +143,7 @@ def prove(checked: Checked) -> Proved:
     from harnessgen.bench.missed import with_missed
     from harnessgen.bench.proof import proofs_of
 
-    proofs = with_missed(proofs_of(checked.network, checked.physics))
+    proofs = with_missed(proofs_of(checked.network, checked.physics, work))
     accepted = checked.understood.written.accept if checked.understood.written is not None else ()
     examination = examine_bench(RULES, checked.examination, proofs, accepted)
     return Proved(replace(checked, examination=examination), proofs)

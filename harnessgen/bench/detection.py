@@ -16,12 +16,12 @@ from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.powered_detection import PoweredSteps
 from harnessgen.bench.step import Block, Phase, Step
 from harnessgen.bench.unpowered_detection import OhmBlock
-from harnessgen.measures.cores import on_cores
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
+from harnessgen.measures.work import Work, one_by_one
 
 _LARGE = 20_000
-"""From so many changes on it is worth while to take more than one core."""
+"""From so many changes on it is worth while to share the work out."""
 
 
 @frozen
@@ -102,8 +102,8 @@ class Detection:
         return tuple(tuple(self.faults[place] for place in places) for places in groups)
 
 
-def detect(fitted: Fitted, blocks: Sequence[Block], faults: Sequence[Fault]) -> Detection:
-    """The detection matrix of a procedure."""
+def detect(fitted: Fitted, blocks: Sequence[Block], faults: Sequence[Fault], work: Work = one_by_one) -> Detection:
+    """The detection matrix of a procedure; where there are many faults, done by `work`."""
     steps = [(block, step) for block in blocks for step in block.steps]
     bits = _bits(step for _, step in steps)
     bent = sum(bits[step.number] for block, step in steps if block.setup.phase.is_bent)
@@ -113,7 +113,7 @@ def detect(fitted: Fitted, blocks: Sequence[Block], faults: Sequence[Fault]) -> 
             looked[step.looks_at] = looked.get(step.looks_at, 0) | bits[step.number]
     row_of: dict[Change, int] = {}
     rows = [-1 if fault.change is None else row_of.setdefault(_plain(fault.change), len(row_of)) for fault in faults]
-    shown = _shown(fitted, blocks, Changes(tuple(row_of)))
+    shown = _shown(fitted, blocks, Changes(tuple(row_of)), work if len(row_of) > _LARGE else one_by_one)
     masks = []
     # Few patterns serve many faults, and each is long where there are many steps.
     same: dict[int, int] = {}
@@ -133,7 +133,7 @@ def _plain(change: Change) -> Change:
     return replace(change, spot=Spot(change.spot.mark)) if isinstance(change, Series) else change
 
 
-def _shown(fitted: Fitted, blocks: Sequence[Block], changes: Changes) -> list[int]:
+def _shown(fitted: Fitted, blocks: Sequence[Block], changes: Changes, work: Work) -> list[int]:
     """For each change the bits of the steps that show it, the first bit that of the first step."""
     powered: dict[tuple[str, ...], list[Block]] = {}
     alone: list[list[Block]] = []
@@ -146,9 +146,7 @@ def _shown(fitted: Fitted, blocks: Sequence[Block], changes: Changes) -> list[in
             alone.append([block])
     # What has the most outputs takes longest.
     groups = [*sorted(powered.values(), key=_settings, reverse=True), *alone]
-    work = partial(_shown_by, fitted, changes)
-    shown = on_cores(work, groups) if len(changes) > _LARGE else list(map(work, groups))
-    told = list(zip(groups, shown, strict=True))
+    told = list(zip(groups, work(partial(_shown_by, fitted, changes), groups), strict=True))
     first_of = {block.number: sum(len(before.steps) for before in blocks[:place]) for place, block in enumerate(blocks)}
     # Few patterns of what each group of blocks shows serve many changes.
     laid: dict[tuple[int, ...], int] = {(): 0}

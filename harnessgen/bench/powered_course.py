@@ -156,11 +156,11 @@ class Courses:
     def _deeds(self, cases: Cases) -> Ints:
         return self.deeds.of(cases.change, cases.setting, self.settings)
 
-    def at_rest(self) -> "Rests":
+    def at_rest(self) -> Rests:
         """Where changes come to rest with the outputs off, none of them known yet to rest otherwise than usual."""
         return Rests(self.usual[0])
 
-    def settled(self, cases: Cases, rests: "Rests") -> Iterator[tuple[Batch, Ints]]:
+    def settled(self, cases: Cases, rests: Rests) -> Iterator[tuple[Batch, Ints]]:
         """Batches with the rows in which a case has come to rest; each case comes once.
 
         For outputs on, `rests` tells how the changes came to rest before.
@@ -168,7 +168,7 @@ class Courses:
         deeds = self._deeds(cases)
         return self._to_rest(cases, deeds, self._beginnings(cases, self.deeds.counts[deeds] > 1, rests))
 
-    def _beginnings(self, cases: Cases, is_several: Flags, rests: "Rests") -> list[tuple[Standing, Ints]]:
+    def _beginnings(self, cases: Cases, is_several: Flags, rests: Rests) -> list[tuple[Standing, Ints]]:
         """Where cases begin, those that begin alike together."""
         known, number = rests.numbered(len(self.changes))
         keys = ((cases.setting * len(known)) + number[cases.change]) * 2 + is_several

@@ -22,6 +22,7 @@ from harnessgen.bench.procedure import procedure_of
 from harnessgen.bench.selection import Chosen, choose
 from harnessgen.bench.step import Block, Procedure
 from harnessgen.bench.universe import Universe, universe_of
+from harnessgen.measures.work import Work, one_by_one
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
 
@@ -64,12 +65,12 @@ class Proofs:
         return self.detection.undetected
 
 
-def proofs_of(network: Network, physics: Physics) -> Proofs:
+def proofs_of(network: Network, physics: Physics, work: Work = one_by_one) -> Proofs:
     """Every fault under every step, and from that the procedure for each need."""
     fitted = Fitted(network, physics)
     universe = universe_of(fitted)
     pool = procedure_of(network, physics)
-    detection = detect(fitted, pool.blocks, universe.faults)
+    detection = detect(fitted, pool.blocks, universe.faults, work)
     letters = [section.letter for section in network.sections.sections]
     return Proofs(network, universe, pool, detection, tuple(procedures_of(pool, detection, letters)))
 

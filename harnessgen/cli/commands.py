@@ -8,6 +8,7 @@ import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
+from harnessgen.cli.cores import on_cores
 from harnessgen.cli.silence import libraries_silent
 from harnessgen.design.read import TextOf, UnreadableFile
 from harnessgen.disk import text_of, write_all
@@ -95,7 +96,7 @@ def build(options: argparse.Namespace) -> int:
             print(f"{main} has no state {unknown[0]}, so nothing was written; its states: {known}.", file=sys.stderr)
             return 2
     with libraries_silent():
-        proved = prove_design(checked)
+        proved = prove_design(checked, on_cores)
     checked, examination = proved.checked, proved.checked.examination
     print_findings("text", examination.findings, examination.not_examined, dict(checked.understood.texts))
     if checked.physics is None:
@@ -156,7 +157,7 @@ def prove(options: argparse.Namespace) -> int:
     if checked is None:
         return 2
     with libraries_silent():
-        proved = prove_design(checked)
+        proved = prove_design(checked, on_cores)
     if proved.proofs is None:
         examination = mended(checked, text_of).examination
         print_findings(options.format, examination.findings, examination.not_examined, dict(checked.understood.texts))

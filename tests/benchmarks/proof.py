@@ -17,6 +17,7 @@ from harnessgen.bench.missed import with_missed
 from harnessgen.bench.procedure import procedure_of
 from harnessgen.bench.proof import Proofs, procedures_of
 from harnessgen.bench.universe import universe_of
+from harnessgen.cli.cores import on_cores
 from harnessgen.cli.main import COLLECTS_AFTER
 from harnessgen.documents import proof_json, proof_text
 from harnessgen.network.network import Network
@@ -62,7 +63,7 @@ def measured(network: Network, before: dict[str, float]) -> tuple[Proofs, Laps, 
     fitted = laps.of("solving", lambda: _solved(network, physics))
     universe = laps.of("faults", lambda: universe_of(fitted))
     pool = laps.of("steps", lambda: procedure_of(network, physics))
-    detection = laps.of("matrix", lambda: detect(fitted, pool.blocks, universe.faults))
+    detection = laps.of("matrix", lambda: detect(fitted, pool.blocks, universe.faults, on_cores))
     letters = [section.letter for section in network.sections.sections]
     found = laps.of("choice", lambda: tuple(procedures_of(pool, detection, letters)))
     proofs = laps.of("missed", lambda: with_missed(Proofs(network, universe, pool, detection, found)))

@@ -9,8 +9,8 @@ from harnessgen.bench.detection import detect
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.procedure import procedure_of
 from harnessgen.bench.universe import universe_of
-from harnessgen.measures import cores
-from harnessgen.measures.cores import on_cores
+from harnessgen.cli import cores
+from harnessgen.cli.cores import on_cores
 from harnessgen.physics.physics import Physics
 from tests.benchmarks.vehicle import vehicle_text
 from tests.drawings.generated import network_of
@@ -45,4 +45,4 @@ def test_many_cores_show_the_same_faults(monkeypatch: pytest.MonkeyPatch) -> Non
     faults, blocks = universe_of(fitted).faults, procedure_of(network, physics).blocks
     alone = detect(fitted, blocks, faults)
     monkeypatch.setattr(detection, "_LARGE", 0)
-    assert detect(fitted, blocks, faults).masks == alone.masks
+    assert detect(fitted, blocks, faults, on_cores).masks == alone.masks

@@ -1,8 +1,10 @@
-"""Work that falls into independent pieces, done on several cores."""
+"""Work on as many cores as there are."""
 
 import os
 from collections.abc import Callable, Sequence
 from typing import Any, TypeVar
+
+from harnessgen.measures.work import one_by_one
 
 _T = TypeVar("_T")
 _R = TypeVar("_R")
@@ -25,7 +27,7 @@ def on_cores(task: Callable[[_T], _R], items: Sequence[_T]) -> list[_R]:
 
     count = min(len(items), _cores(), _MOST_CORES)
     if count < 2 or "fork" not in multiprocessing.get_all_start_methods():
-        return [task(each) for each in items]
+        return one_by_one(task, items)
     _work.append((task, items))
     try:
         with ProcessPoolExecutor(count, multiprocessing.get_context("fork")) as pool:
