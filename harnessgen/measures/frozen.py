@@ -22,17 +22,21 @@ def frozen(cls: type[_T]) -> type[_T]:
     return made
 
 
-_compared_of: dict[type, Callable[[Any], Any]] = {}
+_compared_of: dict[type, Callable[[Any], tuple[Any, ...]]] = {}
 
 
-def _compared(self: Any) -> Any:
-    """The fields that count, or the only one."""
+def _compared(self: Any) -> tuple[Any, ...]:
     # To look for the fields of a class anew each time took most of the time of comparing.
-    getter = _compared_of.get(self.__class__)
-    if getter is None:
-        names = [each.name for each in fields(self) if each.compare]
-        getter = _compared_of[self.__class__] = attrgetter(*names) if names else type
-    return getter(self)
+    if self.__class__ not in _compared_of:
+        _compared_of[self.__class__] = _getter([each.name for each in fields(self) if each.compare])
+    return _compared_of[self.__class__](self)
+
+
+def _getter(names: list[str]) -> Callable[[Any], tuple[Any, ...]]:
+    if len(names) > 1:
+        return attrgetter(*names)
+    # Of one name the library's getter gives the bare value.
+    return lambda each: tuple(getattr(each, name) for name in names)
 
 
 def _is_equal(self: Any, other: object) -> bool:

@@ -25,6 +25,30 @@ class Plain:
     c: float = field(default=0.0, compare=False)
 
 
+@frozen
+class FastOne:
+    """Made by `frozen`, with one field."""
+
+    a: float
+
+
+@dataclass(frozen=True, slots=True)
+class PlainOne:
+    """Made by the standard library, with one field."""
+
+    a: float
+
+
+@pytest.mark.parametrize("kind", [FastOne, PlainOne])
+def test_a_value_of_one_field_is_more_than_that_field(kind: type[FastOne]) -> None:
+    """Unequal to it, with a hash of its own, and equal to itself where the field is not."""
+    assert kind(2.0) == kind(2.0)
+    assert kind(2.0) != 2.0
+    assert hash(kind(2.0)) == hash((2.0,))
+    nothing = float("nan")
+    assert kind(nothing) == kind(nothing)
+
+
 @pytest.mark.parametrize("kind", [Fast, Plain])
 def test_values_compare_hash_print_and_change_alike(kind: type[Fast]) -> None:
     """Equal by what counts, unequal to another class, one hash, the standard form in print, and never changed."""

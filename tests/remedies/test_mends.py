@@ -7,7 +7,7 @@ import pytest
 
 from harnessgen.evidence.finding import Finding, NotExamined, Proposal, Severity, accept
 from harnessgen.remedies.changes import in_the_same_spelling
-from harnessgen.remedies.mends import with_mends
+from harnessgen.remedies.mends import runs_for, with_mends
 from harnessgen.rules.examine import Examination
 from harnessgen.source.place import Place
 from tests.line import MAIN, circuits, edited, examine_text
@@ -165,3 +165,9 @@ def test_a_wire_one_cavity_off_is_moved_back() -> None:
         ("orphan-cavity", "C1/16"): move,
     }
     assert mends_of(edited(circuits("40: {from: F3, to: C1/5, color: RD, size: 1}"))) == {("orphan-cavity", "C1/5"): ""}
+
+
+@pytest.mark.parametrize(("wires", "runs"), [(0, 30), (60, 30), (400, 30), (800, 15), (3000, 4), (20_000, 3)])
+def test_a_larger_harness_gets_fewer_runs(wires: int, runs: int) -> None:
+    """By hand: 12,000 wires in all, 30 runs at most, 3 at least."""
+    assert runs_for(wires) == runs
