@@ -6,10 +6,11 @@ from harnessgen.design.circuit import CUT, HAVE, SLACK, THROUGH
 from harnessgen.design.connector import LOOPS
 from harnessgen.design.limits import Limits
 from harnessgen.design.reach import Reach, ServiceLoops
+from harnessgen.design.shared import SharedFeedLegs, SharedReturnLegs
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.quantity import LENGTH, RESISTANCE, Quantity
-from harnessgen.source.container import ListOf, MapOf, RecordOf
+from harnessgen.source.container import EitherRecord, ListOf, MapOf, RecordOf
 from harnessgen.source.key import Record, key, record
 from harnessgen.source.kind import Choice, End, EndOf, Name, Ref, Text
 from harnessgen.source.measure_kind import Colour, Measure, Size
@@ -24,6 +25,13 @@ class LegOverride(Record):
         ListOf(EndOf("disconnect cavity")),
         "Cavities of the disconnects that this leg passes by itself.",
         default=(),
+    )
+    splice: str = key(
+        "splice",
+        Ref("splice"),
+        "Splice of the shared feed or return that this leg meets.",
+        default="",
+        default_words="the bank's",
     )
     colour: ColourCode | None = key("color", Colour(), "Colour.", default=None, default_words="the bank's")
     size: ConductorSize | None = key("size", Size(), "Size.", default=None, default_words="the bank's")
@@ -146,13 +154,20 @@ class BankReturn(BankSide):
 
 @record
 class Bank(Record):
-    """Like loads on one feed and one return. Each load gets a connector, a feed leg and a return leg."""
+    """Like loads that work together. Each load gets a connector, a feed leg and a return leg.
+
+    Feed and return are the bank's own, or shared with other banks: then the name of the shared one stands here.
+    """
 
     loads: Mapping[str, BankLoad] = key("loads", MapOf(RecordOf(BankLoad), "load"), "Its loads, by designator.")
     load: str = key("load", Ref("load family"), "Family of the loads.")
     connector: BankConnector = key("connector", RecordOf(BankConnector), "The connector of each load.")
-    feed: BankFeed = key("feed", RecordOf(BankFeed), "Its feed.")
-    return_: BankReturn = key("return", RecordOf(BankReturn), "Its return.")
+    feed: BankFeed | SharedFeedLegs = key(
+        "feed", EitherRecord(RecordOf(SharedFeedLegs), RecordOf(BankFeed)), "Its own feed, or the shared one."
+    )
+    return_: BankReturn | SharedReturnLegs = key(
+        "return", EitherRecord(RecordOf(SharedReturnLegs), RecordOf(BankReturn)), "Its own return, or the shared one."
+    )
 
     noun = "a bank"
     example = """\
@@ -166,4 +181,10 @@ banks:
       INJ5: {at: left-3, feed: {size: 0.75 mm2}, return: {cut: 310 mm}}
     feed:   {circuit: 21, from: F1, through: C10/1, splice: S1, color: RD/YE, trunk-size: 0.75 mm2, leg-size: 0.5 mm2}
     return: {circuit: 31, to: C1/14, through: C10/3, splice: S2, color: BU/WH, trunk-size: 0.75 mm2, leg-size: 0.5 mm2}
+  front:
+    load: injector-saturated
+    connector: {part: sealed-2, first: C31}
+    loads: {INJ2: front-1, INJ4: {at: front-2, feed: {splice: S6}}}
+    feed:   {shared: rail, splice: S5}
+    return: {circuit: 33, to: C1/15, splice: S7, color: BU/YE, trunk-size: 0.75 mm2, leg-size: 0.5 mm2}
 """

@@ -11,6 +11,7 @@ from harnessgen.design.device import Bus, Device, Driver, Fuse, Ground, Load, Re
 from harnessgen.design.fault_sizes import FaultSizes
 from harnessgen.design.limits import Limits
 from harnessgen.design.route import Point, Stretch
+from harnessgen.design.shared import SharedFeed, SharedReturn
 from harnessgen.design.state import Acceptance, State
 from harnessgen.design.stock import StockPiece
 from harnessgen.design.title import Section, Title, Units, Zone
@@ -71,6 +72,12 @@ class Design(Record):
         "circuits", MapOf(RecordOf(Circuit), "circuit number"), "Circuits by number.", factory=dict
     )
     cables: Mapping[str, Cable] = key("cables", MapOf(RecordOf(Cable), "cable"), "Cables by designator.", factory=dict)
+    feeds: Mapping[str, SharedFeed] = key(
+        "feeds", MapOf(RecordOf(SharedFeed), "feed"), "Feeds that banks share, by name.", factory=dict
+    )
+    returns: Mapping[str, SharedReturn] = key(
+        "returns", MapOf(RecordOf(SharedReturn), "return"), "Returns that banks share, by name.", factory=dict
+    )
     banks: Mapping[str, Bank] = key("banks", MapOf(RecordOf(Bank), "bank"), "Banks by name.", factory=dict)
     marks: Mapping[str, tuple[End, ...]] = key(
         "marks",

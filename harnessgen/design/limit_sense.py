@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from harnessgen.design.bank import BankSide
 from harnessgen.design.design import Design
 from harnessgen.design.limits import Limits
 from harnessgen.source.fault import Fault
@@ -38,7 +39,10 @@ def senseless_limits(design: Design) -> Iterator[Fault]:
         yield from _of(circuit.name, circuit.limits)
     for bank in design.banks.values():
         for side in (bank.feed, bank.return_):
-            yield from _of(side.circuit, side.limits)
+            if isinstance(side, BankSide):
+                yield from _of(side.circuit, side.limits)
+    for shared in (*design.feeds.values(), *design.returns.values()):
+        yield from _of(shared.circuit, shared.limits)
 
 
 def _of(circuit: str, limits: Limits | None) -> Iterator[Fault]:

@@ -22,6 +22,8 @@ _IN_DESIGN = {
     "driver": ("drivers",),
     "bus bar, ground point or supply": ("buses", "grounds", "supplies"),
     "circuit number": ("circuits",),
+    "shared feed": ("feeds",),
+    "shared return": ("returns",),
 }
 _IN_PARTS = {
     "wire family": "wires",

@@ -13,6 +13,7 @@ from harnessgen.design.connector import Connector
 from harnessgen.design.design import Design
 from harnessgen.design.device import Load
 from harnessgen.design.limits import Limits
+from harnessgen.design.shared import SharedFeed, SharedFeedLegs, SharedReturn, SharedReturnLegs, SharedSide
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.designator import numbered_from
@@ -28,6 +29,7 @@ class Run:
 
     `cut_mm` is the length of a wire that is there; `is_cut_measured` says that it was measured on the wire itself.
     `bank` and `load` name the bank it was expanded from and the load that its leg serves; empty outside a bank.
+    `shared` names the shared feed or return that it is a part of.
     """
 
     circuit: str
@@ -45,6 +47,7 @@ class Run:
     cut_place: Place
     bank: str = ""
     load: str = ""
+    shared: str = ""
     is_cut_measured: bool = False
 
 
@@ -120,16 +123,26 @@ def _load(bank: Bank, load: BankLoad, designator: str, feed: str, back: str) -> 
 
 
 def runs_of(design: Design) -> Iterator[Run]:
-    """Every run of the design: circuits in the order of the file, the drains of cables, then each bank's two sides."""
+    """Every run of the design: circuits in the order of the file, the drains of cables, trunks and links of shared
+    feeds and returns, then each bank's two sides.
+    """
     for circuit in design.circuits.values():
         yield from _circuit_runs(circuit)
     for cable in design.cables.values():
         if cable.shield is not None:
             yield _drain_run(cable, cable.shield)
+    for shared in (*design.feeds.values(), *design.returns.values()):
+        yield from _shared_runs(shared)
     for bank in design.banks.values():
         connectors = bank_connectors(bank)
-        yield from _side_runs(bank, bank.feed, bank.feed.from_, connectors)
-        yield from _side_runs(bank, bank.return_, bank.return_.to, connectors)
+        if isinstance(bank.feed, SharedFeedLegs):
+            yield from _shared_legs(bank, bank.feed, design.feeds.get(bank.feed.shared), connectors)
+        else:
+            yield from _side_runs(bank, bank.feed, bank.feed.from_, connectors)
+        if isinstance(bank.return_, SharedReturnLegs):
+            yield from _shared_legs(bank, bank.return_, design.returns.get(bank.return_.shared), connectors)
+        else:
+            yield from _side_runs(bank, bank.return_, bank.return_.to, connectors)
 
 
 def _circuit_runs(circuit: Circuit) -> Iterator[Run]:
@@ -195,9 +208,75 @@ def _drain_run(cable: Cable, shield: CableShield) -> Run:
     )
 
 
+def _shared_runs(shared: SharedFeed | SharedReturn) -> Iterator[Run]:
+    """The trunk, then a link to each further splice in the order of the file."""
+    for name, splice in shared.splices.items():
+        if not splice.before:
+            end = End(name, "", splice.place)
+            yield _trunk_run(shared, shared.outer, end, shared=shared.name)
+    for name, splice in shared.splices.items():
+        if splice.before:
+            before = End(splice.before, "", splice.place)
+            link = _trunk_run(shared, before, End(name, "", splice.place), shared=shared.name)
+            yield replace(
+                link,
+                through=splice.through,
+                colour=splice.colour or shared.colour,
+                size=splice.size or shared.trunk_size,
+                wire=splice.wire or shared.wire,
+                slack_mm=splice.slack_mm,
+                place=splice.place,
+                size_place=splice.where("size") if splice.size else shared.where("trunk_size"),
+                cut_place=splice.place,
+            )
+
+
+def _shared_legs(
+    bank: Bank,
+    legs: SharedFeedLegs | SharedReturnLegs,
+    shared: SharedFeed | SharedReturn | None,
+    connectors: dict[str, str],
+) -> Iterator[Run]:
+    """A leg to each load of the bank; none where there is no such shared circuit, which `missing_names` tells."""
+    if shared is None:
+        return
+    is_feed = isinstance(legs, SharedFeedLegs)
+    only = next(iter(shared.splices), "") if len(shared.splices) == 1 else ""
+    for name, load in bank.loads.items():
+        own = (load.feed if is_feed else load.return_) or LegOverride()
+        splice = own.splice or legs.splice or only
+        if not splice:
+            # Told by `senseless`: nothing says which of several splices the leg meets.
+            continue
+        splice_place = own.where("splice") if own.splice else legs.where("splice" if legs.splice else "shared")
+        end = End(splice, "", splice_place)
+        pattern = bank.connector.feed if is_feed else bank.connector.return_
+        place = _pattern(bank, name, load.place)
+        sized = (own, "size") if own.size else (legs, "leg_size") if legs.leg_size else None
+        size_place = shared.where("leg_size" if shared.leg_size else "trunk_size")
+        if sized is not None:
+            size_place = sized[0].where(sized[1])
+        yield replace(
+            _trunk_run(shared, shared.outer, end, bank=bank.name, shared=shared.name),
+            from_=end,
+            to=End(connectors[name], _cavity(own, pattern), place),
+            through=own.through,
+            colour=own.colour or legs.colour or shared.colour,
+            size=own.size or legs.leg_size or shared.leg_size or shared.trunk_size,
+            wire=own.wire or legs.wire or shared.wire,
+            slack_mm=own.slack_mm or legs.slack_mm or shared.slack_mm,
+            cut_mm=own.have_mm or own.cut_mm,
+            is_cut_measured=own.have_mm is not None,
+            place=place,
+            size_place=size_place if own.size else _pattern(bank, name, size_place),
+            cut_place=own.where("have_mm" if own.have_mm else "cut_mm"),
+            load=name,
+        )
+
+
 def _side_runs(bank: Bank, side: BankFeed | BankReturn, outer: End, connectors: dict[str, str]) -> Iterator[Run]:
     splice = End(side.splice, "", side.where("splice")) if side.splice else outer
-    trunk = _trunk_run(bank, side, outer, splice)
+    trunk = _trunk_run(side, outer, splice, bank=bank.name)
     if side.splice:
         yield trunk
     is_feed = side is bank.feed
@@ -224,7 +303,7 @@ def _side_runs(bank: Bank, side: BankFeed | BankReturn, outer: End, connectors: 
         )
 
 
-def _trunk_run(bank: Bank, side: BankSide, outer: End, splice: End) -> Run:
+def _trunk_run(side: BankSide | SharedSide, outer: End, splice: End, *, bank: str = "", shared: str = "") -> Run:
     return Run(
         circuit=side.circuit,
         from_=outer,
@@ -239,5 +318,6 @@ def _trunk_run(bank: Bank, side: BankSide, outer: End, splice: End) -> Run:
         place=side.where("circuit"),
         size_place=side.where("trunk_size"),
         cut_place=side.place,
-        bank=bank.name,
+        bank=bank,
+        shared=shared,
     )

@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterator, Mapping
 
+from harnessgen.design.bank import BankSide
 from harnessgen.design.cable_sense import senseless_cables
 from harnessgen.design.circuit import Circuit
 from harnessgen.design.connector import Splice
@@ -9,6 +10,7 @@ from harnessgen.design.design import Design
 from harnessgen.design.device import SIGNAL, Device, Load, Relay
 from harnessgen.design.names import points_of, terminal_names
 from harnessgen.design.runs import bank_connectors, runs_of
+from harnessgen.design.shared_sense import senseless_shared
 from harnessgen.design.state_sense import senseless_states
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.parts.library import Parts
@@ -31,6 +33,8 @@ def senseless(design: Design, parts: Parts) -> Iterator[Fault]:
         yield from _circuit(circuit)
     yield from senseless_cables(design)
     yield from _banks(design)
+    yield from senseless_shared(design)
+    yield from _to_itself(design)
     yield from _devices(design, parts)
     yield from _sizes(design, parts)
     yield from senseless_states(design, parts)
@@ -193,9 +197,18 @@ def _banks(design: Design) -> Iterator[Fault]:
                 subject=bank.name,
             )
         for side in (bank.feed, bank.return_):
-            if len(bank.loads) > 1 and not side.splice:
+            if isinstance(side, BankSide) and len(bank.loads) > 1 and not side.splice:
                 message = f"{side.noun.capitalize()} goes to {len(bank.loads)} loads and has no splice."
                 yield Fault("unclear-circuit", side.where("circuit"), message, "add splice:", subject=side.circuit)
+
+
+def _to_itself(design: Design) -> Iterator[Fault]:
+    """A wire from a splice to the same splice: it is in the file twice, or one of its ends is the wrong one."""
+    for run in runs_of(design):
+        if run.from_[:2] == run.to[:2] and run.from_.designator in design.splices:
+            message = f"Circuit {run.circuit} has a wire from {run.from_} to itself."
+            mend = "name the other end of the wire, or take it out"
+            yield Fault("unclear-circuit", run.to.place, message, mend, subject=run.circuit)
 
 
 def _devices(design: Design, parts: Parts) -> Iterator[Fault]:

@@ -187,7 +187,43 @@ def records_under(root: type[Record]) -> list[type[Record]]:
 def _records_in(kind: Kind) -> list[type[Record]]:
     while isinstance(kind, MapOf | ListOf):
         kind = kind.value
+    if isinstance(kind, EitherRecord):
+        return [kind.named.record, kind.own.record]
     return [kind.record] if isinstance(kind, RecordOf) else []
+
+
+@frozen
+class EitherRecord(Kind):
+    """A record of its own, or one that names what stands elsewhere: that by its shorthand alone, or with that key."""
+
+    named: RecordOf
+    own: RecordOf
+
+    def read(self, node: Node, reading: Reading) -> Record:
+        """The record of the kind that is written.
+
+        Raises:
+            Refusal: it is neither, or a required key is missing.
+            AlreadyTold: a required key could not be read.
+        """
+        return self._which(node).read(node, reading)
+
+    def _which(self, node: Node) -> RecordOf:
+        if isinstance(node, Mapping):
+            return self.named if self._key_name() in node.entries else self.own
+        return self.named if isinstance(node, Scalar) and node.text else self.own
+
+    def _key_name(self) -> str:
+        record = self.named.record
+        return next(each.name for field_name, each in keys_of(record).values() if field_name == record.shorthand)
+
+    def words(self) -> str:
+        """For the reference page."""
+        return f"{self.own.words()}, or {self.named.words()}"
+
+    def schema(self, definitions: dict[str, Schema]) -> Schema:
+        """Either of the two."""
+        return {"anyOf": [self.named.schema(definitions), self.own.schema(definitions)]}
 
 
 @frozen
