@@ -5,14 +5,13 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from harnessgen.bench.cautions import FUSES_FIRST, LIVE_PARTS, LOCAL_RULES, MATING_CONTACT
-from harnessgen.bench.fitted import Fitted
+from harnessgen.bench.fitted import Fitted, listed
 from harnessgen.bench.powered import (
     Position,
     engine_cautions,
     first_live_steps,
     ground_steps,
     grounded_places,
-    listed,
     live_places,
     positions,
     volts_lines,
@@ -68,14 +67,16 @@ class _Stage:
 def volts_blocks(fitted: Fitted) -> Iterator[tuple[Setup, list[Step]]]:
     """The blocks in which only volts are read, each with its setup."""
     loads_out = (*fitted.load_connectors, *fitted.controllers)
-    all_positions = positions(fitted)
-    apart = _Stage(fitted, (*fitted.disconnects, *loads_out), all_positions)
+    unheld = positions(fitted, fitted.controllers)
+    apart = _Stage(fitted, (*fitted.disconnects, *loads_out), unheld)
     yield _apart_setup(fitted, apart.apart), list(apart.steps())
     if fitted.disconnects:
-        mated = _Stage(fitted, loads_out, all_positions)
+        mated = _Stage(fitted, loads_out, unheld)
         yield _mated_setup(fitted, loads_out), list(mated.steps((*apart.live, *apart.grounded)))
+    if fitted.relay_outputs:
+        yield _relay_setup(fitted), list(_relay_steps(_Stage(fitted, fitted.load_connectors, positions(fitted))))
     if fitted.network.design.drivers:
-        yield _rest_setup(fitted), list(_rest_steps(_Stage(fitted, fitted.controllers, all_positions)))
+        yield _rest_setup(fitted), list(_rest_steps(_Stage(fitted, fitted.controllers, unheld)))
 
 
 def _apart_setup(fitted: Fitted, apart: tuple[str, ...]) -> Setup:
@@ -96,6 +97,38 @@ def _mated_setup(fitted: Fitted, apart: tuple[str, ...]) -> Setup:
     meter = (*volts_lines(fitted), _HALF_VOLT)
     title = "Feeds and grounds beyond the disconnects"
     return Setup(Phase.FEEDS, "", title, lines, cautions, apart=apart, meter_lines=meter)
+
+
+def _relay_setup(fitted: Fitted) -> Setup:
+    held = listed([fitted.named(each) for each in fitted.network.design.drivers if each in fitted.relay_outputs])
+    lines = (
+        f"Battery off, plug the controllers in, battery on. Unplugged: {listed(fitted.load_connectors)}.",
+        f"Hold {held} on by the controller's own output test, where a row says so; every other output is off.",
+        "A feed that is live with its relay's output off has a relay or an output that is stuck on.",
+    )
+    cautions = (LIVE_PARTS, *engine_cautions(fitted), MATING_CONTACT)
+    title = "Feeds through relays that an output pulls in"
+    apart, meter = fitted.load_connectors, (*volts_lines(fitted), _HALF_VOLT)
+    return Setup(Phase.FEEDS, "", title, lines, cautions, apart=apart, meter_lines=meter)
+
+
+def _relay_steps(stage: _Stage) -> Iterator[Step]:
+    """Places that are fed with a relay's output held on and not with the same switches alone."""
+    fitted = stage.fitted
+    without = {
+        position: frozenset(position.on) - fitted.relay_outputs
+        for position in stage.positions
+        if not fitted.relay_outputs.isdisjoint(position.on)
+    }
+    rested = {frozenset(position.on): position for position in stage.positions}
+    for position, switches in without.items():
+        rest = rested.get(switches)
+        if rest is None:
+            continue
+        points = {each: stage.points[each] for each in (rest, position)}
+        fed = live_places(stage.places, {position: points[position]})
+        live = {place.node for place in live_places(stage.places, {rest: points[rest]})}
+        yield from volts_steps(fitted, [place for place in fed if place.node not in live], points)
 
 
 def _rest_setup(fitted: Fitted) -> Setup:

@@ -1,7 +1,7 @@
 """The harness in the vehicle with some of its connectors apart: which those are, and what is solved then."""
 
 import math
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -93,6 +93,51 @@ class Fitted:
     def element_of(self) -> Mapping[str, Element]:
         """Elements by name."""
         return {element.name: element for element in self.network.electrical.elements}
+
+    @cached_property
+    def relay_outputs(self) -> frozenset[str]:
+        """Drivers that pull in a relay: what the relay feeds works only while they are held on.
+
+        They lie on the net of a relay's coil, or beyond switches, fuses and plugs that are closed.
+        """
+        net_of = self.network.net_of
+        beside: dict[int, set[int]] = {}
+        for each in self.network.electrical.elements:
+            if each.kind in (ElementKind.SWITCH, ElementKind.FUSE):
+                one, other = net_of[each.a], net_of[each.b]
+                beside.setdefault(one, set()).add(other)
+                beside.setdefault(other, set()).add(one)
+        coils = (each for each in self.network.electrical.elements if each.kind is ElementKind.COIL)
+        waiting = [net_of[end] for coil in coils for end in (coil.a, coil.b)]
+        reached: set[int] = set()
+        while waiting:
+            net = waiting.pop()
+            if net not in reached:
+                reached.add(net)
+                waiting += beside.get(net, ())
+        drivers = (each for each in self.network.electrical.elements if each.kind is ElementKind.DRIVER)
+        return frozenset(each.name for each in drivers if net_of[each.a] in reached)
+
+    @cached_property
+    def lasting(self) -> frozenset[str]:
+        """What is set before an output is tried, and stays so: switches, and outputs that pull in relays."""
+        return frozenset(self.network.design.switches) | self.relay_outputs
+
+    def plug_of(self, output: str) -> str:
+        """Connector that a driver's output is in; empty where its wire lands on a terminal."""
+        return self.element_of[output].a.removesuffix(" mate").partition("/")[0]
+
+    def named(self, output: str) -> str:
+        """A driver with its title, as said to the person at the bench."""
+        title = self.network.design.drivers[output].title
+        return f"{output} ({title})" if title else output
+
+    def set_words(self, on: Collection[str]) -> str:
+        """Switches that are on and outputs that are held on, as said to the person at the bench; empty for none."""
+        switches = [each for each in on if each not in self.network.design.drivers]
+        held = [self.named(each) for each in on if each in self.network.design.drivers]
+        parts = [f"{listed(switches)} on"] if switches else []
+        return "; ".join([*parts, f"{listed(held)} held on"] if held else parts)
 
     @cached_property
     def load_elements(self) -> Mapping[str, tuple[Element, ...]]:
@@ -195,6 +240,11 @@ class Fitted:
     def supply_v(self) -> float:
         """Highest voltage of the supplies."""
         return max((each.voltage_v.value for each in self.supplies.values()), default=0.0)
+
+
+def listed(names: Sequence[str]) -> str:
+    """Names in a sentence: F1, F2 and F3."""
+    return ", ".join(names[:-1]) + (" and " if len(names) > 1 else "") + names[-1] if names else "nothing"
 
 
 def is_live(volts: float, least_v: float) -> bool:

@@ -13,13 +13,13 @@ import numpy as np
 
 from harnessgen.bench.cautions import AIRBAGS, FUSES_FIRST, LIVE_PARTS, LOCAL_RULES, MATING_CONTACT, NO_LED, SPARKS
 from harnessgen.bench.changes import Changes
-from harnessgen.bench.fitted import Fitted
+from harnessgen.bench.fitted import Fitted, listed
 from harnessgen.bench.instruments import LAMP
 from harnessgen.bench.lamp import Lamp, Light, lamp_of
 from harnessgen.bench.lamp_apart import expected
 from harnessgen.bench.lamp_reading import RESTING_SHARE
 from harnessgen.bench.output import Output
-from harnessgen.bench.powered import Position, engine_cautions, listed, positions
+from harnessgen.bench.powered import Position, engine_cautions, positions
 from harnessgen.bench.powered_batch import Cases
 from harnessgen.bench.powered_course import Courses
 from harnessgen.bench.powered_grid import PoweredGrid
@@ -91,11 +91,11 @@ def lamp_fed_blocks(fitted: Fitted) -> Iterator[tuple[Setup, list[Step]]]:
         return
     loads_out = (*fitted.load_connectors, *fitted.controllers)
     apart = (*fitted.disconnects, *loads_out)
-    first = list(_fed_steps(fitted, apart, frozenset(), positions(fitted)))
+    first = list(_fed_steps(fitted, apart, frozenset(), positions(fitted, fitted.controllers)))
     yield _fed_setup(fitted, apart, "with the disconnects apart" if fitted.disconnects else ""), first
     if fitted.disconnects:
         known = frozenset(place.node for step in first for place in (step.a, step.b) if place is not None)
-        steps = list(_fed_steps(fitted, loads_out, known, positions(fitted)))
+        steps = list(_fed_steps(fitted, loads_out, known, positions(fitted, fitted.controllers)))
         yield _fed_setup(fitted, loads_out, "beyond the disconnects"), steps
 
 
@@ -189,7 +189,7 @@ def _worked_steps(output: Output, at_rest: _Stand, worked: _Stand, opened: Mappi
         return
     nodes = [(one.node, other.node) for one, other in pairs]
     rest, work = at_rest.lights(nodes), worked.lights(nodes)
-    ready = f"{listed(output.switches)} on; " if output.switches else ""
+    ready = output.ready
     for (one, other), (before, _, _), (light, volts, _) in zip(pairs, rest, work, strict=True):
         if before is Light.DARK and light is Light.LIT:
             marks = (*one.wires, *other.wires)

@@ -5,10 +5,9 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from harnessgen.bench.fitted import Fitted
+from harnessgen.bench.fitted import Fitted, listed
 from harnessgen.bench.instruments import CLAMP_METER
 from harnessgen.bench.load_figures import LoadFigures
-from harnessgen.bench.powered import listed
 from harnessgen.bench.pulse import HOLD_S, MOST_HELD_W, on_time_ms, pulse_period
 from harnessgen.bench.section_net import cold_ohm
 from harnessgen.bench.step import Expected, Reactions, Step, TouchPlace
@@ -56,10 +55,11 @@ def reactions_of(fitted: Fitted, shares: Mapping[str, float], before: Mapping[st
 
 @dataclass(frozen=True, slots=True)
 class Output:
-    """One driver with `switches` on: `figures` of the loads that it works, its current, and what its coils take.
+    """One driver with `switches` on, the outputs that pull in the relays of its loads among them.
 
-    `bank_ohm` is the resistance of its loads taken together; `bounds_a` are the currents with its loads at their
-    highest and lowest resistance, `hottest_w` the most that one of its coils takes while it is held on.
+    `figures` are those of the loads that it works, `ampere` its current. `bank_ohm` is the resistance of its loads
+    together; `bounds_a` are the currents with its loads at highest and lowest resistance, `hottest_w` the most
+    that one of its coils takes while it is held on.
     """
 
     fitted: Fitted
@@ -82,12 +82,16 @@ class Output:
         """All that is on while it works."""
         return (*self.switches, self.name)
 
+    @property
+    def ready(self) -> str:
+        """What has to be on before it is worked, as a beginning of the step's action."""
+        words = self.fitted.set_words(self.switches)
+        return f"{words}; " if words else ""
+
     def steps(self) -> Iterator[Step]:
         """Pulsed, then held on while its current is read."""
         reactions, figures = self.reactions, self.figures
-        ready = f"{listed(self.switches)} on; " if self.switches else ""
-        title = self.fitted.network.design.drivers[self.name].title
-        named = f"{self.name} ({title})" if title else self.name
+        ready, named = self.ready, self.fitted.named(self.name)
         if not figures:
             yield Step("", f"{ready}{named} on", Expected("nothing reacts"), on=self.on, reactions=reactions)
             return
@@ -174,8 +178,22 @@ def _load_ohms(fitted: Fitted, end: str) -> dict[str, float]:
 
 
 def _switches(fitted: Fitted, driver: str) -> tuple[str, ...]:
-    """Switches that a driver needs: those of the state with it and the fewest others on; without one, all."""
+    """Switches that a driver needs, and outputs that pull in the relays of its loads.
+
+    They are those of the state with it and the fewest others on; without a state, all switches.
+    """
     design = fitted.network.design
     having = [state for state in design.states.values() if driver in state.on]
     on = min(having, key=lambda state: len(state.on)).on if having else tuple(design.switches)
-    return tuple(each for each in dict.fromkeys(on) if each in design.switches)
+    kept = [each for each in dict.fromkeys(on) if each in fitted.lasting and each != driver]
+    for held in [each for each in kept if each in fitted.relay_outputs]:
+        without = [each for each in kept if each != held]
+        if _works(fitted, driver, without) == _works(fitted, driver, kept):
+            kept = without
+    return tuple(kept)
+
+
+def _works(fitted: Fitted, driver: str, on: Sequence[str]) -> frozenset[str]:
+    """Loads that work with these and the driver on, and not without the driver."""
+    with_it, without = (shares_of(fitted, fitted.solve((), each)) for each in ((*on, driver), on))
+    return frozenset(name for name, share in with_it.items() if share >= WORKS_SHARE > without[name])

@@ -13,33 +13,31 @@ from harnessgen.physics.operating_point import OperatingPoint
 
 @dataclass(frozen=True, slots=True)
 class Position:
-    """Switches that are on together with every output off, and the states of the design that this comes from."""
+    """Switches that are on together, outputs that pull in relays held on, every other output off.
+
+    `states` are the states of the design that this comes from, `words` is what is said to the person at the bench.
+    """
 
     on: tuple[str, ...]
     states: tuple[str, ...]
-
-    @property
-    def words(self) -> str:
-        """As said to the person at the bench."""
-        return f"{listed(self.on)} on" if self.on else "every switch off"
+    words: str
 
 
-def listed(names: Sequence[str]) -> str:
-    """Names in a sentence: F1, F2 and F3."""
-    return ", ".join(names[:-1]) + (" and " if len(names) > 1 else "") + names[-1] if names else "nothing"
+def positions(fitted: Fitted, apart: Collection[str] = ()) -> tuple[Position, ...]:
+    """Every set of switches and relay outputs that the declared states use; without states, all off and all on.
 
-
-def positions(fitted: Fitted) -> tuple[Position, ...]:
-    """Every set of switches that the declared states use, with the outputs off; without states, all off and all on."""
+    Outputs of a controller that is `apart` hold nothing on.
+    """
     design = fitted.network.design
+    absent = {name for name in fitted.relay_outputs if fitted.plug_of(name) in apart}
     found: dict[tuple[str, ...], list[str]] = {}
     for name, state in design.states.items():
-        on = tuple(each for each in dict.fromkeys(state.on) if each in design.switches)
+        on = tuple(each for each in dict.fromkeys(state.on) if each in fitted.lasting and each not in absent)
         found.setdefault(on, []).append(name)
     if not found:
         found = {(): [], tuple(design.switches): []}
     ordered = sorted(found.items(), key=lambda item: len(item[0]))
-    return tuple(Position(on, tuple(states)) for on, states in ordered)
+    return tuple(Position(on, tuple(states), fitted.set_words(on) or "every switch off") for on, states in ordered)
 
 
 def engine_cautions(fitted: Fitted) -> tuple[Caution, ...]:

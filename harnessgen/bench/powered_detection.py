@@ -35,10 +35,10 @@ class PoweredSteps:
     def shown(self, changes: Changes, bits: Mapping[str, int]) -> list[int]:
         """For each change the bits of the steps that show it, of `bits` by the number of the step."""
         grid = PoweredGrid(PoweredRig(self.fitted, self.apart))
-        switches = self.fitted.network.design.switches
+        lasting = self.fitted.lasting
         by_switches: dict[frozenset[str], list[Step]] = {}
         for step in self.steps:
-            by_switches.setdefault(frozenset(each for each in step.on if each in switches), []).append(step)
+            by_switches.setdefault(frozenset(each for each in step.on if each in lasting), []).append(step)
         found = [0] * len(changes)
         for on, steps in by_switches.items():
             _Settings(grid, on, steps, changes, bits, found).show()

@@ -16,7 +16,7 @@ from harnessgen.bench.continuity import (
 )
 from harnessgen.bench.drop_test import drop_setup, drop_steps
 from harnessgen.bench.feeds import volts_blocks
-from harnessgen.bench.fitted import Fitted
+from harnessgen.bench.fitted import Fitted, listed
 from harnessgen.bench.lamp import lamp_of
 from harnessgen.bench.lamp_apart import (
     lamp_continuity_setup,
@@ -29,7 +29,6 @@ from harnessgen.bench.look import look_setup, look_steps
 from harnessgen.bench.mated import mated_block
 from harnessgen.bench.output import Output, outputs_of
 from harnessgen.bench.outputs import outputs_block, states_block
-from harnessgen.bench.powered import listed
 from harnessgen.bench.pulse import MOST_HELD_W
 from harnessgen.bench.section_net import section_nets
 from harnessgen.bench.step import Block, Procedure, Setup, Step

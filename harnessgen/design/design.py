@@ -119,6 +119,11 @@ supplies: {BAT: {voltage: 13.5 V, resistance: 20 mohm, at: battery}}
 """
 
     @property
+    def shared(self) -> tuple[SharedFeed | SharedReturn, ...]:
+        """All feeds and returns that banks share."""
+        return (*self.feeds.values(), *self.returns.values())
+
+    @property
     def devices(self) -> Mapping[str, Device]:
         """All devices by designator: poles first, then fuses to loads, and the free ends of shields."""
         known = self.devices_by_name

@@ -41,7 +41,7 @@ def senseless_limits(design: Design) -> Iterator[Fault]:
         for side in (bank.feed, bank.return_):
             if isinstance(side, BankSide):
                 yield from _of(side.circuit, side.limits)
-    for shared in (*design.feeds.values(), *design.returns.values()):
+    for shared in design.shared:
         yield from _of(shared.circuit, shared.limits)
 
 

@@ -131,7 +131,7 @@ def runs_of(design: Design) -> Iterator[Run]:
     for cable in design.cables.values():
         if cable.shield is not None:
             yield _drain_run(cable, cable.shield)
-    for shared in (*design.feeds.values(), *design.returns.values()):
+    for shared in design.shared:
         yield from _shared_runs(shared)
     for bank in design.banks.values():
         connectors = bank_connectors(bank)

@@ -54,7 +54,7 @@ class FeedSplice(SharedSplice):
 
 @record
 class ReturnSplice(SharedSplice):
-    """A splice of a shared return. The trunk begins at the one that names no `to`; a link wire leads from each other."""
+    """A splice of a shared return. The trunk begins at the one that names no `to`; a link leads from each other."""
 
     to: str = key(
         "to", Ref("splice"), "Splice that its link goes to.", default="", default_words="the trunk begins here"

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from harnessgen.design.bank import Bank, LegOverride
 from harnessgen.design.design import Design
-from harnessgen.design.shared import SharedFeed, SharedFeedLegs, SharedLegs, SharedReturn, SharedReturnLegs
+from harnessgen.design.shared import SharedFeed, SharedFeedLegs, SharedReturn, SharedReturnLegs
 from harnessgen.source.fault import Fault
 from harnessgen.source.kind import names_in
 from harnessgen.source.near import did_you_mean
@@ -12,23 +12,21 @@ from harnessgen.source.near import did_you_mean
 
 def senseless_shared(design: Design) -> Iterator[Fault]:
     """Every fault of this kind; `design` as written, its banks not expanded."""
-    for shared in (*design.feeds.values(), *design.returns.values()):
+    for shared in design.shared:
         yield from _tree(shared)
     yield from _two_trees(design)
-    used = {legs.shared for bank in design.banks.values() for legs in (bank.feed, bank.return_) if _is_shared(legs)}
-    for shared in (*design.feeds.values(), *design.returns.values()):
-        if shared.name not in used:
-            side = "feed" if isinstance(shared, SharedFeed) else "return"
+    sides = (side for bank in design.banks.values() for side in (bank.feed, bank.return_))
+    used = {(type(side), side.shared) for side in sides if isinstance(side, SharedFeedLegs | SharedReturnLegs)}
+    for shared in design.shared:
+        is_feed = isinstance(shared, SharedFeed)
+        if (SharedFeedLegs if is_feed else SharedReturnLegs, shared.name) not in used:
+            side = "feed" if is_feed else "return"
             message = f"No bank has {side}: {shared.name}, so circuit {shared.circuit} leads to no load."
             mend = f"write {side}: {shared.name} in the banks that share it, or take it out"
             yield Fault("unclear-circuit", shared.place, message, mend, subject=shared.name)
     for bank in design.banks.values():
         yield from _legs(bank, bank.feed, {name: load.feed for name, load in bank.loads.items()}, design.feeds)
         yield from _legs(bank, bank.return_, {name: load.return_ for name, load in bank.loads.items()}, design.returns)
-
-
-def _is_shared(legs: object) -> bool:
-    return isinstance(legs, SharedLegs)
 
 
 def _tree(shared: SharedFeed | SharedReturn) -> Iterator[Fault]:
@@ -47,7 +45,9 @@ def _tree(shared: SharedFeed | SharedReturn) -> Iterator[Fault]:
         if splice.before and splice.before not in shared.splices:
             message = f"{splice.before} is no splice of {shared.name}."
             mend = did_you_mean(splice.before, shared.splices)
-            yield Fault("unknown-reference", splice.where(f"{word}_" if word == "from" else word), message, mend, subject=name)
+            yield Fault(
+                "unknown-reference", splice.where(f"{word}_" if word == "from" else word), message, mend, subject=name
+            )
         elif name in _ring(shared, name):
             message = f"The links of {shared.name} run in a ring through {name}, so no trunk reaches it."
             mend = f"let one splice name no {word}: there the trunk ends"
@@ -71,7 +71,7 @@ def _ring(shared: SharedFeed | SharedReturn, name: str) -> list[str]:
 
 def _two_trees(design: Design) -> Iterator[Fault]:
     owner: dict[str, str] = {}
-    for shared in (*design.feeds.values(), *design.returns.values()):
+    for shared in design.shared:
         for name, splice in shared.splices.items():
             first = owner.setdefault(name, shared.name)
             if first != shared.name:
