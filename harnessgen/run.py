@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from harnessgen.remedies.size import Sizing
 
 _FILE_FAULTY = "the file has faults"
+_SEVERITIES = {rule.name: rule.severity for rule in RULES}
 _UNROUTED = "some circuits could not be laid along the route"
 
 
@@ -71,7 +72,7 @@ def examined(main: str, text_of: TextOf) -> Checked:
         RuleCrash: a check failed by itself.
     """
     understood = read(main, text_of)
-    found = [from_fault(fault) for fault in understood.faults]
+    found = [from_fault(fault, _SEVERITIES[fault.rule]) for fault in understood.faults]
     network: Network | None = None
     physics: Physics | None = None
     why_not = _FILE_FAULTY
@@ -185,6 +186,29 @@ def size(main: str, text_of: TextOf) -> Sized:
     if after.network is None or {wire.mark: wire.size for wire in after.network.wires} != wanted:
         raise RuntimeError("the sizes could not be written into the text of the design")
     return Sized(before, sizing, changed, after)
+
+
+@dataclass(frozen=True)
+class Upgraded:
+    """A design written in the present format: all its files by name, and those among them that changed."""
+
+    texts: Mapping[str, str]
+    changed: tuple[str, ...]
+
+
+def upgrade(main: str, text_of: TextOf) -> Upgraded:
+    """The files of a design in the present format, edited at the places that differ; remarks and order stay.
+
+    Raises:
+        UnreadableFile: the main file cannot be had.
+    """
+    from harnessgen.design.upgrade import upgrades
+    from harnessgen.remedies.changes import Change, changed_texts
+
+    texts = read_files(main, text_of).texts
+    changes = [Change(place, new) for name, text in texts.items() for place, new in upgrades(name, text)]
+    changed = changed_texts(texts, changes)
+    return Upgraded({**texts, **changed}, tuple(changed))
 
 
 def _network(understood: Understood) -> "tuple[Network | None, Physics | None, list[Finding]]":

@@ -7,7 +7,7 @@ import sys
 from collections.abc import Sequence
 
 from harnessgen import __version__
-from harnessgen.cli import commands, explanations, places, pulses, sizes
+from harnessgen.cli import commands, explanations, places, pulses, sizes, upgrades
 
 _CRASH = 2
 COLLECTS_AFTER = (100_000, 20, 20)
@@ -153,6 +153,11 @@ def _parser() -> argparse.ArgumentParser:
     schema = kinds.add_parser("schema", help="print the JSON Schema of the design file")
     schema.add_argument("--page", action="store_true", help="print the reference page of the format (Markdown) instead")
     schema.set_defaults(command=commands.schema)
+
+    upgrade = kinds.add_parser("upgrade", help="rewrite a design of an earlier format in the present one")
+    upgrade.add_argument("design", metavar="OLD", help="a design file (YAML)")
+    upgrade.add_argument("--write", dest="copy", metavar="NEW", required=True, help="file to write the new design to")
+    upgrade.set_defaults(command=upgrades.upgrade)
 
     rules = kinds.add_parser("rules", help="list the rules, or explain one")
     rules.add_argument("name", nargs="?", metavar="NAME", help="a rule")

@@ -25,7 +25,7 @@ from harnessgen.source.kind import Choice, End, EndOf, Text
 class Design(Record):
     """A design file. Several files make one design: a file includes others, and their maps are joined."""
 
-    format: str = key("format", Choice(("1",)), "Version of the format; it stands in every file.")
+    format: str = key("format", Choice(("2",)), "Version of the format; it stands in every file.")
     include: tuple[str, ...] = key(
         "include", ListOf(Text()), "Further files of the design, by path from this one.", default=()
     )
@@ -112,7 +112,7 @@ class Design(Record):
 
     noun = "a design"
     example = """\
-format: 1
+format: 2
 harness: {title: Horn harness, number: HN-1, revision: A}
 route: {battery: {horn: 900 mm}}
 supplies: {BAT: {voltage: 13.5 V, resistance: 20 mohm, at: battery}}

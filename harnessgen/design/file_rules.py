@@ -8,9 +8,9 @@ _YAML = Publication("YAML Ain't Markup Language (YAML), version 1.1 (2005)", sta
 _COLOURS = Publication("IEC 60757:2021, Code for designation of colours", standing=Standing.FROM_MEMORY)
 
 
-def _rule(name: str, summary: str, source: Publication | None = None) -> Rule:
+def _rule(name: str, summary: str, source: Publication | None = None, severity: Severity = Severity.ERROR) -> Rule:
     page = f"harnessgen.design:pages/{name.replace('-', '_')}.md"
-    return Rule(name, Severity.ERROR, Need.FILE, summary, page, (source or common_practice(),))
+    return Rule(name, severity, Need.FILE, summary, page, (source or common_practice(),))
 
 
 FILE_RULES = (
@@ -18,6 +18,7 @@ FILE_RULES = (
     _rule("syntax", "a text that cannot be read as YAML", _YAML),
     _rule("alias-or-tag", "an anchor, alias, tag or merge key, which hide what is written", _YAML),
     _rule("duplicate-key", "a key or a name that is written twice in one place", _YAML),
+    _rule("old-format", "a file of an earlier version of the format", severity=Severity.WARNING),
     _rule("unknown-key", "a key that the format does not have"),
     _rule("missing-key", "a key that has to be there and is not"),
     _rule("bad-value", "a value that its key cannot take", _COLOURS),

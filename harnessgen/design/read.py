@@ -17,7 +17,9 @@ from harnessgen.source.place import Place
 from harnessgen.source.reader import Entry, Node, Scalar, Sequence, read_tree
 from harnessgen.source.reader import Mapping as MappingNode
 
-FORMAT = "1"
+FORMAT = "2"
+OLD_FORMATS = ("1",)
+"""Formats that are read as they are, with a message; `harnessgen upgrade` rewrites such a file."""
 
 
 class UnreadableFile(Exception):
@@ -87,7 +89,7 @@ class _FilesReader:
         if not isinstance(root, MappingNode):
             if not tree.is_broken:
                 place = root.place if root else Place(file, 0, 0, 1, 1, 1, 1)
-                self._tell("missing-key", place, "This file holds no design.", "begin it with format: 1")
+                self._tell("missing-key", place, "This file holds no design.", f"begin it with format: {FORMAT}")
                 self.is_broken = True
             return
         self._check_format(root, file)
@@ -123,7 +125,14 @@ class _FilesReader:
         good = Entry(Scalar("format", root.place), Scalar(FORMAT, root.place))
         if entry is None:
             at = Place(file, 0, 0, 1, 1, 1, 1)
-            self._tell("missing-key", at, "This file does not say which version of the format it has.", "add format: 1")
+            self._tell(
+                "missing-key", at, "This file does not say which version of the format it has.", f"add format: {FORMAT}"
+            )
+            root.entries["format"] = good
+        elif isinstance(entry.value, Scalar) and entry.value.text in OLD_FORMATS:
+            message = f"This file has format {entry.value.text}, which is read as format {FORMAT}."
+            mend = f"harnessgen upgrade {file} --write, and the name of the new file"
+            self._tell("old-format", entry.value.place, message, mend)
             root.entries["format"] = good
         elif isinstance(entry.value, Scalar) and entry.value.text not in ("", FORMAT):
             message = f"This file has format {entry.value.text}; format {FORMAT} is read here."

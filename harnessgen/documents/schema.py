@@ -12,7 +12,7 @@ from harnessgen.source.key import Key, Record, keys_of
 from harnessgen.source.kind import Schema
 
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
-_ID = "urn:harnessgen:format:1"
+_ID = "urn:harnessgen:format:2"
 
 
 def json_schema(root: type[Record]) -> dict[str, Any]:
