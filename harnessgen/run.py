@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from harnessgen.catalogue import RULES
+from harnessgen.catalogue import RULES, rule_named
 from harnessgen.design.read import TextOf, UnreadableFile, read_files
 from harnessgen.design.understand import Understood, understand
 from harnessgen.evidence.finding import Finding, from_fault
@@ -23,7 +23,6 @@ if TYPE_CHECKING:
     from harnessgen.remedies.size import Sizing
 
 _FILE_FAULTY = "the file has faults"
-_SEVERITIES = {rule.name: rule.severity for rule in RULES}
 _UNROUTED = "some circuits could not be laid along the route"
 
 
@@ -72,7 +71,7 @@ def examined(main: str, text_of: TextOf) -> Checked:
         RuleCrash: a check failed by itself.
     """
     understood = read(main, text_of)
-    found = [from_fault(fault, _SEVERITIES[fault.rule]) for fault in understood.faults]
+    found = [from_fault(fault, rule_named(fault.rule).severity) for fault in understood.faults]
     network: Network | None = None
     physics: Physics | None = None
     why_not = _FILE_FAULTY

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
-from harnessgen.catalogue import RULES
+from harnessgen.catalogue import RULES, rule_named
 from harnessgen.design.read import TextOf, UnreadableFile, read_files
 from harnessgen.design.understand import understand
 from harnessgen.evidence.finding import Finding, Severity, from_fault
@@ -40,7 +40,7 @@ def examine_text(text: str | Mapping[str, str]) -> Examination:
     """What the rules find in a design of one text, or of several files of which `design.yaml` is the first."""
     texts = {MAIN: text} if isinstance(text, str) else text
     understood = understand(read_files(MAIN, text_of(texts)))
-    found = [from_fault(fault) for fault in understood.faults]
+    found = [from_fault(fault, rule_named(fault.rule).severity) for fault in understood.faults]
     accepted = understood.written.accept if understood.written is not None else ()
     if understood.expanded is None:
         return examine(RULES, found, None, None, accepted, "the file has faults")

@@ -37,7 +37,7 @@ def bracket_in_words(good: Good) -> Change | None:
 
 def anchored(good: Good) -> Change | None:
     """An anchor before a value."""
-    return _edited(good, r"^format: 1$", "format: &one 1")
+    return _edited(good, r"^format: 2$", "format: &one 2")
 
 
 def ampersand_in_words(good: Good) -> Change | None:
@@ -198,10 +198,21 @@ def _bar_at(good: Good, point: str) -> Change | None:
     return under(text, "circuits", f"Z9: {{from: {ground}, to: B99, color: BK, size: {size}}}")
 
 
+def of_an_earlier_format(good: Good) -> Change | None:
+    """The format of the time before."""
+    return _edited(good, r"^format: 2$", "format: 1")
+
+
+def format_in_quotes(good: Good) -> Change | None:
+    """The present format in quotation marks."""
+    return _near(_edited(good, r"^format: 2$", "format: '2'"))
+
+
 FILE: dict[str, tuple[Mutator, Mutator]] = {
     "syntax": (unclosed, bracket_in_words),
     "alias-or-tag": (anchored, ampersand_in_words),
     "duplicate-key": (key_twice, key_in_two_places),
+    "old-format": (of_an_earlier_format, format_in_quotes),
     "unknown-key": (key_misspelled, key_in_quotes),
     "missing-key": (without_voltage, without_date),
     "bad-value": (no_colour, another_colour),

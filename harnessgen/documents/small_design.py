@@ -2,7 +2,7 @@
 
 SMALL_DESIGN = """\
 # Two driving lamps on a relay, worked by a switch in the cabin.
-format: 1
+format: 2
 harness: {title: Driving lamps of a small van, number: DL-2, revision: A, date: 2026-11-20, wire: thin-wall-125}
 
 zones: {engine-bay: 75 degC, cabin: 45 degC}

@@ -5,7 +5,7 @@ from harnessgen.run import examine_text
 from tests.line import FLAT_SIX
 
 PUMP = """\
-format: 1
+format: 2
 harness: {title: Pump, number: P-1, revision: A}
 route: {battery: {relay: 200 mm, block: 300 mm}, relay: {ecu: 900 mm, pump: 700 mm}}
 connectors: {C1: {part: sealed-4, at: ecu}, C2: {part: sealed-2, at: pump}}

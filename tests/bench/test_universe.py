@@ -76,7 +76,7 @@ def _stretches_named(name: str) -> int:
 
 
 SHARED = """\
-format: 1
+format: 2
 harness: {title: Two lamps, number: TL-1, revision: A}
 route: {battery: {lamps: 1 m}, lamps: {rear: 1 m}}
 connectors: {C1: {part: sealed-2, at: lamps}, C2: {part: sealed-2, at: rear}}

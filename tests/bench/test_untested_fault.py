@@ -16,7 +16,7 @@ def found(text: str) -> list[tuple[str, str]]:
 def tank(size: str, tail: str = "") -> str:
     """A valve 80 m off: three ohm of thin wire, or less than one of thick."""
     return f"""\
-format: 1
+format: 2
 harness: {{title: Tank valve harness, number: TV-1, revision: A}}
 route: {{battery: {{valve: 80 m}}}}
 supplies: {{BAT: {{voltage: 13.5 V, at: battery}}}}

@@ -40,8 +40,8 @@ def test_an_error_exits_with_1_and_is_told_with_its_line(tmp_path: Path, capsys:
     [
         (None, "cannot be read"),
         ("", "holds no design"),
-        ("format: 1\nroute: {a: b: c}\n", "cannot be read here"),
-        ("format: 1\n", "has no route"),
+        ("format: 2\nroute: {a: b: c}\n", "cannot be read here"),
+        ("format: 2\n", "has no route"),
     ],
 )
 def test_no_design_exits_with_2(

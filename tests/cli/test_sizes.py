@@ -38,8 +38,8 @@ def test_the_sizes_are_printed_and_written_to_a_copy(tmp_path: Path, capsys: pyt
 def test_a_design_is_not_written_over(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """The copy is a copy; included files go with it, to another folder."""
     circuits = FANS[FANS.index("circuits:") : FANS.index("states:")]
-    main_text = FANS.replace(circuits, "").replace("format: 1\n", "format: 1\ninclude: wires.yaml\n")
-    written(tmp_path, "format: 1\n" + circuits, "wires.yaml")
+    main_text = FANS.replace(circuits, "").replace("format: 2\n", "format: 2\ninclude: wires.yaml\n")
+    written(tmp_path, "format: 2\n" + circuits, "wires.yaml")
     design = written(tmp_path, main_text)
     assert main(["size", design, "--write", design]) == 2
     assert main(["size", design, "--write", str(tmp_path / "copy.yaml")]) == 2

@@ -6,7 +6,7 @@ from harnessgen.design.read import read_files
 from harnessgen.design.understand import understand
 
 HORN = """\
-format: 1
+format: 2
 harness: {title: Horn harness, number: HN-1, revision: A}
 route: {battery: {block: 300 mm, horn: 900 mm}}
 supplies: {BAT: {voltage: 13.5 V, at: battery}}

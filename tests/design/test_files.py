@@ -6,7 +6,7 @@ from harnessgen.design.read import UnreadableFile, read_files
 from harnessgen.design.understand import Understood, understand
 
 GOOD = """\
-format: 1
+format: 2
 harness: {title: Horn harness, number: HN-1, revision: A}
 route: {battery: {block: 300 mm, horn: 900 mm}}
 supplies: {BAT: {voltage: 13.5 V, at: battery}}
@@ -80,10 +80,10 @@ def test_a_broken_record_breeds_no_false_reference() -> None:
 def test_a_design_splits_over_files() -> None:
     """Maps are joined; each file has its own unit for bare numbers; faults name their file."""
     files = {
-        "main.yaml": GOOD.replace("format: 1\n", "format: 1\ninclude: [parts/route.yaml]\n").replace(
+        "main.yaml": GOOD.replace("format: 2\n", "format: 2\ninclude: [parts/route.yaml]\n").replace(
             "route: {battery: {block: 300 mm, horn: 900 mm}}\n", ""
         ),
-        "parts/route.yaml": "format: 1\nunits: {length: in}\nroute:\n  battery: {block: 12}\n  block: {horn: 1 ft}\n",
+        "parts/route.yaml": "format: 2\nunits: {length: in}\nroute:\n  battery: {block: 12}\n  block: {horn: 1 ft}\n",
     }
     result = understood(files)
     assert result.faults == ()
@@ -119,13 +119,13 @@ def test_yaml_twists_nothing() -> None:
 
 def test_a_file_without_a_version_is_told_so() -> None:
     """Every file says which version of the format it has; a newer one is refused by name."""
-    assert told(GOOD.replace("format: 1\n", ""))[0][3] == "This file does not say which version of the format it has."
-    assert told(GOOD.replace("format: 1\n", "format: 7\n"))[0][3] == "This file has format 7; format 1 is read here."
+    assert told(GOOD.replace("format: 2\n", ""))[0][3] == "This file does not say which version of the format it has."
+    assert told(GOOD.replace("format: 2\n", "format: 7\n"))[0][3] == "This file has format 7; format 2 is read here."
 
 
 def test_there_is_no_design_without_a_route() -> None:
     """Nothing can be concluded from a file that names no point."""
-    result = understood("format: 1\nharness: {title: a, number: b, revision: c}\n")
+    result = understood("format: 2\nharness: {title: a, number: b, revision: c}\n")
     assert result.written is None
     assert [each.message for each in result.faults] == ["The design has no route."]
 

@@ -6,7 +6,7 @@ from harnessgen.design.design import Design
 from harnessgen.design.read import read_files
 from harnessgen.design.understand import understand
 
-HEAD = "format: 1\nharness: {title: T, number: T-1, revision: A}\n"
+HEAD = "format: 2\nharness: {title: T, number: T-1, revision: A}\n"
 
 
 def design_of(text: str) -> Design:

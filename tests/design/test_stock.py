@@ -17,8 +17,8 @@ def test_stock_is_read() -> None:
 
 def test_stock_may_stand_in_a_file_that_designs_share() -> None:
     """An included file has its own units; its stock joins that of the design, and one label is one thing."""
-    shared = "format: 1\nunits: {length: m}\nstock: {r2: {size: 1.5, color: BK, length: 50}}\n"
-    main = GOOD.replace("format: 1\n", "format: 1\ninclude: shelf.yaml\n") + REEL
+    shared = "format: 2\nunits: {length: m}\nstock: {r2: {size: 1.5, color: BK, length: 50}}\n"
+    main = GOOD.replace("format: 2\n", "format: 2\ninclude: shelf.yaml\n") + REEL
     design = understood({"main.yaml": main, "shelf.yaml": shared}).expanded
     assert design is not None
     assert [(name, each.length_mm.value) for name, each in design.stock.items()] == [("r1", 1e5), ("r2", 5e4)]

@@ -1,7 +1,7 @@
 """Small designs for tests of documents and bench: each is odd in its own way."""
 
 LAMP = """\
-format: 1
+format: 2
 harness: {title: One lamp, number: LP-1, revision: A}
 route: {battery: {switch: 400 mm, ground: 900 mm}, switch: {lamp: 600 mm}}
 connectors: {C1: {part: sealed-2, at: lamp}}
@@ -20,7 +20,7 @@ states: {dark: {}, light: {on: SW1}}
 """An ideal supply and an ideal ground point: both are voltage sources in a netlist."""
 
 CHANGE_OVER = """\
-format: 1
+format: 2
 harness: {title: Two lamps in turn, number: LP-2, revision: A}
 route: {battery: {relay: 300 mm}, relay: {lamp-1: 500 mm, lamp-2: 700 mm, ground: 200 mm}}
 connectors: {C1: {part: sealed-2, at: lamp-1}, c1: {part: sealed-2, at: lamp-2}}
@@ -54,7 +54,7 @@ states: {at-rest: {}, pulled: {on: SW1}}
 """Two connectors that differ by the case of a letter, which SPICE does not see; a relay that changes over."""
 
 TWO_SUPPLIES = """\
-format: 1
+format: 2
 harness: {title: Two batteries side by side, number: TB-1, revision: A}
 units: {length: in, size: AWG}
 route: {first: {bus: 30, load: 60}, bus: {second: 40, ground: 12}}

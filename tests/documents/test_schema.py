@@ -166,7 +166,7 @@ def test_the_schema_names_itself_and_the_format() -> None:
     """Dialect, name of the format, title and description stand at the top."""
     assert {name: _SCHEMA[name] for name in ("$schema", "$id", "title", "description", "$ref")} == {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "$id": "urn:harnessgen:format:1",
+        "$id": "urn:harnessgen:format:2",
         "title": "plan",
         "description": "A whole file.",
         "$ref": "#/$defs/Plan",

@@ -84,7 +84,7 @@ class Maker:
         for name, disconnect in self.made["disconnects"].items():
             self._family(disconnect["part"], max(1, self.used.get(name, 0)))
         title = f"Generated harness {self._words(3)}"
-        head = {"format": "1", "harness": {"title": title, "number": "GN-1", "revision": "A", "splice": "barrel-large"}}
+        head = {"format": "2", "harness": {"title": title, "number": "GN-1", "revision": "A", "splice": "barrel-large"}}
         supply = {"BAT": {"voltage": "13.8 V", "at": "battery", "title": "battery positive"}}
         kept = {name: value for name, value in self.made.items() if value}
         return head | kept | {"supplies": supply, "parts": {"connectors": self.parts}}

@@ -49,7 +49,7 @@ class _Route:
         self._disconnect()
         made = {"connectors": self.connectors, "disconnects": self.disconnects, "splices": self.splices}
         return {
-            "format": "1",
+            "format": "2",
             "harness": {"title": "Random route", "number": "RR-1", "revision": "A"},
             "zones": {"cabin": "45 degC", "engine-bay": "90 degC"},
             "route": self.route,

@@ -12,7 +12,7 @@ from harnessgen.sheets.marks import Text
 from tests.drawings.generated import design_text, network_of
 
 TEXT = """\
-format: 1
+format: 2
 harness: {title: Part, number: P-1, revision: A, wire: [thin-wall-125, cross-linked-125]}
 route: {a: {b: 100 mm, c: 200 mm}}
 supplies: {BAT: {voltage: 12 V, at: a}}

@@ -15,7 +15,7 @@ from tests.drawings.test_circuit_generated import faults
 
 SENSORS = (Path(__file__).parents[2] / "designs" / "ignition-sensors.yaml").read_text(encoding="utf-8")
 HEAD = """\
-format: 1
+format: 2
 harness: {title: Contacts, number: S-2, revision: A}
 route: {a: {b: 100 mm, c: 200 mm}}
 supplies: {BAT: {voltage: 12 V, at: a}}

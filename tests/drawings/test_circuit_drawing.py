@@ -30,7 +30,7 @@ FLAT_SIX = (DESIGNS / "flat-six.yaml").read_text(encoding="utf-8")
 
 def parts_design(body: str) -> str:
     """A design on a short route from a to b and c."""
-    head = "format: 1\nharness: {title: Part, number: P-1, revision: A}\nroute: {a: {b: 100 mm, c: 200 mm}}\n"
+    head = "format: 2\nharness: {title: Part, number: P-1, revision: A}\nroute: {a: {b: 100 mm, c: 200 mm}}\n"
     return head + "supplies: {BAT: {voltage: 12 V, at: a}}\n" + body
 
 

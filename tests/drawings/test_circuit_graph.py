@@ -9,7 +9,7 @@ from tests.drawings.generated import design_text, network_of
 
 FLAT_SIX = (Path(__file__).parents[2] / "designs" / "flat-six.yaml").read_text(encoding="utf-8")
 HEAD = """\
-format: 1
+format: 2
 harness: {title: Part, number: P-1, revision: A}
 route: {a: {b: 100 mm, c: 200 mm}}
 supplies: {BAT: {voltage: 12 V, at: a}}

@@ -155,7 +155,7 @@ def test_columns_keep_their_order_and_their_distance(flat_six: Layers) -> None:
 def test_supplies_have_bars_that_do_not_meet() -> None:
     """Two supplies each have a bar of their own, and a supply whose wires stand apart has two."""
     text = """\
-format: 1
+format: 2
 harness: {title: Part, number: P-1, revision: A}
 route: {a: {b: 100 mm, c: 200 mm}}
 supplies: {BAT: {voltage: 12 V, at: a}, AUX: {voltage: 12 V, at: b}}

@@ -16,7 +16,7 @@ from tests.drawings.circuit_reading import unjoined, words
 
 DESIGNS = sorted((Path(__file__).parents[2] / "designs").glob("*.yaml"))
 SERIES = """\
-format: 1
+format: 2
 harness: {title: Two in series, number: A-1, revision: A}
 route: {a: {b: 10 mm, c: 20 mm}}
 supplies: {BAT: {voltage: 12 V, at: a}}

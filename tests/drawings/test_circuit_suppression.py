@@ -11,7 +11,7 @@ from tests.drawings.circuit_reading import words
 from tests.drawings.generated import network_of
 
 HEAD = """\
-format: 1
+format: 2
 harness: {title: Coils, number: S-1, revision: A}
 route: {a: {b: 100 mm, c: 200 mm}}
 supplies: {BAT: {voltage: 12 V, at: a}}

@@ -13,7 +13,7 @@ from harnessgen.sheets.sheet import STATIONERY, Sheet
 from tests.drawings.generated import design_text, network_of
 from tests.drawings.layout_routes import route_text
 
-HEAD = "format: 1\nharness: {title: Odd harness, number: OD-1, revision: A}\n"
+HEAD = "format: 2\nharness: {title: Odd harness, number: OD-1, revision: A}\n"
 SUPPLY = "supplies: {BAT: {voltage: 13.8 V, at: p0}}\n"
 
 

@@ -134,7 +134,7 @@ def test_plenum_section_fits_a4_without_a_break() -> None:
 def test_a_sheet_without_a_true_stretch_states_no_scale() -> None:
     """Where everything is too short for its texts at any scale that fits."""
     text = (
-        "format: 1\nharness: {title: T, number: N, revision: A}\nroute: {a: {b: 0.5, c: 1}}\n"
+        "format: 2\nharness: {title: T, number: N, revision: A}\nroute: {a: {b: 0.5, c: 1}}\n"
         "supplies: {BAT: {voltage: 12 V, at: a}}\n"
     )
     (sheet,) = layout_sheets(network_of(text))

@@ -39,7 +39,7 @@ def test_runs_of_unused_cavities_share_a_row() -> None:
 def test_unsealed_unused_cavities_are_empty() -> None:
     """No plug where there is no seal."""
     text = (
-        "format: 1\nharness: {title: T, number: N, revision: A}\nroute: {a: {b: 100}}\n"
+        "format: 2\nharness: {title: T, number: N, revision: A}\nroute: {a: {b: 100}}\n"
         "parts: {connectors: {open-2: {title: o, ways: 2, contact: pin-2.8, rating: 120 degC}}}\n"
         "connectors: {C1: {part: open-2, at: b}}\nsupplies: {BAT: {voltage: 12 V, at: a}}\n"
     )
@@ -64,7 +64,7 @@ def test_landings_name_device_terminal_and_wire() -> None:
 def test_a_long_row_of_cavities_is_folded() -> None:
     """The face view stays on the sheet, and its title says that it is folded."""
     text = (
-        "format: 1\nharness: {title: T, number: N, revision: A}\nroute: {a: {b: 100}}\n"
+        "format: 2\nharness: {title: T, number: N, revision: A}\nroute: {a: {b: 100}}\n"
         "parts: {connectors: {big: {title: b, ways: 120, contact: pin-2.8, rating: 120 degC}}}\n"
         "connectors: {C1: {part: big, at: b}}\nsupplies: {BAT: {voltage: 12 V, at: a}}\n"
     )

@@ -17,7 +17,7 @@ from tests.drawings.svg_reader import prints
 
 _SVG = "{http://www.w3.org/2000/svg}"
 NUMBER = r"-?\d+(?:\.\d+)?"
-HEAD = "format: 1\nharness: {title: Tail, number: TL-1, revision: A}\nsupplies: {BAT: {voltage: 13.8 V, at: a}}\n"
+HEAD = "format: 2\nharness: {title: Tail, number: TL-1, revision: A}\nsupplies: {BAT: {voltage: 13.8 V, at: a}}\n"
 ROUTE = """\
 route:
   a:

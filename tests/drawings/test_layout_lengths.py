@@ -10,7 +10,7 @@ from harnessgen.sheets.marks import Polyline, Text
 from harnessgen.sheets.sheet import Sheet
 from tests.drawings.generated import network_of
 
-HEAD = "format: 1\nharness: {title: Tail, number: TL-1, revision: A}\nsupplies: {BAT: {voltage: 13.8 V, at: a}}\n"
+HEAD = "format: 2\nharness: {title: Tail, number: TL-1, revision: A}\nsupplies: {BAT: {voltage: 13.8 V, at: a}}\n"
 LOOPS = (
     "route: {a: {b: {length: 300, slack: 60, drip-loop: 40, movement: 15}}, "
     "b: {c: {length: 200, built: 215}, d: {length: 150}}}\n"

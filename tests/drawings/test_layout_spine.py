@@ -83,7 +83,7 @@ def test_the_whole_of_the_flat_six_is_less_wide_and_truer(monkeypatch: pytest.Mo
 def test_a_leg_goes_on_along_its_longest_way() -> None:
     """The short branch leaves the leg, not the other way round."""
     text = (
-        "format: 1\nharness: {title: T, number: N, revision: A}\n"
+        "format: 2\nharness: {title: T, number: N, revision: A}\n"
         "route: {a: {b: 900}, b: {c: 800, d: 100}, d: {e: 20, f: 300}}\n"
         "supplies: {BAT: {voltage: 12 V, at: a}}\n"
     )

@@ -10,7 +10,7 @@ from harnessgen.network.network import Network, build_network
 from harnessgen.physics.wire_length import wire_length
 
 EXAMPLE = """\
-format: 1
+format: 2
 harness: {title: One bank, number: B-1, revision: A, splice: barrel-hot}
 zones: {bay: 90 degC}
 route:
@@ -112,7 +112,7 @@ def made(count: int, *, is_divided: bool, override: str = "") -> Made:
     cavity = {"feed": "through: C10/1, ", "return": "through: C10/2, "} if is_divided else {"feed": "", "return": ""}
     split = "disconnects: {C10: {part: sealed-4, at: c10, socket-side: fuses}}\n" if is_divided else ""
     text = f"""\
-format: 1
+format: 2
 harness: {{title: One bank, number: B-1, revision: A}}
 route:
   fuses: {{c10: 900}}

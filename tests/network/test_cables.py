@@ -10,7 +10,7 @@ from harnessgen.network.network import Network, build_network
 from harnessgen.physics.physics import Physics
 
 CABLE = """\
-format: 1
+format: 2
 harness: {title: Wheel speed sensor, number: WS-1, revision: A, wire: aircraft-150}
 units: {length: mm, size: AWG}
 route:

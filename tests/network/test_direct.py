@@ -8,7 +8,7 @@ from harnessgen.network.network import Network, build_network
 from harnessgen.physics.physics import Physics
 
 BOX = """\
-format: 1
+format: 2
 harness: {title: Fuse box, number: FB-1, revision: A}
 route: {battery: {box: 300, sender: 900, ecu: 700}}
 connectors:

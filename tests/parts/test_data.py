@@ -166,7 +166,7 @@ def test_every_file_has_the_form_that_a_design_includes(file: Path) -> None:
     reading = Reading()
     assert tree.root is not None
     read: Any = RecordOf(PartsFile).read(tree.root, reading)
-    assert (tree.faults, reading.faults, read.format) == ((), [], "1")
+    assert (tree.faults, reading.faults, read.format) == ((), [], "2")
     assert len(text.splitlines()) <= 60
 
 

@@ -10,7 +10,7 @@ from harnessgen.parts.wire import WireFamily
 from harnessgen.source.container import RecordOf
 
 SILICONE = """\
-format: 1
+format: 2
 parts:
   wires:
     thin-wall-125:

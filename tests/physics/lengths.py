@@ -6,7 +6,7 @@ from harnessgen.physics.wire_length import WireLength
 from tests.line import physics_of
 
 FEED = """\
-format: 1
+format: 2
 harness: {title: Valve harness, number: VH-1, revision: A}
 points: {}
 route:

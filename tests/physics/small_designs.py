@@ -1,7 +1,7 @@
 """Small designs for tests of physics: a bank of three injectors on one output, and single loads."""
 
 BANK = """\
-format: 1
+format: 2
 harness: {title: One bank, number: B-1, revision: A}
 zones: {bay: 90 degC}
 route:
@@ -43,7 +43,7 @@ states:
 """  # noqa: E501
 
 LOADS = """\
-format: 1
+format: 2
 harness: {title: Loads, number: L-1, revision: A}
 zones: {bay: 95 degC}
 route: {battery: {block: 300 mm, front: {length: 4 m, zone: bay}}}

@@ -16,7 +16,7 @@ from tests.line import FLAT_SIX, edited, physics_of
 DESIGNS = sorted((Path(__file__).parents[2] / "designs").glob("*.yaml"))
 
 FAN = """\
-format: 1
+format: 2
 harness: {title: Fan, number: FN-1, revision: A, wire: thin-wall-125}
 zones: {bay: 80 degC}
 route: {battery: {fuse: 200, fan: {length: 900, zone: bay}, block: 300}}
@@ -197,7 +197,7 @@ def test_it_is_quick() -> None:
     wires = "".join(f"  {n}: {{from: SW{n}/out, to: M{n}/1, color: RD, size: 1}}\n" for n in range(1, 101))
     wires += "".join(f"  {n + 200}: {{from: M{n}/2, to: G1, color: BK, size: 1}}\n" for n in range(1, 101))
     text = (
-        "format: 1\nharness: {title: Many, number: MN-1, revision: A, wire: thin-wall-125}\nroute:\n"
+        "format: 2\nharness: {title: Many, number: MN-1, revision: A, wire: thin-wall-125}\nroute:\n"
         + "".join(f"  p{n}: {{p{n + 1}: 300}}\n" for n in range(10))
         + "supplies: {BAT: {voltage: 13 V, at: p0}}\ngrounds: {G1: {at: p0}}\nswitches:\n"
         + "".join(f"  SW{n}: {{at: p0, direct: {{in: BAT}}}}\n" for n in range(1, 101))

@@ -9,7 +9,7 @@ from harnessgen.physics.physics import Physics
 from tests.line import physics_of
 
 PLENUM = """\
-format: 1
+format: 2
 harness: {title: Plenum harness, number: PL-1, revision: A}
 route:
   battery: {block: 300, c10: {length: 400, slack: 30}}

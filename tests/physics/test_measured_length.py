@@ -16,7 +16,7 @@ from harnessgen.physics.measured_length import Known, Spread, combined_mm, merge
 
 def known_of(stretch: Stretch, share: float = 1.0) -> Known:
     """What is in doubt of a stretch from a to b."""
-    return stretch_known(Design(format="1"), "a", "b", stretch, share)
+    return stretch_known(Design(format="2"), "a", "b", stretch, share)
 
 
 def test_a_bound_is_rectangular() -> None:
@@ -83,7 +83,7 @@ def spot(x: float, y: float, z: float, bound: float = 2.0) -> Point:
 def by_points(a: Point, b: Point, c: Point, factor: Quantity) -> Design:
     """A way from a over b to c with its lengths from coordinates."""
     route = {"a": {"b": Stretch(path_factor=factor)}, "b": {"c": Stretch(path_factor=factor)}}
-    design, faults = with_measured_lengths(Design(format="1", points={"a": a, "b": b, "c": c}, route=route))
+    design, faults = with_measured_lengths(Design(format="2", points={"a": a, "b": b, "c": c}, route=route))
     assert faults == ()
     return design
 

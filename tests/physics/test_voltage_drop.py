@@ -13,7 +13,7 @@ TEXTS = {"bank": BANK, "loads": LOADS, "flat six": FLAT_SIX}
 # 100 ft of 16 AWG one way at 4.99 ohm/1000 ft, with a load that draws 4 A at 24 V: worked example 15 (training text
 # using NEC chapter 9 table 8, seen); printed 4.0 V, recomputed 3.992 V.
 BRANCH = """\
-format: 1
+format: 2
 harness: {title: Two-wire branch, number: W-15, revision: A, wire: nec-16, terminal: bare}
 units: {length: ft, size: AWG}
 zones: {warm: 20 degC}

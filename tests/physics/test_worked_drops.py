@@ -7,7 +7,7 @@ from tests.line import examine_text
 
 FOOT_MM = 304.8
 RUN = """\
-format: 1
+format: 2
 harness: {{title: Run, number: RN-1, revision: A, wire: {family}}}
 route: {{battery: {{load: {half_mm} mm}}}}
 supplies: {{BAT: {{voltage: {volts} V, at: battery}}}}

@@ -60,7 +60,7 @@ def random_tree(seed: int, splices: int) -> Tree:
     spacing = STEP * draw.randint(1, 2)
     clear = spacing + STEP * draw.randint(0, 1)
     lines = [
-        "format: 1",
+        "format: 2",
         "harness: {title: Tree, number: T-1, revision: A}",
         f"limits: {{splice-spacing: {spacing} mm, splice-clearance: {clear} mm}}",
         "route:",

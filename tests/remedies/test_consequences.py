@@ -15,7 +15,7 @@ DESIGNS = Path(__file__).parents[2] / "designs"
 TRAILER = (DESIGNS / "trailer.yaml").read_text(encoding="utf-8")
 
 CROSSED = """\
-format: 1
+format: 2
 harness: {title: Tail lamp, number: TL-1, revision: A}
 route:
   battery: {block: 300, c10: 1500, sw: 100}

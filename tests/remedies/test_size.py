@@ -67,7 +67,7 @@ def test_the_sizes_written_into_the_design_are_clean_and_the_next_smaller_are_no
 SEEDS = (0, 2, 3, 4, 5, 6, 7, 9)
 """Each takes seconds, nearly all of it for trying all choices."""
 SMALL = """\
-format: 1
+format: 2
 harness: {{title: Small, number: S-1, revision: A, wire: bench-4, splice: barrel-large}}
 units: {{length: mm, temperature: degC}}
 route:

@@ -5,7 +5,7 @@ import pytest
 from tests.line import examine_text, only, told, underlined
 
 BASE = """\
-format: 1
+format: 2
 harness: {title: Fan, number: FN-1, revision: A}
 route: {battery: {block: 300, horn: 900}}
 supplies: {BAT: {voltage: 13.5 V, resistance: 20 mohm, at: battery}}

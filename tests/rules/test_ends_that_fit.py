@@ -5,7 +5,7 @@ import pytest
 from tests.line import only, told, underlined
 
 ENDS = """\
-format: 1
+format: 2
 harness: {{title: Horn, number: HN-3, revision: A, wire: {family}}}
 route: {{battery: {{block: 300, horn: 900}}}}
 connectors: {{C1: {{part: {part}, at: horn{seal}}}}}

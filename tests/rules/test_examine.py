@@ -63,7 +63,7 @@ def test_an_accepted_finding_folds_with_no_open_one() -> None:
 
 def test_findings_that_say_different_things_stay_apart() -> None:
     """Two faults at one place, as of a file without title block and route, are both told."""
-    said = examine_text("format: 1\n").findings
+    said = examine_text("format: 2\n").findings
     assert [each.message for each in said] == ["The design has no route.", "The design has no title block."]
 
 

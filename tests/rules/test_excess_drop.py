@@ -9,7 +9,7 @@ from tests.line import physics_of, underlined
 from tests.physics.small_designs import BANK, LOADS, changed
 
 LAMP = """\
-format: 1
+format: 2
 harness: {title: Work lamp, number: WL-1, revision: A}
 route: {battery: {block: 300 mm, boom: 12 m}}
 supplies: {BAT: {voltage: 13.5 V, at: battery}}

@@ -18,7 +18,7 @@ from harnessgen.schedules.status import status_of
 from tests.line import FLAT_SIX, MAIN, beyond_notes, edited, examine_text, only, physics_of, told, underlined
 
 HORN = """\
-format: 1
+format: 2
 harness: {title: Horn harness, number: HN-1, revision: A, wire: thin-wall-175}
 route: {battery: {block: 300, horn: 900}}
 supplies: {BAT: {voltage: 13.5 V, resistance: 20 mohm, at: battery}}
@@ -34,7 +34,7 @@ states: {horn: {on: []}}
 """
 BOAT = (Path(__file__).parents[2] / "designs" / "small-boat.yaml").read_text(encoding="utf-8")
 SHARED = """\
-format: 1
+format: 2
 harness: {title: Two horns, number: HN-2, revision: A, wire: thin-wall-175, splice: barrel-large}
 route: {battery: {block: 300, horn: 900}}
 supplies: {BAT: {voltage: 13.5 V, resistance: 20 mohm, at: battery}}
@@ -170,7 +170,7 @@ parts:
 
 def test_a_form_without_published_figures_is_told_as_not_examined() -> None:
     """What nobody publishes of a fuse is not passed: its times and what it breaks, each for that fuse alone."""
-    text = "format: 1\n" + FORM + changed(("form: strip", "form: glass")).removeprefix("format: 1\n")
+    text = "format: 2\n" + FORM + changed(("form: strip", "form: glass")).removeprefix("format: 2\n")
     examined = examine_text(text)
     assert [(each.rule, each.subject) for each in examined.not_examined] == [
         ("fuse-too-slow", "F1"),

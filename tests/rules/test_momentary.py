@@ -6,7 +6,7 @@ from harnessgen.evidence.finding import Severity
 from harnessgen.run import examine_text
 
 LAMPS = """\
-format: 1
+format: 2
 harness: {title: Fog lamps, number: FL-1, revision: A, wire: thin-wall-125}
 route:
   battery: {fuse: {length: 150 mm, covering: conduit-10}}

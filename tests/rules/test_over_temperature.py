@@ -6,7 +6,7 @@ from harnessgen.explain.explain import explain
 from tests.line import MAIN, examine_text, physics_of, underlined
 
 DESIGN = """\
-format: 1
+format: 2
 harness: {{title: Heater, number: HT-1, revision: A}}
 route: {{battery: {{block: 300, heater: {{length: 900, covering: {covering}}}}}}}
 connectors: {{C1: {{part: {connector}, at: heater}}}}

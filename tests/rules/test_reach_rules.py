@@ -96,7 +96,7 @@ def test_a_finished_bundle_that_is_short_is_told() -> None:
 
 
 LIFT = """\
-format: 1
+format: 2
 harness: {title: Plenum harness, number: PL-1, revision: A}
 route: {battery: {block: 300, c10: 400}, c10: {v1: 120}}
 disconnects: {C10: {part: sealed-4, at: c10, socket-side: battery, lift: 60 mm}}

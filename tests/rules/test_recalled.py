@@ -65,8 +65,8 @@ def test_it_says_so_in_every_form(name: str) -> None:
 
 def test_a_family_with_its_data_sheet_at_hand_says_nothing_of_memory() -> None:
     """The same slow fuse over a wire of stated origin: what that stands is not from memory."""
-    own = OWN + changed(("wire: thin-wall-175", "wire: own-175")).removeprefix("format: 1\n")
-    for text, is_recalled in ((HORN, True), ("format: 1\n" + own, False)):
+    own = OWN + changed(("wire: thin-wall-175", "wire: own-175")).removeprefix("format: 2\n")
+    for text, is_recalled in ((HORN, True), ("format: 2\n" + own, False)):
         finding = only(text)
         assert finding.rule == "fuse-too-slow"
         assert ("from memory" in finding.numbers[1].source) is is_recalled

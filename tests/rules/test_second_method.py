@@ -47,7 +47,7 @@ def generated(seed: int) -> str:
         return "{" + ", ".join(f"{name}: {{{text.format(chance.uniform(1, 90))}, at: p}}" for name in names) + "}"
 
     return f"""\
-format: 1
+format: 2
 harness: {{title: Generated, number: G-{seed}, revision: A}}
 route: {{p: {{q: 100}}}}
 supplies: {{BAT: {{voltage: 13 V, resistance: 10 mohm, at: p}}}}

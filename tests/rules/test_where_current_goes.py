@@ -6,7 +6,7 @@ from harnessgen.evidence.finding import Severity
 from tests.line import examine_text, only, told
 
 SNEAK = """\
-format: 1
+format: 2
 harness: {{title: Lamps, number: LN-1, revision: A}}
 route: {{battery: {{block: 300, horn: 900}}}}
 supplies: {{BAT: {{voltage: 13.5 V, resistance: 20 mohm, at: battery}}}}
@@ -49,7 +49,7 @@ def test_a_back_feed_above_a_hundredth_is_told(ohm: int, is_told: bool) -> None:
 
 
 CHAFE = """\
-format: 1
+format: 2
 harness: {{title: Valve, number: VN-1, revision: A}}
 route: {{battery: {{block: 300, horn: 900}}}}
 supplies: {{BAT: {{voltage: 13.5 V, resistance: 20 mohm, at: battery}}}}
@@ -78,7 +78,7 @@ def test_a_chafed_return_is_a_hazard_while_no_fuse_opens(ohm: float, is_told: bo
 
 
 NUMBER = """\
-format: 1
+format: 2
 harness: {{title: Horn, number: HN-4, revision: A, splice: barrel-large}}
 route: {{battery: {{block: 300, horn: 900}}}}
 supplies: {{BAT: {{voltage: 13.5 V, resistance: 20 mohm, at: battery}}}}

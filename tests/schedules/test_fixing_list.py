@@ -122,7 +122,7 @@ def test_placed_clips_count_their_ties() -> None:
 
 def test_a_design_in_inches_has_the_tape_in_inches() -> None:
     """The place as on the drawing; 19 mm around 2 x 2.4 mm take 2 turns of 17.81 mm: 40 mm, 1 10/16 in rounded up."""
-    text = GOOD.replace("format: 1", "format: 1\nunits: {length: in}") + "states: {horn: {on: []}}\n"
+    text = GOOD.replace("format: 2", "format: 2\nunits: {length: in}") + "states: {horn: {on: []}}\n"
     text = text.replace("horn: 900 mm", "horn: {length: 36, tape: {part: cloth-19, at: 4 1/2 +/- 1/4}}")
     physics = physics_of(text)
     table = fixing_table(physics.network, rows_of(physics), physics.network.sections.sections[0])

@@ -59,7 +59,7 @@ def test_every_design_keeps_to_the_schema(path: Path) -> None:
 )
 def test_the_examples_of_the_reference_page_can_be_read(record: Any) -> None:
     """Each example has known keys and right units; only what it leaves out (names that stand elsewhere) is missing."""
-    text = record.example if record.example.startswith("format:") else f"format: 1\n{record.example}"
+    text = record.example if record.example.startswith("format:") else f"format: 2\n{record.example}"
     understood = understand(read_files("example.yaml", lambda name: text))
     told = {fault.rule for fault in understood.faults}
     assert told <= {"missing-key", "unknown-reference"}, [fault.message for fault in understood.faults]
