@@ -56,7 +56,7 @@ _KINDS = tuple(each.name for each in fields(Parts) if "key" in each.metadata)
 class PartsFile(Record):
     """A file of parts alone, in the form that a design can include."""
 
-    format: str = key("format", Choice(("1",)), "Version of the format.")
+    format: str = key("format", Choice(("2",)), "Version of the format.")
     parts: Parts = key("parts", RecordOf(Parts), "The families.")
 
     noun = "a parts file"
