@@ -23,7 +23,7 @@ from harnessgen.documents.table_html import tables_page
 from harnessgen.network.network import Network
 from harnessgen.physics.conditions import Case
 from harnessgen.physics.physics import Physics
-from harnessgen.run import Checked, Proved
+from harnessgen.run import Checked
 from harnessgen.schedules.collection import schedules_of
 from harnessgen.schedules.coverage_table import alike_table, coverage_table, untested_table
 from harnessgen.schedules.cutting_plan import buying_table, cutting_table, proof_table
@@ -68,16 +68,15 @@ class Wishes:
     annotate: tuple[str, ...] = ()
 
 
-def build_files(proved: Proved, wishes: Wishes = Wishes()) -> Built:
+def build_files(checked: Checked, wishes: Wishes = Wishes()) -> Built:
     """Every document of a proved design; none where the faults of its file leave nothing to work from.
 
     Raises:
         KeyError: there is no such paper, or a state to annotate is none of the design's.
     """
-    checked = proved.checked
-    if checked.network is None or checked.physics is None or proved.proofs is None:
+    if checked.network is None or checked.physics is None or checked.proofs is None:
         return Built({}, ())
-    return _Builder(checked, checked.network, checked.physics, proved.proofs, wishes).build()
+    return _Builder(checked, checked.network, checked.physics, checked.proofs, wishes).build()
 
 
 class _Builder:

@@ -11,6 +11,7 @@ from harnessgen.catalogue import RULES, rule_named
 from harnessgen.design.read import TextOf, UnreadableFile, read_files
 from harnessgen.design.understand import Understood, understand
 from harnessgen.evidence.finding import Finding, from_fault
+from harnessgen.evidence.rule import Need
 from harnessgen.measures.work import Work, one_by_one
 from harnessgen.remedies.mends import runs_for, with_mends
 from harnessgen.rules.examine import Examination, examine, examine_bench
@@ -28,13 +29,17 @@ _UNROUTED = "some circuits could not be laid along the route"
 
 @dataclass(frozen=True)
 class Checked:
-    """A design after its check. `network` and `physics` are None where the faults of the file leave no conclusions."""
+    """A design after its check. `network` and `physics` are None where the faults of the file leave no conclusions.
+
+    `proofs` is the fault simulation of its test procedures; None too where it was left out.
+    """
 
     main: str
     understood: Understood
     network: "Network | None"
     physics: "Physics | None"
     examination: Examination
+    proofs: "Proofs | None" = None
 
     @property
     def exit_status(self) -> int:
@@ -53,18 +58,22 @@ def read(main: str, text_of: TextOf) -> Understood:
     return understand(read_files(main, text_of))
 
 
-def check(main: str, text_of: TextOf) -> Checked:
-    """Read the design, build its network, solve it and run every rule; mends are those that were tried and pass.
+def check(main: str, text_of: TextOf, *, quick: bool = False, work: Work = one_by_one) -> Checked:
+    """Read the design, build its network, solve it, prove its test procedures, and run every rule.
+
+    Fixes are those that were tried and pass the rules. `quick` leaves the fault simulation out; the rules on it are
+    then not examined. Many faults are shared out by `work`.
 
     Raises:
         UnreadableFile: the main file cannot be had.
         RuleCrash: a check failed by itself.
     """
-    return mended(examined(main, text_of), text_of)
+    checked = mended(examined(main, text_of), text_of)
+    return checked if quick else prove(checked, work)
 
 
 def examined(main: str, text_of: TextOf) -> Checked:
-    """As `check`, but that no mend is tried.
+    """As `check`, but no fix is tried and the test procedures are not proved.
 
     Raises:
         UnreadableFile: the main file cannot be had.
@@ -93,11 +102,21 @@ def mended(checked: Checked, text_of: TextOf) -> Checked:
     main, texts = checked.main, checked.understood.texts
 
     def again(changed: Mapping[str, str]) -> Examination:
-        return examined(main, lambda name: changed[name] if name in changed else text_of(name)).examination
+        return _rules_alone(examined(main, lambda name: changed[name] if name in changed else text_of(name)))
 
     wires = len(checked.network.wires) if checked.network is not None else 0
     findings = with_mends(checked.examination.findings, texts, again, runs_for(wires))
     return replace(checked, examination=Examination(tuple(findings), checked.examination.not_examined))
+
+
+def _rules_alone(checked: Checked) -> Examination:
+    """The examination without the rules on the fault simulation, to hold a changed design against."""
+    bench = {rule.name for rule in RULES if rule.need is Need.BENCH}
+    found = checked.examination
+    return Examination(
+        tuple(each for each in found.findings if each.rule not in bench),
+        tuple(each for each in found.not_examined if each.rule not in bench),
+    )
 
 
 def better_places(checked: Checked, text_of: TextOf, aim: str) -> "Placing | None":
@@ -117,36 +136,28 @@ def better_places(checked: Checked, text_of: TextOf, aim: str) -> "Placing | Non
 
     def again(changed: Mapping[str, str]) -> "tuple[Examination, Physics | None]":
         made = examined(checked.main, lambda name: changed[name] if name in changed else text_of(name))
-        return made.examination, made.physics
+        return _rules_alone(made), made.physics
 
-    return place(checked.physics, checked.examination, checked.understood.texts, again, Aim(aim))
-
-
-@dataclass(frozen=True)
-class Proved:
-    """A checked design with the fault simulation: `checked` holds the findings of its rules too."""
-
-    checked: Checked
-    proofs: "Proofs | None"
+    return place(checked.physics, _rules_alone(checked), checked.understood.texts, again, Aim(aim))
 
 
-def prove(checked: Checked, work: Work = one_by_one) -> Proved:
-    """Lay every fault into every step of the test procedures, and examine the rules on what they show.
+def prove(checked: Checked, work: Work = one_by_one) -> Checked:
+    """Simulate every fault under every step of the test procedures, and examine the rules on what they detect.
 
-    Many faults are shared out by `work`. `proofs` is None where the faults of the file leave no network.
+    Many faults are shared out by `work`. Nothing is done where it was done before, or where there is no network.
 
     Raises:
         RuleCrash: a check failed by itself.
     """
-    if checked.network is None or checked.physics is None:
-        return Proved(checked, None)
+    if checked.network is None or checked.physics is None or checked.proofs is not None:
+        return checked
     from harnessgen.bench.missed import with_missed
     from harnessgen.bench.proof import proofs_of
 
     proofs = with_missed(proofs_of(checked.network, checked.physics, work))
     accepted = checked.understood.written.accept if checked.understood.written is not None else ()
     examination = examine_bench(RULES, checked.examination, proofs, accepted)
-    return Proved(replace(checked, examination=examination), proofs)
+    return replace(checked, examination=examination, proofs=proofs)
 
 
 @dataclass(frozen=True)
@@ -181,7 +192,7 @@ def size(main: str, text_of: TextOf) -> Sized:
     sizing = smallest_sizes(before.network, before.understood.written.accept)
     wanted = {each.wire.mark: each.size for each in sizing.wires}
     changed = {**texts, **sized_texts(before.network, main, texts, wanted)}
-    after = examined(main, lambda name: changed[name] if name in changed else text_of(name))
+    after = prove(examined(main, lambda name: changed[name] if name in changed else text_of(name)))
     if after.network is None or {wire.mark: wire.size for wire in after.network.wires} != wanted:
         raise RuntimeError("the sizes could not be written into the text of the design")
     return Sized(before, sizing, changed, after)
@@ -222,8 +233,8 @@ def _network(understood: Understood) -> "tuple[Network | None, Physics | None, l
     return network, Physics(network), []
 
 
-def examine_text(text: str, name: str = "design.yaml") -> Checked:
-    """Check a design that stands in one text.
+def examine_text(text: str, name: str = "design.yaml", *, quick: bool = True) -> Checked:
+    """Check a design in one text, by default without the fault simulation.
 
     Raises:
         RuleCrash: a check failed by itself.
@@ -234,4 +245,4 @@ def examine_text(text: str, name: str = "design.yaml") -> Checked:
             raise UnreadableFile("a design in one text has no other files")
         return text
 
-    return check(name, text_of)
+    return check(name, text_of, quick=quick)

@@ -7,6 +7,7 @@ from harnessgen.catalogue import RULES, rule_named
 from harnessgen.design.read import TextOf, UnreadableFile, read_files
 from harnessgen.design.understand import understand
 from harnessgen.evidence.finding import Finding, Severity, from_fault
+from harnessgen.evidence.rule import Need
 from harnessgen.network.network import build_network
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.examine import Examination, examine
@@ -37,7 +38,16 @@ def text_of(texts: Mapping[str, str]) -> TextOf:
 
 
 def examine_text(text: str | Mapping[str, str]) -> Examination:
-    """What the rules find in a design of one text, or of several files of which `design.yaml` is the first."""
+    """What the rules find in a design of one text, or of several files of which `design.yaml` is the first.
+
+    The rules on the fault simulation are no matter of it.
+    """
+    found = _examined(text)
+    bench = {rule.name for rule in RULES if rule.need is Need.BENCH}
+    return Examination(found.findings, tuple(each for each in found.not_examined if each.rule not in bench))
+
+
+def _examined(text: str | Mapping[str, str]) -> Examination:
     texts = {MAIN: text} if isinstance(text, str) else text
     understood = understand(read_files(MAIN, text_of(texts)))
     found = [from_fault(fault, rule_named(fault.rule).severity) for fault in understood.faults]

@@ -5,12 +5,12 @@ import json
 import os
 import shutil
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 
 from harnessgen.cli.cores import on_cores
 from harnessgen.cli.silence import libraries_silent
-from harnessgen.design.read import TextOf, UnreadableFile
+from harnessgen.design.read import UnreadableFile
 from harnessgen.disk import text_of, write_all
 from harnessgen.evidence.finding import Finding, NotExamined, Severity
 from harnessgen.run import Checked, examined, mended
@@ -22,7 +22,7 @@ from harnessgen.source.place import Place
 
 def check(options: argparse.Namespace) -> int:
     """Check each design and print all findings in one report."""
-    results = [_checked(name) for name in dict.fromkeys(options.designs)]
+    results = [_checked(name, is_quick=options.quick) for name in dict.fromkeys(options.designs)]
     findings = [finding for each in results for finding in each[0]]
     not_examined = list(dict.fromkeys(skipped for each in results for skipped in each[1]))
     print_findings(
@@ -31,11 +31,12 @@ def check(options: argparse.Namespace) -> int:
     return max(each[3] for each in results)
 
 
-def _checked(name: str) -> tuple[list[Finding], list[NotExamined], dict[str, str], int]:
+def _checked(name: str, *, is_quick: bool) -> tuple[list[Finding], list[NotExamined], dict[str, str], int]:
     """Findings, rules not examined, texts and exit status of one design; what keeps it from being read is a finding."""
     main = Path(name).as_posix()
     try:
-        checked = check_design(main, text_of)
+        with libraries_silent():
+            checked = check_design(main, text_of, quick=is_quick, work=on_cores)
     except UnreadableFile as error:
         place = Place(main, 0, 0, 1, 1, 1, 1)
         mend = "name a design file that is there"
@@ -74,10 +75,11 @@ def _has_colour() -> bool:
     return sys.stdout.isatty() and "NO_COLOR" not in os.environ and os.environ.get("TERM") != "dumb"
 
 
-def _checked_or_told(main: str, check: Callable[[str, TextOf], Checked] = check_design) -> Checked | None:
-    """The checked design, or None once it is said that its file cannot be read."""
+def _checked_or_told(main: str) -> Checked | None:
+    """The checked and proved design, or None once it is said that its file cannot be read."""
     try:
-        return check(main, text_of)
+        with libraries_silent():
+            return check_design(main, text_of, work=on_cores)
     except UnreadableFile as error:
         print(f"{main} cannot be read: {error}.", file=sys.stderr)
         return None
@@ -95,9 +97,7 @@ def build(options: argparse.Namespace) -> int:
             known = ", ".join(checked.physics.points) or "none"
             print(f"{main} has no state {unknown[0]}, so nothing was written; its states: {known}.", file=sys.stderr)
             return 2
-    with libraries_silent():
-        proved = prove_design(checked, on_cores)
-    checked, examination = proved.checked, proved.checked.examination
+    examination = checked.examination
     print_findings("text", examination.findings, examination.not_examined, dict(checked.understood.texts))
     if checked.physics is None:
         print("Nothing was written: mend the file first.")
@@ -106,7 +106,7 @@ def build(options: argparse.Namespace) -> int:
 
     folder = Path(options.folder) if options.folder else Path("output") / Path(main).stem
     with libraries_silent():
-        built = build_files(proved, Wishes(options.paper, tuple(options.annotate)))
+        built = build_files(checked, Wishes(options.paper, tuple(options.annotate)))
     try:
         write_all(folder, built.files)
     except OSError as error:
@@ -152,21 +152,23 @@ def cut(options: argparse.Namespace) -> int:
 def prove(options: argparse.Namespace) -> int:
     """Print what the fault simulation shows of the test procedures of a design."""
     main = Path(options.design).as_posix()
-    # Mends are tried only where findings are told: of a large harness that takes longer than the proof.
-    checked = _checked_or_told(main, examined)
-    if checked is None:
+    try:
+        # Fixes are tried only where findings are printed: of a large harness that takes longer than the proof.
+        checked = examined(main, text_of)
+    except UnreadableFile as error:
+        print(f"{main} cannot be read: {error}.", file=sys.stderr)
         return 2
     with libraries_silent():
-        proved = prove_design(checked, on_cores)
-    if proved.proofs is None:
+        checked = prove_design(checked, on_cores)
+    if checked.proofs is None:
         examination = mended(checked, text_of).examination
         print_findings(options.format, examination.findings, examination.not_examined, dict(checked.understood.texts))
         print("Nothing is proved: mend the file first.", file=sys.stderr)
         return max(checked.exit_status, 1)
     from harnessgen.documents import proof_json, proof_text
 
-    sys.stdout.write((proof_json if options.format == "json" else proof_text).render(proved.proofs))
-    return proved.checked.exit_status
+    sys.stdout.write((proof_json if options.format == "json" else proof_text).render(checked.proofs))
+    return checked.exit_status
 
 
 def schema(options: argparse.Namespace) -> int:

@@ -80,6 +80,7 @@ def _parser() -> argparse.ArgumentParser:
     check = kinds.add_parser("check", help="say what is wrong with a design")
     check.add_argument("designs", nargs="+", metavar="DESIGN", help="a design file (YAML)")
     check.add_argument("--format", choices=("text", "json", "sarif"), default="text", help="form of the findings")
+    check.add_argument("--quick", action="store_true", help="leave the fault simulation of the test procedures out")
     check.set_defaults(command=commands.check)
 
     build = kinds.add_parser("build", help="write the documents of a design")

@@ -23,7 +23,7 @@ def senseless_shared(design: Design) -> Iterator[Fault]:
             side = "feed" if is_feed else "return"
             message = f"No bank has {side}: {shared.name}, so circuit {shared.circuit} leads to no load."
             mend = f"write {side}: {shared.name} in the banks that share it, or take it out"
-            yield Fault("unclear-circuit", shared.place, message, mend, subject=shared.name)
+            yield Fault("missing-key", shared.place, message, mend, subject=shared.name)
     for bank in design.banks.values():
         yield from _legs(bank, bank.feed, {name: load.feed for name, load in bank.loads.items()}, design.feeds)
         yield from _legs(bank, bank.return_, {name: load.return_ for name, load in bank.loads.items()}, design.returns)

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from harnessgen.physics.physics import Physics
 
 UNNEEDED = "unneeded-acceptance"
+UNPROVED = "the fault simulation was left out"
 
 
 class RuleCrash(RuntimeError):
@@ -65,6 +66,7 @@ def examine(
             continue
         if rule.need is Need.BENCH:
             # Examined by `examine_bench`, once the faults are simulated.
+            not_examined.append(NotExamined(rule.name, why_not if network is None else UNPROVED))
             continue
         subject = {Need.NETWORK: network, Need.PHYSICS: physics}.get(rule.need)
         if is_earlier or subject is None:
@@ -105,7 +107,7 @@ def examine_bench(
     names = {rule.name for rule in own}
     settled = _with_acceptances(findings, [each for each in acceptances if each.rule in names], names, set())
     whole = in_order([*examination.findings, *_folded(settled)])
-    return Examination(tuple(whole), examination.not_examined)
+    return Examination(tuple(whole), tuple(each for each in examination.not_examined if each.rule not in names))
 
 
 def _with_acceptances(

@@ -19,7 +19,7 @@ def text_of(name: str) -> str:
 
 
 @cache
-def proved(text: str) -> run.Proved:
+def proved(text: str) -> run.Checked:
     """A design of one text with its fault simulation, whatever its findings are."""
     return run.prove(run.examine_text(text))
 
@@ -33,14 +33,14 @@ def proofs_of(text: str) -> Proofs:
 
 def fitted_of(text: str) -> Fitted:
     """The harness in its vehicle."""
-    physics = proved(text).checked.physics
+    physics = proved(text).physics
     assert physics is not None
     return Fitted(physics.network, physics)
 
 
 def examine_all(text: str) -> Examination:
     """Findings of every rule, those on the fault simulation too."""
-    return proved(text).checked.examination
+    return proved(text).examination
 
 
 def shown_by(detection: Detection) -> tuple[frozenset[str], ...]:
