@@ -31,7 +31,7 @@ from harnessgen.schedules.findings_table import accepted_table, standing_table
 from harnessgen.schedules.limits_table import limit_rows, limits_table
 from harnessgen.schedules.missed_table import every_missed_table
 from harnessgen.schedules.output_test import output_test_on_sheet, output_test_table
-from harnessgen.schedules.status import NOT_FOR_BUILD, Status, status_of
+from harnessgen.schedules.status import Status, status_of
 from harnessgen.schedules.volts import fuel_table, volts_table
 from harnessgen.sheets.preview import PreviewUnavailable, png_bytes
 from harnessgen.sheets.sheet import STATIONERY, Sheet, sheet_svg
@@ -259,8 +259,9 @@ class _Builder:
 
     def _stamped(self, sheet: Sheet) -> Sheet:
         block = replace(sheet.block, design=self.hash)
-        if not self.status.is_for_build:
-            block = replace(block, status=NOT_FOR_BUILD, status_detail=self.status.words)
+        block = replace(block, release=self.status.release_words)
+        if self.status.banner:
+            block = replace(block, status=self.status.banner, status_detail=self.status.words)
         return replace(sheet, block=block)
 
 

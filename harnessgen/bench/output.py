@@ -183,7 +183,7 @@ def _switches(fitted: Fitted, driver: str) -> tuple[str, ...]:
     They are those of the state with it and the fewest others on; without a state, all switches.
     """
     design = fitted.network.design
-    having = [state for state in design.states.values() if driver in state.on]
+    having = [state for state in design.states.values() if driver in state.on] if design.declares_states else []
     on = min(having, key=lambda state: len(state.on)).on if having else tuple(design.switches)
     kept = [each for each in dict.fromkeys(on) if each in fitted.lasting and each != driver]
     for held in [each for each in kept if each in fitted.relay_outputs]:

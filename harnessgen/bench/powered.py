@@ -31,7 +31,7 @@ def positions(fitted: Fitted, apart: Collection[str] = ()) -> tuple[Position, ..
     design = fitted.network.design
     absent = {name for name in fitted.relay_outputs if fitted.plug_of(name) in apart}
     found: dict[tuple[str, ...], list[str]] = {}
-    for name, state in design.states.items():
+    for name, state in design.states.items() if design.declares_states else ():
         on = tuple(each for each in dict.fromkeys(state.on) if each in fitted.lasting and each not in absent)
         found.setdefault(on, []).append(name)
     if not found:

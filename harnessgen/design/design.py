@@ -12,7 +12,7 @@ from harnessgen.design.fault_sizes import FaultSizes
 from harnessgen.design.limits import Limits
 from harnessgen.design.route import Point, Stretch
 from harnessgen.design.shared import SharedFeed, SharedReturn
-from harnessgen.design.state import Acceptance, State
+from harnessgen.design.state import ASSUMED_STATE, Acceptance, State
 from harnessgen.design.stock import StockPiece
 from harnessgen.design.title import Section, Title, Units, Zone
 from harnessgen.parts.library import Parts
@@ -122,6 +122,11 @@ supplies: {BAT: {voltage: 13.5 V, resistance: 20 mohm, at: battery}}
     def shared(self) -> tuple[SharedFeed | SharedReturn, ...]:
         """All feeds and returns that banks share."""
         return (*self.feeds.values(), *self.returns.values())
+
+    @property
+    def declares_states(self) -> bool:
+        """False where the one state that is examined was assumed, or there is none yet."""
+        return any(name != ASSUMED_STATE or state.place.file for name, state in self.states.items())
 
     @property
     def devices(self) -> Mapping[str, Device]:

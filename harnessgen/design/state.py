@@ -1,6 +1,6 @@
 """Operating states, and findings that the builder accepts."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from harnessgen.design.keyed import MapByName
 from harnessgen.measures.quantity import RATIO, SPEED, TIME, VOLTAGE, Quantity
@@ -121,6 +121,15 @@ states:
         if self.speed_rpm is None:
             return None
         return 60.0 * TURNS_PER_CYCLE / self.speed_rpm.value / pulse.per_cycle
+
+
+ASSUMED_STATE = "everything-on"
+"""Name of the one state that is examined where the design declares none."""
+
+
+def assumed_state(on: Iterable[str]) -> State:
+    """The state that is examined where the design declares none: all switches and outputs of `on` are on."""
+    return State(name=ASSUMED_STATE, on=tuple(on), title="every switch and output on (no states are declared)")
 
 
 @record

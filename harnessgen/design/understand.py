@@ -1,6 +1,7 @@
 """From files to one design whose names all exist and whose parts make sense, with all faults in one go."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from harnessgen.design.design import Design
 from harnessgen.design.fixing_sense import senseless_fixings
@@ -11,6 +12,7 @@ from harnessgen.design.names import missing_names
 from harnessgen.design.read import DesignFiles
 from harnessgen.design.runs import with_banks_expanded
 from harnessgen.design.sense import has_route, senseless
+from harnessgen.design.state import ASSUMED_STATE, assumed_state
 from harnessgen.design.stock_sense import senseless_stock
 from harnessgen.measures.frozen import frozen
 from harnessgen.parts.library import Parts, packaged_parts
@@ -66,6 +68,8 @@ def understand(files: DesignFiles) -> Understood:
             message = "The design has no route."
             faults.append(Fault("missing-key", _first_place(design), message, "add route: {from: {to: length}}"))
         return Understood(None, None, parts, tuple(faults), files.texts)
+    if not expanded.states:
+        expanded = replace(expanded, states={ASSUMED_STATE: assumed_state((*expanded.switches, *expanded.drivers))})
     is_sound = files.is_complete and not found
     return Understood(design, expanded if is_sound else None, parts, tuple(faults), files.texts)
 

@@ -19,7 +19,8 @@ def render(plan: CutPlan, number: str, status: Status) -> str:
     whole = {
         "format": FORMAT,
         "harness": number,
-        "for_build": status.is_for_build,
+        "for_build": not status.open_errors,
+        "released": status.released_object,
         "copies": plan.copies,
         "usable_tail_mm": plan.tail.value.value,
         "in_hand": list(plan.in_hand),

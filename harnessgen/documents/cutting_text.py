@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from harnessgen.cutting.plan import Cut, CutPlan, KindPlan, Spool
 from harnessgen.measures.quantity import plain_number
 from harnessgen.schedules.cutting_plan import buying_table, cutting_table, scaled, what_counts
-from harnessgen.schedules.status import NOT_FOR_BUILD, Status
+from harnessgen.schedules.status import Status
 
 _WIDTH = 110
 
@@ -15,8 +15,8 @@ _WIDTH = 110
 def render(plan: CutPlan, title: str, status: Status, width: int = _WIDTH) -> str:
     """The plan under its title; while errors stand it says so above all."""
     lines = [cutting_table(plan).title + f", {title}"]
-    if not status.is_for_build:
-        lines.insert(0, f"{NOT_FOR_BUILD}: {status.words}")
+    if status.banner:
+        lines.insert(0, f"{status.banner}: {status.words}")
     for kind in plan.kinds:
         lines += ["", *_kind(plan, kind, width)]
     lines += ["", *_buying(plan), ""]

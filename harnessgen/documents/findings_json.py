@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from harnessgen.evidence.finding import Finding, NotExamined, Number, counts_of, in_order
+from harnessgen.schedules.status import status_of
 from harnessgen.source.place import Place
 
 FORMAT = 1
@@ -20,6 +21,7 @@ def render(findings: Sequence[Finding], not_examined: Sequence[NotExamined] = ()
     counts = counts_of(findings)
     whole = {
         "format": FORMAT,
+        "released": status_of(findings, not_examined).released_object,
         "findings": [finding_object(each) for each in in_order(findings)],
         "not_examined": [{"rule": each.rule, "reason": each.reason} for each in not_examined],
         "summary": {

@@ -2,14 +2,18 @@
 
 import math
 import textwrap
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from harnessgen.documents.excerpt import Excerpts, columns_of, safe, underlined
 from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity, counts_of, in_order
 from harnessgen.measures.frozen import frozen
+from harnessgen.schedules.status import status_of
+from harnessgen.source.kind import names_in
 from harnessgen.source.place import Place
 
 _WIDTH = 110
+_FEW = 6
+"""So many rules that were not examined are named one by one."""
 _STYLES = {Severity.ERROR: "1;31", Severity.WARNING: "1;33", Severity.NOTE: "1;36"}
 
 
@@ -62,15 +66,26 @@ class _Sheet:
             lines += self._labelled("accepted", finding.accepted or "(no reason given)")
         return lines
 
-    def summary(self, findings: Iterable[Finding], not_examined: Iterable[NotExamined]) -> list[str]:
+    def summary(self, findings: Sequence[Finding], not_examined: Sequence[NotExamined]) -> list[str]:
         counts = counts_of(findings)
         parts = [_counted(counts.errors, "error"), _counted(counts.warnings, "warning"), _counted(counts.notes, "note")]
         lines = [f"{', '.join(parts)}; {counts.accepted or 'none'} accepted"]
         rules_by_reason: dict[str, list[str]] = {}
         for each in not_examined:
             rules_by_reason.setdefault(each.reason, []).append(each.rule)
-        for reason, rules in rules_by_reason.items():
-            lines += self._wrapped("", f"not examined ({reason}): {', '.join(rules)}")
+        for reason, skipped in rules_by_reason.items():
+            lines += self._wrapped("", f"not examined ({reason}): {', '.join(skipped)}")
+        status = status_of(findings, not_examined)
+        lines.append(status.release_words)
+        releases: dict[tuple[str, ...], list[str]] = {}
+        for release in status.withheld:
+            releases.setdefault(status.withholding(release), []).append(release.value)
+        unexamined = {each.rule for each in not_examined}
+        for rules, names in releases.items():
+            found = [rule for rule in rules if rule not in unexamined or len(rules) <= _FEW]
+            count = len(rules) - len(found)
+            rest = [f"{count} rules that were not examined"] if count else []
+            lines += self._wrapped("  ", f"{names_in(names)} withheld by {names_in([*found, *rest])}")
         return lines
 
     def _excerpt(self, place: Place, style: str = "") -> list[str]:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from harnessgen.drawings.formboard_marks import SectionBoard, section_board_at_size
 from harnessgen.drawings.formboard_sheets import CHECK_MM, section_name
 from harnessgen.network.network import Network
-from harnessgen.schedules.status import NOT_FOR_BUILD, Status
+from harnessgen.schedules.status import Status
 from harnessgen.sheets.box import Point
 from harnessgen.sheets.lettering import CAP_HEIGHT_EM, drawn_text
 from harnessgen.sheets.mark_kind import MarkKind
@@ -60,7 +60,7 @@ def formboard_dxf(network: Network, papers: tuple[Paper, ...], status: Status) -
             continue
         board = section_board_at_size(network, section.letter, papers)
         box = box_of(board.marks)
-        title = section_name(network, section) + ("" if status.is_for_build else f", {NOT_FOR_BUILD}")
+        title = section_name(network, section) + f", {status.banner or status.release_words}"
         dy_mm = low_mm - box.y0
         _write(space, Text(title, box.x0, -20.0 + low_mm, _TITLE_MM, kind=MarkKind.TITLE_TEXT))
         for mark in (*board.marks, *_check_lines(board)):

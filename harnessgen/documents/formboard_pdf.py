@@ -3,7 +3,7 @@
 from harnessgen.documents.paper import SheetPicture, pictures_pdf
 from harnessgen.drawings.formboard_sheets import formboard_sheets
 from harnessgen.network.network import Network
-from harnessgen.schedules.status import NOT_FOR_BUILD, Status
+from harnessgen.schedules.status import Status
 from harnessgen.sheets.sheet import Paper
 from harnessgen.sheets.svg_writer import svg_text
 
@@ -15,7 +15,7 @@ def formboard_pdf(network: Network, status: Status, design: str, papers: tuple[P
         PaperUnavailable: typst or the lettering is missing.
         ValueError: no section has a stretch.
     """
-    stamp = "" if status.is_for_build else NOT_FOR_BUILD
+    stamp = status.banner or status.release_words
     sheets = formboard_sheets(network, papers, stamp)
     pictures = [
         SheetPicture(

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 from harnessgen.documents.page import LOCAL_CODES, PageTitle
 from harnessgen.documents.paper_table import PAD_MM, PaperCell, PaperTable, paper_table
 from harnessgen.measures.frozen import frozen
-from harnessgen.schedules.status import NOT_FOR_BUILD, Status
+from harnessgen.schedules.status import Status
 from harnessgen.schedules.table import Table
 from harnessgen.sheets.lettering import FAMILY, drawn_text
 from harnessgen.sheets.sheet import PAPERS, Paper, Sheet, sheet_svg
@@ -145,7 +145,7 @@ def rounds_pdf(
         PaperUnavailable: typst or the lettering is missing.
     """
     width_mm = paper.width_mm - 2 * _SIDE_MM
-    is_stamped = not status.is_for_build
+    is_stamped = bool(status.banner)
     named = (title.document, title.number, f"revision {title.revision}" if title.revision else "")
     content = {
         "page": asdict(title) | {"section": title.section or "whole harness", "date": title.date or "not given"},
@@ -156,8 +156,8 @@ def rounds_pdf(
         "margin_mm": _SIDE_MM,
         "running": ", ".join(each for each in named if each),
         "foot": ", ".join(each for each in (title.number, title.title, title.date, f"design {design}") if each),
-        "stamp": NOT_FOR_BUILD if is_stamped else "",
-        "status": status.words,
+        "stamp": status.banner,
+        "status": status.words if is_stamped else f"{status.release_words}; {status.words}",
         "errors": [{"rule": each.rule, "message": each.message} for each in status.open_errors],
         "cautions": list(cautions),
         "tables": [

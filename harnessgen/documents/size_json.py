@@ -16,7 +16,8 @@ def render(sizing: Sizing, number: str, status: Status) -> str:
     whole = {
         "format": FORMAT,
         "harness": number,
-        "for_build": status.is_for_build,
+        "for_build": not status.open_errors,
+        "released": status.released_object,
         "is_least_proved": sizing.is_least,
         "copper_g": round(sizing.mass_g, 3),
         "copper_before_g": round(sizing.mass_before_g, 3),

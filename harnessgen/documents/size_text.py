@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.measures.quantity import plain_number
 from harnessgen.remedies.size import SizedWire, Sizing, margin_of
-from harnessgen.schedules.status import NOT_FOR_BUILD, Status
+from harnessgen.schedules.status import Status
 
 _WIDTH = 110
 _HEADINGS = ("wire", "written", "smallest", "copper", "next size down", "is forbidden by")
@@ -18,8 +18,8 @@ def render(sizing: Sizing, number: str, status: Status, width: int = _WIDTH) -> 
     rows = [_HEADINGS, *(_row(each) for each in sizing.wires)]
     widths = [max(len(row[column]) for row in rows) for column in range(len(_HEADINGS) - 1)]
     lines = [f"Smallest wires for {number}"]
-    if not status.is_for_build:
-        lines += textwrap.wrap(f"{NOT_FOR_BUILD} with these sizes either: {status.words}.", width)
+    if status.banner:
+        lines += textwrap.wrap(f"{status.banner} with these sizes either: {status.words}.", width)
     lines.append("")
     for row in rows:
         cells = [cell.ljust(own) for cell, own in zip(row[:-1], widths, strict=True)]

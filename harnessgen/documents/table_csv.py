@@ -9,7 +9,7 @@ import unicodedata
 from collections.abc import Iterable
 
 from harnessgen.measures.quantity import plain_number
-from harnessgen.schedules.status import NOT_FOR_BUILD, Status
+from harnessgen.schedules.status import Status
 from harnessgen.schedules.table import Cell, Column, Table
 
 _FORMULA_STARTS = "=+-@\uff1d\uff0b\uff0d\uff20|%"
@@ -30,7 +30,7 @@ def table_csv(tables: Iterable[Table], status: Status) -> str:
     columns = listed[0].columns
     if any(table.columns != columns for table in listed):
         raise ValueError(f"{listed[0].key}: the tables have different columns")
-    stamp = "" if status.is_for_build else f"{NOT_FOR_BUILD}: {status.words}"
+    stamp = f"{status.banner}: {status.words}" if status.banner else status.release_words
     lines = [_line([*(_field(column.key) for column in columns if not column.is_tick), "status"])]
     for table in listed:
         for row in table.rows:

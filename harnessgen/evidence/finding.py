@@ -163,11 +163,16 @@ def counts_of(findings: Iterable[Finding]) -> Counts:
     return Counts(standing[Severity.ERROR], standing[Severity.WARNING], standing[Severity.NOTE], accepted)
 
 
+PREMISE = "no-states"
+"""The rule whose finding says on what all others rest; it comes first."""
+
+
 def in_order(findings: Iterable[Finding]) -> list[Finding]:
-    """Most serious first, then as they stand in the files; accepted ones last."""
+    """What the others rest on, then the most serious first, then as they stand in the files; accepted ones last."""
     return sorted(
         findings,
         key=lambda each: (
+            each.rule != PREMISE,
             each.accepted is not None,
             each.severity.rank,
             each.place.file,

@@ -20,6 +20,17 @@ class Need(Enum):
     BENCH = "the fault simulation"
 
 
+class Release(Enum):
+    """What a design is released for, step by step; an open error withholds the steps that its rule names."""
+
+    CUTTING = "cutting"
+    """Buying and cutting wire, crimping, building."""
+    POWER = "power"
+    """Putting it on a supply."""
+    RUNNING = "running"
+    """Running the vehicle with it."""
+
+
 @frozen
 class Rule:
     """A rule: its name says the fault; `check` is `package.module:function`, and its page lies beside that module.
@@ -37,6 +48,8 @@ class Rule:
     check: str = ""
     gaps: str = ""
     """`package.module:function` that tells for which things the rule cannot be examined though its needs are met."""
+    withholds: tuple[Release, ...] = tuple(Release)
+    """What an open error of this rule keeps the design from being released for; what withholds power, running too."""
 
     def load_check(self) -> Callable[[Any], Sequence[Finding]]:
         """The check itself; only now is its module imported.

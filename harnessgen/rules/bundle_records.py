@@ -2,7 +2,7 @@
 
 from harnessgen.evidence.finding import Severity
 from harnessgen.evidence.publication import Publication, Standing, common_practice
-from harnessgen.evidence.rule import Need, Rule
+from harnessgen.evidence.rule import Need, Release, Rule
 
 _ROOT = "harnessgen.rules.bundle"
 _FAA = "FAA AC 43.13-1B CHG 1"
@@ -54,6 +54,7 @@ BUNDLE_RULES = (
             Publication("ISO 10133:2012", "7.3, 450 mm; 7.4, 300 mm for battery cable"),
         ),
         f"{_ROOT}.clips_too_far_apart:check",
+        withholds=(Release.RUNNING,),
     ),
     Rule(
         "grommet-too-small",

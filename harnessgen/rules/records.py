@@ -3,7 +3,7 @@
 from harnessgen.design.limit_sources import CRANKING_SOURCE, DROP_SOURCE, NORMAL_SOURCE
 from harnessgen.evidence.finding import Severity
 from harnessgen.evidence.publication import Publication, Standing, common_practice
-from harnessgen.evidence.rule import Need, Rule
+from harnessgen.evidence.rule import Need, Release, Rule
 from harnessgen.physics.air import AIR_SOURCE, CONVECTION_SOURCE, RADIATION_SOURCE
 from harnessgen.physics.kirchhoff import CURRENT_LAW, VOLTAGE_LAW
 from harnessgen.physics.protection_sources import FUSE_TIME_SOURCE, PROTECTION_SOURCES
@@ -48,6 +48,26 @@ RULES = (
         _page("continuity", "relay_unsettled"),
         (common_practice(),),
         _check("continuity", "relay_unsettled"),
+        withholds=(Release.POWER, Release.RUNNING),
+    ),
+    Rule(
+        "no-states",
+        Severity.NOTE,
+        Need.NETWORK,
+        "a design that declares no operating states, so that one with everything on is examined",
+        _page("continuity", "no_states"),
+        (common_practice(),),
+        _check("continuity", "no_states"),
+    ),
+    Rule(
+        "nothing-to-solve",
+        Severity.ERROR,
+        Need.NETWORK,
+        "a harness without a supply or without a load, of which no current can be known",
+        _page("continuity", "nothing_to_solve"),
+        (common_practice(),),
+        _check("continuity", "nothing_to_solve"),
+        withholds=(Release.POWER, Release.RUNNING),
     ),
     Rule(
         "orphan-cavity",
@@ -129,6 +149,7 @@ RULES = (
         _page("protection", "unfused_feed"),
         (Publication("ABYC E-11", "11.10.1.1, distance of a fuse from the supply", Standing.FROM_MEMORY),),
         _check("protection", "unfused_feed"),
+        withholds=(Release.POWER, Release.RUNNING),
     ),
     Rule(
         "fuse-too-large",
@@ -158,6 +179,7 @@ RULES = (
             ),
         ),
         _check("protection", "fuse_too_small"),
+        withholds=(Release.RUNNING,),
     ),
     Rule(
         "fuse-too-slow",
@@ -178,6 +200,7 @@ RULES = (
         (FUSE_TIME_SOURCE, common_practice("inrush that fades exponentially, judged by its RMS since the start")),
         _check("protection", "fuse_nuisance"),
         f"{_ROOT}.protection.unexamined:untimed_nuisance",
+        withholds=(Release.RUNNING,),
     ),
     Rule(
         "breaking-capacity",
@@ -188,6 +211,7 @@ RULES = (
         (Publication("ISO 8820-3 and ISO 8820-5", "breaking capacity at 32 V", Standing.FROM_MEMORY), CURRENT_LAW),
         _check("protection", "breaking_capacity"),
         f"{_ROOT}.protection.unexamined:unbroken",
+        withholds=(Release.POWER, Release.RUNNING),
     ),
     Rule(
         "return-to-ground-hazard",
@@ -274,6 +298,7 @@ RULES = (
         _page("loading", "driver_overload"),
         (common_practice("first-order response of a coil; limits as the design states them"),),
         _check("loading", "driver_overload"),
+        withholds=(Release.POWER, Release.RUNNING),
     ),
     Rule(
         "weak-pull-in",
@@ -287,6 +312,7 @@ RULES = (
             NORMAL_SOURCE,
         ),
         _check("loading", "weak_pull_in"),
+        withholds=(Release.RUNNING,),
     ),
     Rule(
         "reversed-diode",
@@ -296,6 +322,7 @@ RULES = (
         _page("loading", "reversed_diode"),
         (common_practice(),),
         _check("loading", "reversed_diode"),
+        withholds=(Release.POWER, Release.RUNNING),
     ),
     Rule(
         "unsuppressed-coil",
@@ -305,6 +332,7 @@ RULES = (
         _page("loading", "unsuppressed_coil"),
         (common_practice(),),
         _check("loading", "unsuppressed_coil"),
+        withholds=(Release.POWER, Release.RUNNING),
     ),
     Rule(
         "uneven-bank",
@@ -314,6 +342,7 @@ RULES = (
         _page("loading", "uneven_bank"),
         (common_practice("dead times on straight lines between entries; fuel follows the pulse less the dead time"),),
         _check("loading", "uneven_bank"),
+        withholds=(Release.RUNNING,),
     ),
     Rule(
         "leg-too-short",
@@ -359,6 +388,7 @@ RULES = (
         _page("reach", "no_service_slack"),
         (Publication("FAA AC 43.13-1B CHG 1", "11-118, slack for two re-terminations"), common_practice()),
         _check("reach", "no_service_slack"),
+        withholds=(Release.CUTTING, Release.RUNNING),
     ),
     Rule(
         "lift-too-short",

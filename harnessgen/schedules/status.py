@@ -1,12 +1,12 @@
-"""Whether a harness is for build: what stands, what was accepted, and what was not examined."""
+"""What every document of a design says of its findings: which stand, which were accepted, what it is released for."""
 
 from collections.abc import Sequence
 
-from harnessgen.evidence.finding import Finding, NotExamined, in_order
+from harnessgen.catalogue import rule_named
+from harnessgen.evidence.finding import Finding, NotExamined, Severity, in_order
+from harnessgen.evidence.rule import Release
 from harnessgen.measures.frozen import frozen
-
-NOT_FOR_BUILD = "NOT FOR BUILD"
-"""What every document says while errors stand."""
+from harnessgen.source.kind import names_in
 
 
 @frozen
@@ -22,10 +22,38 @@ class Status:
         """Errors that nobody accepted."""
         return tuple(each for each in self.standing if each.is_open_error)
 
+    def withholding(self, release: Release) -> tuple[str, ...]:
+        """Rules that keep the design from a release: those of open errors, and those of errors not examined."""
+        found = [each.rule for each in self.open_errors]
+        found += [each.rule for each in self.not_examined if rule_named(each.rule).severity is Severity.ERROR]
+        return tuple(dict.fromkeys(rule for rule in found if release in rule_named(rule).withholds))
+
+    def is_released(self, release: Release) -> bool:
+        """True when nothing keeps the design from this release."""
+        return not self.withholding(release)
+
     @property
-    def is_for_build(self) -> bool:
-        """True when no error stands; a rule that was not examined has not passed, and is told apart."""
-        return not self.open_errors
+    def withheld(self) -> tuple[Release, ...]:
+        """Releases that are withheld, in their order."""
+        return tuple(each for each in Release if not self.is_released(each))
+
+    @property
+    def banner(self) -> str:
+        """What is stamped on every paper while a release is withheld; empty when none is."""
+        return f"NOT RELEASED FOR {names_in(each.value for each in self.withheld).upper()}" if self.withheld else ""
+
+    @property
+    def release_words(self) -> str:
+        """What the design is released for and what not, in one line."""
+        given = [each.value for each in Release if each not in self.withheld]
+        parts = [f"released for {names_in(given)}"] if given else []
+        parts += [f"not released for {names_in(each.value for each in self.withheld)}"] if self.withheld else []
+        return "; ".join(parts)
+
+    @property
+    def released_object(self) -> dict[str, bool]:
+        """Whether each release is given, for programs."""
+        return {each.value: self.is_released(each) for each in Release}
 
     @property
     def words(self) -> str:

@@ -25,7 +25,7 @@ class TitleBlock:
     """What a title block says; `status` is stamped large beside it, with `status_detail` under it, and may be empty.
 
     `lengths` is the unit of the lengths on the sheet, empty where it has none; `design` is the short hash of the
-    design that it was made from.
+    design that it was made from, `release` says what the design is released for.
     """
 
     title: str
@@ -38,6 +38,7 @@ class TitleBlock:
     status_detail: str = ""
     lengths: str = "mm"
     design: str = ""
+    release: str = ""
 
 
 def frame_marks(frame: Box, block: TitleBlock) -> tuple[Mark, ...]:
@@ -70,8 +71,9 @@ def _left_cell(area: Box, block: TitleBlock) -> tuple[Mark, ...]:
     units = f"all lengths {block.lengths}, {_COLOURS}" if block.lengths else _COLOURS
     return (
         *_title(block.title, x, area.y0, width_mm),
-        _line(units, x, area.y0 + 12.6, width_mm, 2.4),
-        _line(CAUTION, x, area.y0 + 17.4, width_mm, 2.4),
+        _line(units, x, area.y0 + 11.4, width_mm, 2.4),
+        _line(block.release, x, area.y0 + 15.0, width_mm, 2.4),
+        _line(CAUTION, x, area.y0 + 18.6, width_mm, 2.4),
     )
 
 
