@@ -2,7 +2,8 @@
 
 from harnessgen.bench.bench_rules import BENCH_RULES
 from harnessgen.design.file_rules import FILE_RULES
-from harnessgen.evidence.rule import Rule
+from harnessgen.evidence.finding import Severity
+from harnessgen.evidence.rule import Release, Rule
 from harnessgen.network.network_rules import NETWORK_RULES
 from harnessgen.rules.bundle_records import BUNDLE_RULES
 from harnessgen.rules.records import RULES as EXAMINED_RULES
@@ -11,6 +12,18 @@ RULES: tuple[Rule, ...] = (*FILE_RULES, *NETWORK_RULES, *EXAMINED_RULES, *BUNDLE
 """All rules, from the file to the fault simulation."""
 
 _BY_NAME = {rule.name: rule for rule in RULES}
+
+
+def withheld_by(name: str) -> tuple[Release, ...]:
+    """Releases that an open error of the rule called `name` withholds: all, where no rule has this name."""
+    rule = _BY_NAME.get(name)
+    return rule.withholds if rule is not None else tuple(Release)
+
+
+def withheld_unexamined(name: str) -> tuple[Release, ...]:
+    """Releases that the rule called `name` withholds while it is not examined: what its errors would."""
+    rule = _BY_NAME.get(name)
+    return () if rule is not None and rule.severity is not Severity.ERROR else withheld_by(name)
 
 
 def rule_named(name: str) -> Rule:

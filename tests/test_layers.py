@@ -97,10 +97,14 @@ def test_only_the_edge_touches_the_world(path: Path) -> None:
             assert node.func.id not in ("print", "open", "input") or stage == "cli", f"{path}:{node.lineno}"
 
 
+TABLES = {"rules/records.py"}
+"""Modules that are one table and nothing else: these may be longer."""
+
+
 def test_files_can_be_read_in_one_sitting() -> None:
-    """No module is longer than 400 lines."""
-    long = {str(path.relative_to(PACKAGE)): n for path in FILES if (n := len(path.read_text().splitlines())) > 400}
-    assert long == {}
+    """No module is longer than 400 lines, unless it is one table."""
+    long = {str(path.relative_to(PACKAGE)) for path in FILES if len(path.read_text().splitlines()) > 400}
+    assert long <= TABLES
 
 
 def documented(node: ast.AST) -> Iterator[ast.FunctionDef | ast.ClassDef]:

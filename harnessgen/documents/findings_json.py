@@ -21,15 +21,15 @@ def render(findings: Sequence[Finding], not_examined: Sequence[NotExamined] = ()
     counts = counts_of(findings)
     whole = {
         "format": FORMAT,
-        "released": status_of(findings, not_examined).released_object,
         "findings": [finding_object(each) for each in in_order(findings)],
-        "not_examined": [{"rule": each.rule, "reason": each.reason} for each in not_examined],
+        "not_examined": [{"rule": each.rule, "reason": each.reason, "subject": each.subject} for each in not_examined],
         "summary": {
             "errors": counts.errors,
             "warnings": counts.warnings,
             "notes": counts.notes,
             "accepted": counts.accepted,
         },
+        "released": status_of(findings, not_examined).released_object,
     }
     return json.dumps(whole, indent=2, allow_nan=False) + "\n"
 

@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
-from harnessgen.catalogue import rule_named
-from harnessgen.evidence.finding import Finding, NotExamined, Severity, in_order
+from harnessgen.catalogue import withheld_by, withheld_unexamined
+from harnessgen.evidence.finding import Finding, NotExamined, in_order
 from harnessgen.evidence.rule import Release
 from harnessgen.measures.frozen import frozen
 from harnessgen.source.kind import names_in
@@ -24,9 +24,9 @@ class Status:
 
     def withholding(self, release: Release) -> tuple[str, ...]:
         """Rules that keep the design from a release: those of open errors, and those of errors not examined."""
-        found = [each.rule for each in self.open_errors]
-        found += [each.rule for each in self.not_examined if rule_named(each.rule).severity is Severity.ERROR]
-        return tuple(dict.fromkeys(rule for rule in found if release in rule_named(rule).withholds))
+        found = [each.rule for each in self.open_errors if release in withheld_by(each.rule)]
+        found += [each.rule for each in self.not_examined if release in withheld_unexamined(each.rule)]
+        return tuple(dict.fromkeys(found))
 
     def is_released(self, release: Release) -> bool:
         """True when nothing keeps the design from this release."""

@@ -43,11 +43,11 @@ def test_the_plan_as_json(tmp_path: Path, capsys: pytest.CaptureFixture[str]) ->
 
 
 def test_a_faulty_harness_says_so_above_its_plan(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """Errors stand: the plan says NOT FOR BUILD, and the exit status is 1; a broken file gives no plan."""
+    """Errors stand: the plan says NOT RELEASED, and the exit status is 1; a broken file gives no plan."""
     leg = "INJ1: {at: left-1, title: cylinder 1"
     short = (FLAT_SIX + STOCK).replace(leg, leg + ", feed: {cut: 150}")
     assert main(["cut", written(tmp_path, short)]) == 1
-    assert capsys.readouterr().out.startswith("NOT FOR BUILD: ")
+    assert capsys.readouterr().out.startswith("NOT RELEASED: ")
     assert main(["cut", written(tmp_path, short), "--format", "json"]) == 1
     assert json.loads(capsys.readouterr().out)["for_build"] is False
     assert main(["cut", written(tmp_path, FLAT_SIX + STOCK.replace("0.75 mm2", "0.77 mm2"))]) == 1

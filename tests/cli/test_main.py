@@ -109,7 +109,7 @@ def test_documents_of_a_faulty_harness_say_not_for_build(tmp_path: Path) -> None
     assert result.returncode == 1
     for path in (tmp_path / "six").rglob("*"):
         if path.suffix in (".html", ".svg", ".csv"):
-            assert "NOT FOR BUILD" in path.read_text(encoding="utf-8"), path
+            assert "NOT RELEASED" in path.read_text(encoding="utf-8"), path
 
 
 def test_schema_and_rules_print() -> None:

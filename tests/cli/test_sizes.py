@@ -56,7 +56,7 @@ def test_a_design_with_faults(tmp_path: Path, capsys: pytest.CaptureFixture[str]
     assert main(["size", written(tmp_path, sneak)]) == 1
     out = capsys.readouterr().out
     assert "Stands with these sizes too: error, sneak-path" in out
-    assert "NOT FOR BUILD" in out
+    assert "NOT RELEASED" in out
     assert main(["size", written(tmp_path, FANS.replace("size: 6 mm2", "size: 7 mm2"))]) == 1
     assert "No sizes were sought" in capsys.readouterr().err
     assert main(["size", str(tmp_path / "none.yaml")]) == 2

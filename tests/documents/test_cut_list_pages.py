@@ -86,10 +86,10 @@ def test_quotes_commas_and_lines_survive() -> None:
     assert read(text)[1][:2] == ['say "x", then y', "z"]
 
 
-def test_csv_says_that_it_is_not_for_build() -> None:
-    """While an error stands every line of the CSV says so; otherwise the column is empty."""
-    assert read(table_csv([TABLE], ERROR))[1][-1].startswith("NOT FOR BUILD")
-    assert read(table_csv([TABLE], Status()))[1][-1] == ""
+def test_csv_says_what_it_is_released_for() -> None:
+    """Every line of the CSV says what the harness is released for."""
+    assert read(table_csv([TABLE], ERROR))[1][-1].startswith("NOT RELEASED")
+    assert read(table_csv([TABLE], Status()))[1][-1] == "released for cutting, power and running"
     with pytest.raises(ValueError, match="no table"):
         table_csv([], Status())
     with pytest.raises(ValueError, match="different columns"):
@@ -115,10 +115,10 @@ def test_text_from_a_design_never_becomes_markup() -> None:
 
 
 def test_the_banner_stands_while_errors_stand() -> None:
-    """NOT FOR BUILD is on the page with the errors themselves, and only then."""
-    assert "NOT FOR BUILD" in cut_page(FLAT_SIX, ERROR)
+    """NOT RELEASED is on the page with the errors themselves, and only then."""
+    assert "NOT RELEASED" in cut_page(FLAT_SIX, ERROR)
     assert "wire-overload" in cut_page(FLAT_SIX, ERROR)
-    assert "NOT FOR BUILD" not in cut_page(FLAT_SIX, Status())
+    assert "NOT RELEASED" not in cut_page(FLAT_SIX, Status())
 
 
 def test_the_title_block_names_the_section() -> None:

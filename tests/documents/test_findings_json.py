@@ -90,7 +90,8 @@ def test_the_whole_text_is_as_it_was_frozen() -> None:
   "not_examined": [
     {
       "rule": "excess-drop",
-      "reason": "no route"
+      "reason": "no route",
+      "subject": ""
     }
   ],
   "summary": {
@@ -98,6 +99,11 @@ def test_the_whole_text_is_as_it_was_frozen() -> None:
     "warnings": 0,
     "notes": 1,
     "accepted": 1
+  },
+  "released": {
+    "cutting": false,
+    "power": false,
+    "running": false
   }
 }
 """
@@ -111,6 +117,7 @@ def test_nothing_found_has_the_same_keys() -> None:
         "findings": [],
         "not_examined": [],
         "summary": {"errors": 0, "warnings": 0, "notes": 0, "accepted": 0},
+        "released": {"cutting": True, "power": True, "running": True},
     }
 
 

@@ -63,6 +63,8 @@ error  wire-overload  designs/six.yaml:5:52
   also  21B, 21C
 
 1 error, no warnings, no notes; none accepted
+not released for cutting, power and running
+  cutting, power and running withheld by wire-overload
 """
     )
 
@@ -83,6 +85,8 @@ error  duplicate-key  f.yaml:3:3
   mend  keep one of the two, or give one another name
 
 1 error, no warnings, no notes; none accepted
+not released for cutting, power and running
+  cutting, power and running withheld by duplicate-key
 """
     )
 
@@ -115,14 +119,18 @@ def test_the_report_is_in_order_and_counts() -> None:
 1 error, 1 warning, 1 note; 1 accepted
 not examined (the network has no solution): over-temperature, excess-drop
 not examined (no bundle has a size): bend-too-tight
+not released for cutting, power and running
+  cutting, power and running withheld by orphan-cavity, over-temperature and excess-drop
 """)
 
 
 def test_nothing_found_is_said_too() -> None:
     """A design without findings gets one line, and still the rules that were not examined."""
-    assert render([], {}) == "no errors, no warnings, no notes; none accepted\n"
+    released = "released for cutting, power and running\n"
+    assert render([], {}) == f"no errors, no warnings, no notes; none accepted\n{released}"
     assert render([], {}, [NotExamined("excess-drop", "no route")]) == (
         "no errors, no warnings, no notes; none accepted\nnot examined (no route): excess-drop\n"
+        "not released for cutting, power and running\n  cutting, power and running withheld by excess-drop\n"
     )
 
 
@@ -142,6 +150,7 @@ def test_a_file_without_text_is_named_without_its_line() -> None:
     for texts in ({}, {"designs/six.yaml": "short"}):
         assert render([Finding("a", Severity.NOTE, "", _place(_DESIGN, "S1"), "Here.")], texts) == (
             "note  a  designs/six.yaml:5:70\n  Here.\n\nno errors, no warnings, 1 note; none accepted\n"
+            "released for cutting, power and running\n"
         )
 
 

@@ -182,11 +182,11 @@ def test_every_page_says_what_it_is_of() -> None:
 
 
 def test_every_page_is_stamped_while_errors_stand() -> None:
-    """NOT FOR BUILD is on each page with an error, the error on the first; on none without."""
+    """NOT RELEASED is on each page with an error, the error on the first; on none without."""
     stamped = read(tables_pdf(TITLE, ERROR, [table("x", count=120)], "0")).pages
-    assert all("NOT FOR BUILD" in page.extract_text() for page in stamped)
+    assert all("NOT RELEASED" in page.extract_text() for page in stamped)
     assert "Wire 21A carries too much." in stamped[0].extract_text()
-    assert "NOT FOR BUILD" not in text_of(tables_pdf(TITLE, Status(), [table("x", count=120)], "0"))
+    assert "NOT RELEASED" not in text_of(tables_pdf(TITLE, Status(), [table("x", count=120)], "0"))
 
 
 def test_the_same_content_gives_the_same_bytes() -> None:

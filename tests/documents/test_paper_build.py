@@ -128,7 +128,7 @@ def test_a_drawing_that_is_not_for_build_says_so_on_paper() -> None:
     made = built(LAMP.replace("rating: 5 A", "rating: 30 A"))
     for name in PRINTED:
         for page in pypdf.PdfReader(io.BytesIO(made.files[name])).pages:
-            assert "NOT FOR BUILD" in page.extract_text(), name
+            assert "NOT RELEASED" in page.extract_text(), name
 
 
 def test_without_typesetter_there_is_one_remark_and_no_pdf(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -51,10 +51,10 @@ def test_cautions_and_local_codes_are_printed() -> None:
 
 
 def test_a4_stamped_and_the_same_every_time() -> None:
-    """A4 upright; NOT FOR BUILD on every page while an error stands; byte-identical on repetition."""
+    """A4 upright; NOT RELEASED on every page while an error stands; byte-identical on repetition."""
     pdf = printed(LAMP, ERROR)
     box = pypdf.PdfReader(io.BytesIO(pdf)).pages[0].mediabox
     assert float(box.width) == pytest.approx(595.28, abs=0.01)
     assert float(box.height) == pytest.approx(841.89, abs=0.01)
-    assert all("NOT FOR BUILD" in page for page in pages_of(pdf))
+    assert all("NOT RELEASED" in page for page in pages_of(pdf))
     assert printed(LAMP, ERROR) == pdf

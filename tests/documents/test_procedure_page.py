@@ -70,8 +70,8 @@ def test_the_page_says_what_it_does_not_test() -> None:
 def test_a_harness_that_is_not_for_build_says_so_on_its_procedure() -> None:
     """The banner stands on the procedure too."""
     error = status_of([Finding("short-circuit", Severity.ERROR, "21A", NOWHERE, "Wire 21A shorts the battery.")])
-    assert "NOT FOR BUILD" in page_of(FLAT_SIX, error)
-    assert "NOT FOR BUILD" not in page_of(FLAT_SIX)
+    assert "NOT RELEASED" in page_of(FLAT_SIX, error)
+    assert "NOT RELEASED" not in page_of(FLAT_SIX)
 
 
 @pytest.mark.parametrize("text", [FLAT_SIX, *SMALL.values()])

@@ -187,9 +187,9 @@ def darkest(image: Image.Image, area: Box) -> int:
 
 def test_a_status_is_stamped_on_each_sheet(flat_six: Network) -> None:
     """The status that the caller gives reaches the title strip of every sheet."""
-    (stamped,) = circuit_sheets(flat_six, "NOT FOR BUILD", "2 errors stand")
+    (stamped,) = circuit_sheets(flat_six, "NOT RELEASED", "2 errors stand")
     texts = {mark.text for mark in stamped.all_marks if isinstance(mark, Text)}
-    assert {"NOT FOR BUILD", "2 errors stand", "FS-210, circuit", "1 of 1"} <= texts
+    assert {"NOT RELEASED", "2 errors stand", "FS-210, circuit", "1 of 1"} <= texts
 
 
 def test_without_graphviz_it_says_so(flat_six: Network, monkeypatch: pytest.MonkeyPatch) -> None:

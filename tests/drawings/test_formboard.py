@@ -147,9 +147,9 @@ def test_every_mark_is_on_some_sheet(path: Path) -> None:
                 place = laid.at(laid.run.length_mm * step / 100)
                 assert any(area.contains_point(place) for area in areas), (laid.run.name, step)
     window = window_of(A4[0])
-    for sheet in formboard_sheets(network, (A4[0],), "NOT FOR BUILD"):
+    for sheet in formboard_sheets(network, (A4[0],), "NOT RELEASED"):
         words = [mark for mark in sheet.marks if isinstance(mark, Text)]
-        assert any(mark.text == "NOT FOR BUILD" for mark in words)
+        assert any(mark.text == "NOT RELEASED" for mark in words)
         for one, other in combinations([mark.box for mark in words if mark.box.y0 > window.y1], 2):
             assert not one.intersects(other), sheet.title
         assert all(sheet.paper.box.contains(mark.box) for mark in sheet.marks), sheet.title

@@ -3,6 +3,7 @@
 import pytest
 
 from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity
+from harnessgen.evidence.rule import Release
 from harnessgen.schedules.findings_table import accepted_table, standing_table
 from harnessgen.schedules.limits_table import limit_rows
 from harnessgen.schedules.status import Status, status_of
@@ -20,9 +21,9 @@ def finding(rule: str, severity: Severity, accepted: str | None = None) -> Findi
 def test_an_open_error_is_not_for_build() -> None:
     """One error that nobody accepted keeps the harness from being built; an accepted one and a warning do not."""
     error = finding("a", Severity.ERROR)
-    assert not status_of([error]).is_for_build
-    assert status_of([finding("a", Severity.ERROR, "known"), finding("b", Severity.WARNING)]).is_for_build
-    assert Status().is_for_build
+    assert status_of([error]).withheld == tuple(Release)
+    assert status_of([finding("a", Severity.ERROR, "known"), finding("b", Severity.WARNING)]).withheld == ()
+    assert Status().withheld == ()
 
 
 def test_a_rule_that_was_not_examined_is_told() -> None:

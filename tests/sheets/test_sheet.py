@@ -4,7 +4,6 @@ from itertools import product
 
 import pytest
 
-from harnessgen.schedules.status import NOT_FOR_BUILD
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
@@ -13,7 +12,7 @@ from harnessgen.sheets.sheet import PAPERS, Sheet, usable_area
 from harnessgen.sheets.title_block import TitleBlock
 
 SHORT = TitleBlock("Plenum section: layout", "FS-210", "B", "2026-01-31", 2, 3)
-STAMPED = TitleBlock("Left bank", "FS-210", "B", "2026-01-31", 1, 3, NOT_FOR_BUILD, "3 errors stand, see the findings")
+STAMPED = TitleBlock("Left bank", "FS-210", "B", "2026-01-31", 1, 3, "NOT RELEASED", "3 errors stand, see the findings")
 LONG = TitleBlock(
     "Einspritzkabelbaum für den aufgeladenen Sechszylinder, linke Bank, mit allem Zubehör und Ersatz " * 3,
     "FS-210-AND-A-VERY-LONG-NUMBER-OF-THE-SHOP-0001",
@@ -21,7 +20,7 @@ LONG = TitleBlock(
     "2026-01-31T12:00",
     117,
     1000,
-    "NOT FOR BUILD, AND FOR NOTHING ELSE " * 4,
+    "NOT RELEASED, AND FOR NOTHING ELSE " * 4,
     "why " * 80,
 )
 BARE = TitleBlock("", "", "", "", 1, 1)
@@ -51,7 +50,7 @@ def test_the_stamp_is_large_and_black(paper: str) -> None:
     """While errors stand, every sheet says so in bold black capitals of at least 5 mm, the largest text on it."""
     marks = Sheet(PAPERS[paper], STAMPED, ()).all_marks
     texts = [mark for mark in marks if isinstance(mark, Text)]
-    (stamp,) = [text for text in texts if text.text == "NOT FOR BUILD"]
+    (stamp,) = [text for text in texts if text.text == "NOT RELEASED"]
     assert stamp.size_mm * 0.729 >= 5.0
     assert stamp.size_mm == max(text.size_mm for text in texts)
     assert stamp.bold

@@ -1,10 +1,10 @@
 """A design that declares no operating states: what is said of it rests on one that was assumed."""
 
-from harnessgen.evidence.finding import PREMISE, Finding, Severity
+from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.network.network import Network
 from harnessgen.source.kind import names_in
 
-RULE = PREMISE
+RULE = "no-states"
 
 
 def check(network: Network) -> list[Finding]:
