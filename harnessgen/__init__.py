@@ -5,12 +5,13 @@ The interface of three functions is `read`, `check` and `build`, each taking the
 
 from typing import TYPE_CHECKING, Any
 
+from harnessgen.version import __version__
+
 if TYPE_CHECKING:
     from harnessgen.interface import build as build
     from harnessgen.interface import check as check
     from harnessgen.interface import read as read
 
-__version__ = "0.1.0"
 __all__ = ["__version__", "build", "check", "read"]
 
 

@@ -65,7 +65,7 @@ def test_a_design_that_nearly_breaks_is_silent(name: str) -> None:
 def test_every_rule_is_broken() -> None:
     """No rule is without its mutators, save one that no text breaks, and those on the fault simulation.
 
-    A file that cannot be had is tried in `design/test_files.py`; what no step shows, in `bench/test_untested_fault.py`.
+    A file that cannot be had is tried in `test_files.py`; what no step shows, in `test_untested_fault.py`.
     """
     elsewhere = {"unreadable-file"} | {rule.name for rule in RULES if rule.need is Need.BENCH}
     assert set(MUTATORS) == {rule.name for rule in RULES} - elsewhere

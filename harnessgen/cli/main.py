@@ -6,8 +6,8 @@ import os
 import sys
 from collections.abc import Sequence
 
-from harnessgen import __version__
 from harnessgen.cli import commands, explanations, places, pulses, sizes, upgrades
+from harnessgen.version import __version__
 
 _CRASH = 2
 COLLECTS_AFTER = (100_000, 20, 20)

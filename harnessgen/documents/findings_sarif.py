@@ -8,12 +8,12 @@ from collections.abc import Sequence
 from typing import Any
 from urllib.parse import quote
 
-from harnessgen import __version__
 from harnessgen.documents.findings_json import number_object
 from harnessgen.documents.findings_text import value_text
 from harnessgen.evidence.finding import Finding, NotExamined, in_order
 from harnessgen.evidence.rule import Rule
 from harnessgen.source.place import Place
+from harnessgen.version import __version__
 
 _VERSION = "2.1.0"
 

@@ -63,10 +63,10 @@ def _at(network: Network, node: str) -> list[str]:
 
 def _hot_contact(physics: Physics, node: str, numbers: list[Derivation]) -> Iterator[Fact]:
     """How hot the contacts at a node get for ever; each one's derivation goes to `numbers`."""
-    for contact in contacts_of(physics):
+    for contact in contacts_of(physics.network):
         if all(end.node != node for _, end in contact.wires):
             continue
-        hottest = contact.hottest(physics)
+        hottest = contact.hottest(physics.heat)
         if hottest is None:
             continue
         numbers.append(hottest.derivation())

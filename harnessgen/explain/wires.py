@@ -61,7 +61,7 @@ def _numbers(physics: Physics, wire: Wire) -> Iterator[Derivation]:
         yield allowed_current_derivation(wire, allowed)
     loading = physics.heat.loading(wire.mark)
     if loading is not None:
-        found = loading.table.derivation if loading.table is not None else loading_derivation(physics, loading)
+        found = loading.table.derivation if loading.table is not None else loading_derivation(physics.heat, loading)
         yield from (found,) if found is not None else ()
     yield from heat_numbers(physics, wire)
     yield from currents(physics, wire.mark)

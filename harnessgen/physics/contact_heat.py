@@ -8,7 +8,6 @@ its terminals are taken to lie in the coolest of the zones that meet there; a co
 
 import math
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import common_practice
@@ -19,10 +18,7 @@ from harnessgen.parts.connector import ConnectorPart
 from harnessgen.parts.terminal import Contact
 from harnessgen.physics.bundle_heat import even_rise, own_rise
 from harnessgen.physics.element_resistance import ambient_degc
-from harnessgen.physics.harness_heat import WireHeat
-
-if TYPE_CHECKING:
-    from harnessgen.physics.physics import Physics
+from harnessgen.physics.harness_heat import HarnessHeat, WireHeat
 
 COPPER_W_PER_M_K = 390.0
 """Thermal conductivity of warm copper: 400 at 20 degC, 385 at 150 degC (common practice, no source)."""
@@ -107,9 +103,9 @@ class WiredContact:
     stands_by: str
     ambient_degc: float | None = None
 
-    def hottest(self, physics: "Physics") -> ContactHeat | None:
+    def hottest(self, heat: HarnessHeat) -> ContactHeat | None:
         """The endless state in which it is hottest; None where it carries nothing in any, or a wire melts."""
-        beside = [_beside(physics, wire, end) for wire, end in self.wires]
+        beside = [_beside(heat, wire, end) for wire, end in self.wires]
         states = [
             ContactHeat(self, together[0].stretch.state, together)
             for together in zip(*beside, strict=True)
@@ -120,9 +116,8 @@ class WiredContact:
         return max(states, key=lambda each: each.degc, default=None)
 
 
-def contacts_of(physics: "Physics") -> Sequence[WiredContact]:
+def contacts_of(network: Network) -> Sequence[WiredContact]:
     """Contacts of all wire ends in the order of the wires; those of a disconnect's cavity once."""
-    network = physics.network
     found: dict[str, list[tuple[Wire, WireEnd]]] = {}
     for wire in network.wires:
         for end in wire.ends:
@@ -150,13 +145,13 @@ def _wired(network: Network, ends: list[tuple[Wire, WireEnd]]) -> WiredContact:
     return WiredContact(end.node, part, tuple(ends), least.rating_degc.value, named, cooler)
 
 
-def _beside(physics: "Physics", wire: Wire, end: WireEnd) -> list[WireHeat]:
+def _beside(heat: HarnessHeat, wire: Wire, end: WireEnd) -> list[WireHeat]:
     """A wire in the stretch beside one of its ends, in each state."""
     leg = (wire.way[0] if end is wire.a else wire.way[-1]) if wire.way else None
     ends = (leg.start, leg.end) if leg is not None else None
     return [
         each
-        for each in physics.heat.by_wire[wire.mark]
+        for each in heat.by_wire[wire.mark]
         if (None if (lies := each.stretch.bundle.leg) is None else (lies.start, lies.end)) == ends
     ]
 

@@ -1,7 +1,5 @@
 """Where a current comes from: a balance at a node where it is steady, closed forms over a period where it is pulsed."""
 
-from typing import TYPE_CHECKING
-
 from harnessgen.evidence.derivation import Balance, Derivation, Evaluated, Input, Solved, evaluated
 from harnessgen.evidence.publication import common_practice
 from harnessgen.network.electrical import REFERENCE
@@ -11,16 +9,14 @@ from harnessgen.physics.kirchhoff import CURRENT_LAW
 from harnessgen.physics.operating_point import OperatingPoint
 from harnessgen.physics.pulsed import Pulsating
 from harnessgen.physics.pulsed_load import PulsedLoad
+from harnessgen.physics.solved_states import SolvedStates
 from harnessgen.physics.wave import Segment, Wave
-
-if TYPE_CHECKING:
-    from harnessgen.physics.physics import Physics
 
 FIRST_ORDER = common_practice("first-order response of a resistance and an inductance; averages by integration")
 SUBSTITUTION = common_practice("theorem of substitution: each pulsed load as a source of its own current")
 
 
-def current_derivation(physics: "Physics", state: str, element: str, case: Case) -> Derivation:
+def current_derivation(physics: SolvedStates, state: str, element: str, case: Case) -> Derivation:
     """Where the RMS current of an element in a state and case comes from.
 
     Raises:
@@ -44,7 +40,7 @@ def _pulsating(title: str, part: Pulsating) -> Evaluated:
     return evaluated(title, "sqrt(max(I**2 + 2 * I * m + q, 0))", inputs, "A", SUBSTITUTION)
 
 
-def _steady(physics: "Physics", state: str, element: str, case: Case) -> Solved:
+def _steady(physics: SolvedStates, state: str, element: str, case: Case) -> Solved:
     title = f"current of {element} in {state}, {case.value}"
     return point_derivation(physics.network, physics.point_in(state, case), element, title)
 

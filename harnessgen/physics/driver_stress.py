@@ -1,7 +1,6 @@
 """What a state asks of each driver: peak and RMS current, and what its clamp takes when coils are switched off."""
 
 import math
-from typing import TYPE_CHECKING
 
 from harnessgen.design.device import Driver
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
@@ -13,10 +12,8 @@ from harnessgen.physics.element_current import ElementCurrent
 from harnessgen.physics.load_model import inductance_h
 from harnessgen.physics.pulse import Drive, Loop, fall_time_s
 from harnessgen.physics.pulsed_load import PulsedLoad, Seen, Timing, pulsed_load
-from harnessgen.physics.voltage_drop import LoadDrop
-
-if TYPE_CHECKING:
-    from harnessgen.physics.physics import Physics
+from harnessgen.physics.solved_states import SolvedStates
+from harnessgen.physics.voltage_drop import LoadDrop, drops_in
 
 _CLAMP = common_practice("energy is the clamp's voltage times the charge that flows while it holds it")
 _SUM = common_practice("what flows at once adds up")
@@ -87,7 +84,7 @@ class DriverStress:
         )
 
 
-def driver_stresses(physics: "Physics", state: str) -> tuple[DriverStress, ...]:
+def driver_stresses(physics: SolvedStates, state: str) -> tuple[DriverStress, ...]:
     """What a state asks of each driver that is on in it, in the order of the design.
 
     Raises:
@@ -130,14 +127,14 @@ def clamp_energy(load: PulsedLoad) -> Evaluated:
     return evaluated(title, f"U * ({' + '.join(terms)})", tuple(inputs), "J", _CLAMP)
 
 
-def _switched_off(physics: "Physics", state: str, driver: Driver) -> list[PulsedLoad]:
+def _switched_off(physics: SolvedStates, state: str, driver: Driver) -> list[PulsedLoad]:
     """The coils of a driver that is not pulsed, as they are when it turns off at the end of the state."""
     network = physics.network
     by_name = {each.name: each for each in network.electrical.elements}
     ohms = physics.conditions_in(state, Case.STRONG).ohms
     driver_a = abs(physics.point_in(state, Case.STRONG).amperes[driver.name])
     found: list[PulsedLoad] = []
-    for drop in physics.drops_in(state, Case.STRONG):
+    for drop in drops_in(physics, state, Case.STRONG):
         element = by_name[drop.load]
         device = element.device
         inductance = inductance_h(network, device) if device is not None else None
@@ -153,7 +150,7 @@ def _switched_off(physics: "Physics", state: str, driver: Driver) -> list[Pulsed
     return found
 
 
-def _signed(physics: "Physics", state: str, drop: LoadDrop) -> float:
+def _signed(physics: SolvedStates, state: str, drop: LoadDrop) -> float:
     return math.copysign(drop.current_a, physics.point_in(state, Case.STRONG).amperes[drop.load])
 
 

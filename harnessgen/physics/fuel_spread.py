@@ -8,7 +8,6 @@ from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from enum import Enum
 from statistics import fmean, median
-from typing import TYPE_CHECKING
 
 from harnessgen.design.device import Load
 from harnessgen.design.limits import Limit, limit
@@ -20,10 +19,8 @@ from harnessgen.measures.quantity import Quantity, plain_number
 from harnessgen.network.network import Network
 from harnessgen.physics.conditions import Case
 from harnessgen.physics.pulsed_load import timings
-from harnessgen.physics.voltage_drop import LoadDrop, PathPart
-
-if TYPE_CHECKING:
-    from harnessgen.physics.physics import Physics
+from harnessgen.physics.solved_states import SolvedStates
+from harnessgen.physics.voltage_drop import LoadDrop, PathPart, drops_in
 
 _LINE = common_practice("a straight line between two entries of the table of dead times")
 _FUEL = common_practice("an injector's fuel follows its pulse less its dead time")
@@ -159,13 +156,13 @@ def dead_time(load: str, table: Mapping[str, Quantity], volts: float) -> Evaluat
     return evaluated(f"dead time of {load}", "t1 + (t2 - t1) * (U - U1) / (U2 - U1)", inputs, "s", _LINE)
 
 
-def fuel_spreads(physics: "Physics", state: str, case: Case = Case.WEAK) -> tuple[FuelSpread, ...]:
+def fuel_spreads(physics: SolvedStates, state: str, case: Case = Case.WEAK) -> tuple[FuelSpread, ...]:
     """The spread of each bank, and of each family of loads outside banks, that has dead times and works in a state.
 
     Raises:
         KeyError: no state has this name.
     """
-    drops = {each.load: each for each in physics.drops_in(state, case)}
+    drops = {each.load: each for each in drops_in(physics, state, case)}
     network = physics.network
     found: list[FuelSpread] = []
     for of, loads in _sets(network):

@@ -25,11 +25,11 @@ from harnessgen.physics.bundle import bundle_diameter
 from harnessgen.physics.element_resistance import ambient_degc
 from harnessgen.physics.heat_balance import MELTING_DEGC, HeatedWire, crossing
 from harnessgen.physics.shared_heat import SharedHeat, shared_heat
+from harnessgen.physics.solved_states import SolvedStates
 from harnessgen.physics.surroundings import altitude_m, is_in_vacuum, surrounding_pressure_pa
 from harnessgen.physics.warming import highest_degc, warmed
 
 if TYPE_CHECKING:
-    from harnessgen.physics.physics import Physics
     from harnessgen.physics.published import OutOfDomain, Published
 
 LOADED_A = 1e-3
@@ -145,7 +145,7 @@ def lasts_s(design: Design, state: State) -> float | None:
 class HarnessHeat:
     """Temperatures of a harness, each computed when it is first asked for."""
 
-    physics: Physics
+    physics: SolvedStates
     _states: dict[str, tuple[StretchHeat, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
     _solved: dict[object, SharedHeat] = field(default_factory=dict, init=False, repr=False, compare=False)
 

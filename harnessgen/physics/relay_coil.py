@@ -1,7 +1,6 @@
 """Relays at their weakest: whether a hot coil closes at the lowest supply, and what takes a coil's current over."""
 
 from enum import Enum
-from typing import TYPE_CHECKING
 
 from harnessgen.design.device import Device, Load, Relay
 from harnessgen.design.sense import kind_of
@@ -11,11 +10,9 @@ from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.physics.conditions import Case
 from harnessgen.physics.load_model import suppression_of
+from harnessgen.physics.solved_states import SolvedStates
 from harnessgen.physics.state_conditions import pull_in
-from harnessgen.physics.voltage_drop import LoadDrop
-
-if TYPE_CHECKING:
-    from harnessgen.physics.physics import Physics
+from harnessgen.physics.voltage_drop import LoadDrop, drops_in
 
 POWERED_SHARE = 0.5
 """Share of its pull-in voltage above which a coil is meant to close (common practice, no source)."""
@@ -45,7 +42,7 @@ class PullIn:
         return self.gets_v - self.needs.result
 
 
-def pull_ins(physics: "Physics", state: str) -> tuple[PullIn, ...]:
+def pull_ins(physics: SolvedStates, state: str) -> tuple[PullIn, ...]:
     """Every relay that a state means to close, in the order of the design.
 
     Raises:
@@ -53,7 +50,7 @@ def pull_ins(physics: "Physics", state: str) -> tuple[PullIn, ...]:
     """
     network = physics.network
     found: list[PullIn] = []
-    for drop in physics.drops_in(state, Case.WEAK):
+    for drop in drops_in(physics, state, Case.WEAK):
         relay = network.design.relays.get(drop.load.removesuffix(" coil"))
         if relay is None or not drop.load.endswith(" coil"):
             continue
@@ -86,7 +83,7 @@ class Unsuppressed:
     opened_by: str = ""
 
 
-def coil_faults(physics: "Physics") -> tuple[Unsuppressed, ...]:
+def coil_faults(physics: SolvedStates) -> tuple[Unsuppressed, ...]:
     """Coils of relays and loads whose design says that nothing sits across them, or a diode the wrong way round.
 
     Where nobody says what sits across a coil, nothing is concluded. A driver that states its clamp takes the current
@@ -101,7 +98,7 @@ def coil_faults(physics: "Physics") -> tuple[Unsuppressed, ...]:
     found: dict[str, Unsuppressed] = {}
     for state in network.design.states if stated else ():
         point = physics.point_in(state, Case.STATED)
-        drops = {each.load: each for each in physics.drops_in(state, Case.STATED)}
+        drops = {each.load: each for each in drops_in(physics, state, Case.STATED)}
         for element, device in stated:
             name, volts = element.name, point.across(element)
             if name in found:

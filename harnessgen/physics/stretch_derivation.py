@@ -1,18 +1,14 @@
 """Where the temperature of a wire in its stretch comes from."""
 
 import math
-from typing import TYPE_CHECKING
 
 from harnessgen.evidence.derivation import Balance, Solved
 from harnessgen.physics.air import convection_w_per_m, radiation_w_per_m
 from harnessgen.physics.bundle_heat import even_rise, own_rise
-from harnessgen.physics.harness_heat import Loading, StretchHeat, WireHeat
+from harnessgen.physics.harness_heat import HarnessHeat, Loading, StretchHeat, WireHeat
 from harnessgen.physics.heat_derivation import BUNDLE_EQUATIONS, HEAT_SOURCES
 from harnessgen.physics.shell import SHELL_SOURCE
 from harnessgen.physics.warming import MASS_SOURCE, energies
-
-if TYPE_CHECKING:
-    from harnessgen.physics.physics import Physics
 
 WARMING_EQUATIONS = (
     "heat made = heat stored in copper and insulation + heat lost, from the start to the end of the state"
@@ -36,14 +32,14 @@ def wire_heat_derivation(at: WireHeat) -> Solved:
     return Solved(title, WARMING_EQUATIONS, _warming(at.stretch), at.conductor_degc, "degC", sources)
 
 
-def loading_derivation(physics: "Physics", loading: Loading) -> Solved | None:
+def loading_derivation(heat: HarnessHeat, loading: Loading) -> Solved | None:
     """Current that brings a wire to its rating where it uses most of it: the balances with that current in it.
 
     None where it may carry nothing, or a published table says what it may.
     """
     if loading.table is not None or not loading.allowed_a > 0.0:
         return None
-    found = wire_heat_derivation(physics.heat.carrying(loading.at, loading.allowed_a))
+    found = wire_heat_derivation(heat.carrying(loading.at, loading.allowed_a))
     leg = loading.at.stretch.bundle.leg
     where = f" from {leg.name}" if leg is not None else ""
     title = f"current that {loading.at.wire.mark} may carry{where} in state {loading.at.stretch.state}"

@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
 
 from harnessgen.design.device import Supply
 from harnessgen.evidence.derivation import Balance, Evaluated, Input, Solved, evaluated
@@ -13,9 +12,7 @@ from harnessgen.physics.conditions import Case
 from harnessgen.physics.current_way import Strongest, strongest, way
 from harnessgen.physics.kirchhoff import VOLTAGE_LAW
 from harnessgen.physics.operating_point import OperatingPoint
-
-if TYPE_CHECKING:
-    from harnessgen.physics.physics import Physics
+from harnessgen.physics.solved_states import SolvedStates
 
 _PARTS = common_practice("the parts of a path in series add their drops")
 
@@ -122,7 +119,20 @@ class LoadDrop:
         )
 
 
-def load_drops(physics: "Physics", state: str, case: Case = Case.WEAK) -> tuple[LoadDrop, ...]:
+def drops_in(physics: SolvedStates, state: str, case: Case = Case.WEAK) -> tuple[LoadDrop, ...]:
+    """As `load_drops`, computed once for each state and case.
+
+    Raises:
+        KeyError: no state has this name.
+    """
+    name = f"drops {case.name} {state}"
+    if name not in physics.kept:
+        physics.kept[name] = load_drops(physics, state, case)
+    found: tuple[LoadDrop, ...] = physics.kept[name]
+    return found
+
+
+def load_drops(physics: SolvedStates, state: str, case: Case = Case.WEAK) -> tuple[LoadDrop, ...]:
     """Every load and relay coil that carries current in a state, in the order of the design.
 
     Raises:

@@ -59,8 +59,8 @@ def _hot(verdict: Verdict, key: Key) -> _Hot | None:
             return None
         rating = hottest.wire.family.rating_degc.value
         return _Hot((hottest,), lambda beside: beside[0].conductor_degc, rating)
-    for contact in contacts_of(verdict.physics):
-        if contact.name == subject and (found := contact.hottest(verdict.physics)) is not None:
+    for contact in contacts_of(verdict.physics.network):
+        if contact.name == subject and (found := contact.hottest(verdict.physics.heat)) is not None:
             return _hot_contact(found)
     return None
 

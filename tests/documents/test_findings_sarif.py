@@ -13,11 +13,11 @@ from urllib.parse import unquote, urlsplit
 
 import pytest
 
-from harnessgen import __version__
 from harnessgen.documents.findings_sarif import render
 from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity
 from harnessgen.evidence.rule import Need, Rule
 from harnessgen.source.place import NOWHERE, Place
+from harnessgen.version import __version__
 
 _LEVELS = ("none", "note", "warning", "error")
 

@@ -114,7 +114,7 @@ def test_derivations_give_the_printed_numbers(path: Path) -> None:
         for balance in solved.balances:
             largest = max(abs(value) for _, value in balance.terms)
             assert abs(balance.residual) <= 1e-6 * largest + 1e-8
-    hot = [found for contact in contacts_of(physics) if (found := contact.hottest(physics)) is not None]
+    hot = [found for contact in contacts_of(physics.network) if (found := contact.hottest(physics.heat)) is not None]
     assert hot
     for found in hot:
         told = found.derivation()

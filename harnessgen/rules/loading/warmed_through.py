@@ -68,8 +68,8 @@ def _coverings(physics: Physics) -> Iterator[Finding]:
 
 def _contacts(physics: Physics, told: frozenset[str]) -> Iterator[Finding]:
     network = physics.network
-    for contact in contacts_of(physics):
-        hottest = contact.hottest(physics)
+    for contact in contacts_of(physics.network):
+        hottest = contact.hottest(physics.heat)
         if hottest is None or hottest.degc <= contact.stands_degc:
             continue
         if any(not told.isdisjoint(each.stretch.bundle.marks) for each in hottest.wires):
