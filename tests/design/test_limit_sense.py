@@ -33,6 +33,6 @@ def test_a_count_is_a_whole_number(name: str, written: str) -> None:
     """`sample-crimps: 75 %` was read as one crimp."""
     _, declared = keys_of(Limits)[name]
     with pytest.raises(Refusal):
-        declared.kind.read(Scalar(NOWHERE, written), Reading())
-    value = declared.kind.read(Scalar(NOWHERE, "2"), Reading())
+        declared.kind.read(Scalar(written, NOWHERE), Reading())
+    value = declared.kind.read(Scalar("2", NOWHERE), Reading())
     assert value == Quantity(2.0)
