@@ -13,7 +13,7 @@ BY_NAME = {
     ("Limits", "supply_normal_v"): "asked as supply- and the word of the condition",
     ("Limits", "supply_high_v"): "asked as supply- and the word of the condition",
 }
-"""Keys that are read by no attribute and no plain text, with how they are read instead, or the word that they are dead."""
+"""Keys that no attribute and no plain text reads: how they are read instead, or the word that they are dead."""
 
 
 def test_every_declared_key_is_read_somewhere() -> None:
