@@ -124,7 +124,7 @@ def cut_plan(network: Network, physics: Physics, copies: int = 1) -> CutPlan:
     cuts: dict[WireKind, list[Cut]] = {}
     orders: dict[WireKind, _Order] = {}
     for wire in network.wires:
-        if wire.is_cut_measured:
+        if wire.run.is_cut_measured:
             in_hand.append(wire.mark)
             continue
         kind = WireKind(wire.family.name, str(wire.size), str(wire.colour))

@@ -4,33 +4,9 @@ from collections.abc import Iterator
 
 from harnessgen.design.bank import BankSide
 from harnessgen.design.design import Design
-from harnessgen.design.limits import Limits
+from harnessgen.design.limits import OF_A_CIRCUIT, Limits
 from harnessgen.source.fault import Fault
 from harnessgen.source.key import keys_of
-
-OF_A_CIRCUIT = frozenset(
-    {
-        "cutting-tolerance",
-        "cutting-step",
-        "coverage-factor",
-        "wire-load",
-        "unfused-length",
-        "unfused-length-covered",
-        "smallest-size",
-        "smallest-size-engine",
-        "drop",
-        "service-loops",
-        "retermination",
-        "lay-ratio",
-        "most-slack",
-        "short-probability",
-        "least-reterminations",
-    }
-)
-"""Limits that a wire takes from its circuit before the design's; all others hold for the whole harness alone."""
-
-CHOICES_OF_A_CIRCUIT = frozenset({"ampacity"})
-"""The same for limits that are a word and no quantity."""
 
 
 def senseless_limits(design: Design) -> Iterator[Fault]:
@@ -47,11 +23,7 @@ def senseless_limits(design: Design) -> Iterator[Fault]:
 
 def _of(circuit: str, limits: Limits | None) -> Iterator[Fault]:
     for field_name, declared in keys_of(Limits).values():
-        if (
-            limits is not None
-            and field_name in limits.places
-            and declared.name not in OF_A_CIRCUIT | CHOICES_OF_A_CIRCUIT
-        ):
+        if limits is not None and field_name in limits.places and declared.name not in OF_A_CIRCUIT:
             message = f"Circuit {circuit} has its own limit {declared.name}, which only the whole harness can have."
             mend = f"set {declared.name} under limits at the top of the file"
             yield Fault("bad-value", limits.where(field_name), message, mend, subject=circuit)

@@ -164,7 +164,7 @@ def wire_label(wire: Wire, module_mm: float, reading: str = "") -> Block:
     words = wire_words(wire)
     box = text_box(words, 0, 0, size_mm, anchor="middle")
     mark = Text(words, 0.0, _LABEL_AIR_MM - box.y0, size_mm, "middle", subject=wire.mark)
-    rows = (f"leg of {wire.bank} {wire.circuit}",) if wire.bank and wire.load else ()
+    rows = (f"leg of {wire.bank} {wire.circuit}",) if wire.bank and wire.run.load else ()
     marks = [mark]
     if reading:
         pitch_mm = _READING_PITCH * size_mm

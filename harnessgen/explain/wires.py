@@ -79,7 +79,7 @@ def _end(network: Network, wire: Wire, which: int) -> str:
 def _of_bank(wire: Wire) -> tuple[Fact, ...]:
     if not wire.bank:
         return ()
-    return (Fact("bank", f"{wire.bank}, {f'leg of {wire.load}' if wire.load else 'trunk'}"),)
+    return (Fact("bank", f"{wire.bank}, {f'leg of {wire.run.load}' if wire.run.load else 'trunk'}"),)
 
 
 def circuit_thing(physics: Physics, circuit: str) -> Thing:

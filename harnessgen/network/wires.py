@@ -60,30 +60,56 @@ class WireEnd:
 class Wire:
     """One cut piece of wire. `way` are the parts of stretches that it lies in, from its end `a` to its end `b`.
 
-    `cut_mm` is the length of a wire that is there already; `is_cut_measured` says that it was measured on the wire.
-    `bank` and `load` say which leg of which bank it is, `cable` of which cable it is a part; empty elsewhere.
+    `run` is what the builder says of it, which its pieces share. `size` and `size_place` are its own: a size can be
+    given for one mark. `cable` names the cable that it is a part of; empty elsewhere.
     """
 
     mark: str
-    circuit: str
+    run: Run
     a: WireEnd
     b: WireEnd
-    colour: ColourCode
     size: ConductorSize
+    size_place: Place
     family: WireFamily
     figures: WireSize
     section: str
     way: tuple[Leg, ...]
-    slack_mm: Quantity
-    cut_mm: Quantity | None
-    limits: Limits | None
-    place: Place
-    size_place: Place
-    cut_place: Place
-    bank: str
-    load: str
     cable: str = ""
-    is_cut_measured: bool = False
+
+    @property
+    def circuit(self) -> str:
+        """Designator of its circuit."""
+        return self.run.circuit
+
+    @property
+    def colour(self) -> ColourCode:
+        """Colour of its insulation."""
+        return self.run.colour
+
+    @property
+    def slack_mm(self) -> Quantity:
+        """Slack on purpose."""
+        return self.run.slack_mm
+
+    @property
+    def cut_mm(self) -> Quantity | None:
+        """Length of a wire that is there already."""
+        return self.run.cut_mm
+
+    @property
+    def limits(self) -> Limits | None:
+        """Limits of its circuit alone."""
+        return self.run.limits
+
+    @property
+    def place(self) -> Place:
+        """Where its run stands in the file."""
+        return self.run.place
+
+    @property
+    def bank(self) -> str:
+        """Bank that it was expanded from; empty outside a bank."""
+        return self.run.bank
 
     @property
     def ends(self) -> tuple[WireEnd, WireEnd]:
@@ -332,25 +358,16 @@ class _Cutter:
         assert figures is not None  # `senseless` has told a size that the family does not have
         return Wire(
             mark=mark,
-            circuit=run.circuit,
+            run=run,
             a=piece.a,
             b=piece.b,
-            colour=run.colour,
             size=size,
+            size_place=size_place,
             family=family,
             figures=figures,
             section=self.sections.letter_of[piece.a.route_node],
             way=piece.way,
-            slack_mm=run.slack_mm,
-            cut_mm=run.cut_mm,
-            limits=run.limits,
-            place=run.place,
-            size_place=size_place,
-            cut_place=run.cut_place,
-            bank=run.bank,
-            load=run.load,
             cable=cable,
-            is_cut_measured=run.is_cut_measured,
         )
 
 

@@ -13,8 +13,8 @@ from functools import cache, cached_property, partial
 from typing import TYPE_CHECKING
 
 from harnessgen.design.design import Design
-from harnessgen.design.heat_limits import HEAT_BALANCE, chosen
-from harnessgen.design.limits import limit
+from harnessgen.design.limit_declaration import HEAT_BALANCE
+from harnessgen.design.limits import chosen, limit
 from harnessgen.design.state import State
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.route import Leg

@@ -1,8 +1,8 @@
 """What lies round the harness: its height above the sea, and the pressure of the air there."""
 
 from harnessgen.design.design import Design
-from harnessgen.design.heat_limits import AIR, chosen
-from harnessgen.design.limits import limit
+from harnessgen.design.limit_declaration import AIR
+from harnessgen.design.limits import chosen, limit
 from harnessgen.physics.air import pressure_pa
 
 

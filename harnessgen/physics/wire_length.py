@@ -130,7 +130,7 @@ def wire_length(network: Network, wire: Wire) -> WireLength:
         (*way, *_plain_terms(ends, wire), *extra),
         known.doubts,
         _build_mm(wire),
-        wire.is_cut_measured,
+        wire.run.is_cut_measured,
     )
 
 

@@ -116,7 +116,7 @@ def _sizing(space: Space, proof: Proof, sizes: Sizes, is_met: bool) -> Sizing:
             below=space.shelves[at][sizes[at] - 1] if space.one_down(sizes, at) is not None else None,
             bound_by=bounds[at][0],
             is_alone=bounds[at][1],
-            is_kept=wire.is_cut_measured,
+            is_kept=wire.run.is_cut_measured,
         )
         for at, wire in enumerate(space.wires)
     )

@@ -57,7 +57,7 @@ class Space:
                 if (rule.RULE, subject) not in accepted
             }
             for at, (wire, own) in enumerate(zip(self.wires, self.shelves, strict=True)):
-                if index < len(own) and wire.mark not in told and not wire.is_cut_measured:
+                if index < len(own) and wire.mark not in told and not wire.run.is_cut_measured:
                     allowed[at].append(index)
         return [own or [now] for own, now in zip(allowed, self.now, strict=True)], ohms
 
@@ -89,7 +89,7 @@ class Space:
 
     def one_down(self, sizes: Sizes, at: int) -> Sizes | None:
         """One wire one size down, as far as it may be asked; None at the foot of its shelf."""
-        if sizes[at] == 0 or self.wires[at].is_cut_measured:
+        if sizes[at] == 0 or self.wires[at].run.is_cut_measured:
             return None
         return exchanged(sizes, at, sizes[at] - 1)
 

@@ -22,7 +22,7 @@ def end_place(design: Design, wire: Wire, end: WireEnd) -> Place:
 
 def _written(design: Design, wire: Wire, end: WireEnd) -> End | None:
     for run in runs_of(design):
-        if (run.circuit, run.bank, run.load) != (wire.circuit, wire.bank, wire.load):
+        if (run.circuit, run.bank, run.load) != (wire.circuit, wire.bank, wire.run.load):
             continue
         for written in (run.from_, run.to):
             if end.node in _nodes(design, written):

@@ -1,7 +1,6 @@
 """The limits that applied: every limit of the table, with the value that was used and where it comes from."""
 
-from harnessgen.design.heat_limits import CHOICES, chosen
-from harnessgen.design.limits import DEFAULT_LIMITS, Limit, limit
+from harnessgen.design.limits import CHOICES, DEFAULT_LIMITS, Limit, chosen, limit
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import plain_number, tolerance_text

@@ -67,7 +67,7 @@ def _wires(network: Network, physics: Physics, samples: tuple[SampleRow, ...]) -
     length_mm: dict[tuple[str, str, str], float] = {}
     words: dict[tuple[str, str, str], str] = {}
     for wire in network.wires:
-        if wire.is_cut_measured:
+        if wire.run.is_cut_measured:
             continue
         spool = (wire.family.name, str(wire.size), str(wire.colour))
         length_mm[spool] = length_mm.get(spool, 0.0) + physics.lengths[wire.mark].cut_mm

@@ -3,8 +3,14 @@
 import re
 from pathlib import Path
 
-from harnessgen.design.limit_sense import OF_A_CIRCUIT
-from harnessgen.design.limits import DEFAULT_LIMITS
+import pytest
+
+from harnessgen.design.limits import CHOICES, DEFAULT_LIMITS, OF_A_CIRCUIT, Limits
+from harnessgen.measures.quantity import Quantity
+from harnessgen.source.key import keys_of
+from harnessgen.source.kind import Reading, Refusal
+from harnessgen.source.place import NOWHERE
+from harnessgen.source.reader import Scalar
 
 PACKAGE = Path(__file__).parents[2] / "harnessgen"
 # Asked by a name that is chosen between two.
@@ -17,5 +23,16 @@ def test_every_limit_that_a_wire_is_asked_for_may_be_set_by_its_circuit() -> Non
     for path in PACKAGE.rglob("*.py"):
         text = path.read_text(encoding="utf-8")
         asked |= set(re.findall(r'limit\(\s*"([a-z-]+)",\s*(?:\*tables|\*ends|\w+\.limits,\s*\w+\.)', text))
-    assert asked | CHOSEN == OF_A_CIRCUIT
-    assert DEFAULT_LIMITS.keys() >= OF_A_CIRCUIT
+    assert asked | CHOSEN == OF_A_CIRCUIT - CHOICES.keys()
+    assert DEFAULT_LIMITS.keys() | CHOICES.keys() >= OF_A_CIRCUIT
+
+
+@pytest.mark.parametrize("name", ["sample-crimps", "service-loops", "least-reterminations"])
+@pytest.mark.parametrize("written", ["75 %", "1.5", "-1"])
+def test_a_count_is_a_whole_number(name: str, written: str) -> None:
+    """`sample-crimps: 75 %` was read as one crimp."""
+    _, declared = keys_of(Limits)[name]
+    with pytest.raises(Refusal):
+        declared.kind.read(Scalar(written, NOWHERE), Reading())
+    value = declared.kind.read(Scalar("2", NOWHERE), Reading())
+    assert value == Quantity(2.0)

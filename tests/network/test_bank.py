@@ -91,7 +91,7 @@ def test_a_leg_remembers_its_bank_and_its_load() -> None:
     """What a bank's pattern made points at the load in the file, and says which pattern it came from."""
     network = network_of(EXAMPLE)
     leg = network.wire_of["21D"]
-    assert (leg.bank, leg.load, leg.place.pattern) == ("left", "INJ3", "bank left, load INJ3")
+    assert (leg.bank, leg.run.load, leg.place.pattern) == ("left", "INJ3", "bank left, load INJ3")
     line = EXAMPLE.splitlines()[leg.place.line - 1]
     assert line[leg.place.column - 1 :].startswith("INJ3")
 

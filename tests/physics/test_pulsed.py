@@ -150,7 +150,7 @@ def test_wires_of_a_coil_with_a_diode_rest_while_it_freewheels() -> None:
     """The coil keeps its current after the output is off; its wires do not carry it."""
     physics = physics_of(DESIGNS["bank, diodes, never at nought"])
     found = physics.currents_in("boost", Case.STATED)
-    leg = next(each.mark for each in physics.network.wires if each.load == "INJ1" and each.circuit == "30")
+    leg = next(each.mark for each in physics.network.wires if each.run.load == "INJ1" and each.circuit == "30")
     assert found.pulsed["INJ1"].taken_by == "the diode across it"
     assert found.elements[leg].mean_a < 0.75 * found.elements["INJ1"].mean_a
     assert found.elements[leg].peak_a == pytest.approx(found.elements["INJ1"].peak_a, rel=1e-6)

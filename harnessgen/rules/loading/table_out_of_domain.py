@@ -1,6 +1,7 @@
 """A wire of which the published table that the design names for it says nothing."""
 
-from harnessgen.design.heat_limits import HEAT_BALANCE, chosen
+from harnessgen.design.limit_declaration import HEAT_BALANCE
+from harnessgen.design.limits import chosen
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
 from harnessgen.network.wires import Wire
 from harnessgen.physics.harness_heat import LOADED_A, WireHeat
