@@ -9,7 +9,7 @@ from harnessgen.design.design import Design
 from harnessgen.design.device import Device, Fuse, Relay, Shield
 from harnessgen.network.cables import cable_faults
 from harnessgen.network.electrical import Electrical, Element, ElementKind, build_electrical
-from harnessgen.network.joined import joined
+from harnessgen.network.joined import part_numbers
 from harnessgen.network.route import Leg, Mating, Route, build_route
 from harnessgen.network.section import HarnessSection, Sections, divide
 from harnessgen.network.wires import EndKind, Wire, WireEnd, cut_wires, wires_by_leg
@@ -86,30 +86,15 @@ class Network:
     def net_of(self) -> Mapping[str, int]:
         """Number of the net that each electrical node lies in: what wires and mated contacts join for good."""
         lasting = (ElementKind.WIRE, ElementKind.CONTACT, ElementKind.MATING)
-        pairs = ((each.a, each.b) for each in self.electrical.elements if each.kind in lasting)
-        return joined(self.electrical.nodes, pairs)
+        return part_numbers(self.electrical.part(lambda each: each.kind in lasting, self.electrical.nodes))
 
-    @cached_property
+    @property
     def graph(self) -> "networkx.MultiGraph[str]":
-        """The electrical graph: nodes carry an ElectricalNode, edges an Element, each under `record`."""
-        import networkx
+        """The electrical graph: nodes carry an ElectricalNode, edges an Element, each under `record`.
 
-        graph: networkx.MultiGraph[str] = networkx.MultiGraph()
-        graph.add_nodes_from((name, {"record": node}) for name, node in self.electrical.nodes.items())
-        for element in self.electrical.elements:
-            graph.add_edge(element.a, element.b, key=element.name, record=element)
-        return graph
-
-    @cached_property
-    def route_graph(self) -> "networkx.Graph[str]":
-        """The route as a forest: nodes carry a RoutePoint, edges a Leg, each under `record`; matings are no edges."""
-        import networkx
-
-        graph: networkx.Graph[str] = networkx.Graph()
-        graph.add_nodes_from((name, {"record": point}) for name, point in self.route.points.items())
-        for leg in self.route.legs:
-            graph.add_edge(leg.start, leg.end, record=leg)
-        return graph
+        The key of an edge is the name of its element, the mark of its wire where it is one.
+        """
+        return self.electrical.graph
 
     def ambient_zone(self, leg: Leg) -> str:
         """Name of the zone of a part of the route; empty when it lies in none."""
