@@ -6,7 +6,7 @@ from harnessgen.design.device import Device, Load
 from harnessgen.design.sense import kind_of
 from harnessgen.evidence.finding import Proposal
 from harnessgen.measures.frozen import frozen
-from harnessgen.network.electrical import Element, ElementKind, end_of
+from harnessgen.network.electrical import Electrical, Element, ElementKind, end_of
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire, WireEnd
 from harnessgen.rules.continuity.conduction import Conduction, IsClosed, conduction, parts_of, way_to
@@ -31,11 +31,12 @@ class DeadLoad:
 
 
 def dead_loads(
-    network: Network, elements: Sequence[Element], closed: Sequence[IsClosed], *, has_states: bool
+    network: Network, electrical: Electrical, closed: Sequence[IsClosed], *, has_states: bool
 ) -> Mapping[str, DeadLoad]:
-    """By designator what of `elements` lies on no loop of current; `closed` says for each state what conducts."""
-    ways = Ways.of(network, elements, closed)
-    lasting = conduction(elements, lambda each: each.kind in _LASTING)
+    """By designator what of `electrical` lies on no loop of current; `closed` says for each state what conducts."""
+    elements = electrical.elements
+    ways = Ways.of(network, electrical, closed)
+    lasting = conduction(electrical, lambda each: each.kind in _LASTING)
     nets = parts_of(lasting)
     # A sensor may make its voltage by itself, for the input that listens to it.
     sensors = {
@@ -46,7 +47,7 @@ def dead_loads(
     fed = {
         name
         for is_closed in closed
-        for name in set(in_loops(elements, is_closed, sensors)) - _between_grounds(elements, is_closed)
+        for name in in_loops(electrical, is_closed, sensors) - _between_grounds(electrical, is_closed)
     }
     dead: dict[str, DeadLoad] = {}
     for element in elements:
@@ -72,14 +73,14 @@ def _end_nearest(wire: Wire, ground: str) -> WireEnd:
     return wire.b if wire.b.node == ground else wire.a
 
 
-def _between_grounds(elements: Sequence[Element], is_closed: IsClosed) -> set[str]:
+def _between_grounds(electrical: Electrical, is_closed: IsClosed) -> set[str]:
     """What works between ground and ground: a loop passes it, and nothing but the drop of a wire drives it."""
-    ways = conduction(elements, is_closed)
+    ways = conduction(electrical, is_closed)
     parts = parts_of(ways)
     grounded = {parts.get(node, node) for node in ways.grounds} - {parts.get(node, node) for node in ways.supplies}
     return {
         each.name
-        for each in elements
+        for each in electrical.elements
         if each.kind.does_work and {parts.get(each.a, each.a), parts.get(each.b, each.b)} <= grounded
     }
 

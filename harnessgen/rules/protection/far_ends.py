@@ -16,20 +16,15 @@ def far_ends(ways: Conduction) -> Mapping[str, str]:
     Such an element is a bridge of the graph of what the supplies reach; of its ends the one farther from them is
     behind.
     """
-    graph: networkx.MultiGraph[str] = networkx.MultiGraph()
-    for supply in ways.supplies:
-        if supply not in ways.grounds:
-            graph.add_edge(_SOURCE, supply, key="")
-    for node, found in ways.neighbours.items():
-        for after, element in found:
-            if node not in ways.grounds and after not in ways.grounds:
-                graph.add_edge(node, after, key=element.name)
+    graph = ways.graph.copy()
+    graph.remove_nodes_from(ways.grounds)
+    graph.add_edges_from((_SOURCE, supply) for supply in ways.supplies if supply not in ways.grounds)
     if _SOURCE not in graph:
         return {}
     steps = networkx.single_source_shortest_path_length(graph, _SOURCE)
     return {
         name: max(ends, key=steps.__getitem__)
         for ends in networkx.bridges(graph, root=_SOURCE)
+        if _SOURCE not in ends
         for name in graph[ends[0]][ends[1]]
-        if name
     }
