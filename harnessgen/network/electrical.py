@@ -14,6 +14,7 @@ from harnessgen.design.design import Design
 from harnessgen.design.device import SIGNAL, Device, Driver, Fuse, Ground, Load, Relay, Shield, Supply, Switch
 from harnessgen.design.sense import suppression_of
 from harnessgen.measures.frozen import frozen
+from harnessgen.network.joined import part_numbers
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.parts.library import Parts
 
@@ -57,6 +58,10 @@ class ElementKind(Enum):
     def limits_current(self) -> bool:
         """True for what keeps a path from being a short: what does work, and a resistor across a coil."""
         return self.does_work or self is ElementKind.SUPPRESSOR
+
+
+LASTING = (ElementKind.WIRE, ElementKind.CONTACT, ElementKind.MATING)
+"""What joins its two nodes for good."""
 
 
 @frozen
@@ -126,6 +131,11 @@ class Electrical:
     def without(self, names: Container[str]) -> "Electrical":
         """The same with the elements of these names taken out."""
         return Electrical(self.nodes, tuple(each for each in self.elements if each.name not in names))
+
+    @cached_property
+    def net_of(self) -> Mapping[str, int]:
+        """Number of the net of each node: a connected part of the graph of what joins nodes for good."""
+        return part_numbers(self.part(lambda element: element.kind in LASTING, self.nodes))
 
     @cached_property
     def number_of(self) -> Mapping[str, int]:

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 from harnessgen.design.design import Design
 from harnessgen.design.device import Device, Fuse, Relay, Shield
 from harnessgen.network.cables import cable_faults
+from harnessgen.network.conduction import Conduction, conduction
 from harnessgen.network.electrical import Electrical, Element, ElementKind, build_electrical
-from harnessgen.network.joined import part_numbers
 from harnessgen.network.route import Leg, Mating, Route, build_route
 from harnessgen.network.section import HarnessSection, Sections, divide
 from harnessgen.network.wires import EndKind, Wire, WireEnd, cut_wires, wires_by_leg
@@ -82,11 +82,10 @@ class Network:
         """Wires by mark."""
         return {wire.mark: wire for wire in self.wires}
 
-    @cached_property
+    @property
     def net_of(self) -> Mapping[str, int]:
         """Number of the net that each electrical node lies in: what wires and mated contacts join for good."""
-        lasting = (ElementKind.WIRE, ElementKind.CONTACT, ElementKind.MATING)
-        return part_numbers(self.electrical.part(lambda each: each.kind in lasting, self.electrical.nodes))
+        return self.electrical.net_of
 
     @property
     def graph(self) -> "networkx.MultiGraph[str]":
@@ -95,6 +94,16 @@ class Network:
         The key of an edge is the name of its element, the mark of its wire where it is one.
         """
         return self.electrical.graph
+
+    @cached_property
+    def ways(self) -> Conduction:
+        """All that can conduct, with everything closed."""
+        return conduction(self.electrical, lambda element: True)
+
+    @cached_property
+    def unfused_ways(self) -> Conduction:
+        """All that can conduct, with every fuse taken out."""
+        return conduction(self.electrical, lambda element: element.kind is not ElementKind.FUSE)
 
     def ambient_zone(self, leg: Leg) -> str:
         """Name of the zone of a part of the route; empty when it lies in none."""

@@ -1,12 +1,28 @@
 """Whether a solved state is the state of a short: its voltages and currents say nothing of the harness at work."""
 
+from collections.abc import Callable, Mapping
+
 import numpy as np
 
-from harnessgen.network.electrical import Electrical, ElementKind
+from harnessgen.network.electrical import Electrical, Element, ElementKind
 from harnessgen.physics.nodal_elements import connected
 from harnessgen.physics.operating_point import OperatingPoint, conducting
 
 _POLES = (ElementKind.SUPPLY, ElementKind.GROUND)
+
+
+def held_together(electrical: Electrical, joins: Callable[[Element], bool]) -> Mapping[str, int]:
+    """Number of the part of the network in which those elements that `joins` hold each node.
+
+    Supplies and ground points never do, nor what limits a current. By the arrays of the graph: many states are asked.
+    """
+    a, b = electrical.ends
+    closed = np.array(
+        [each.kind not in _POLES and not each.kind.limits_current and joins(each) for each in electrical.elements],
+        dtype=np.bool_,
+    )
+    part = connected(len(electrical.nodes), a[closed], b[closed])
+    return dict(zip(electrical.nodes, part.tolist(), strict=True))
 
 
 def is_shorted(electrical: Electrical, point: OperatingPoint) -> bool:
@@ -16,12 +32,6 @@ def is_shorted(electrical: Electrical, point: OperatingPoint) -> bool:
     """
     if point.forward:
         return True
-    elements, (a, b) = electrical.elements, electrical.ends
-    joins = [
-        each.kind not in _POLES and not each.kind.limits_current and conducting(each, point.on, point.pulled_in)
-        for each in elements
-    ]
-    closed = np.array(joins, dtype=np.bool_)
-    part = connected(len(electrical.nodes), a[closed], b[closed])[a].tolist()
-    supplied, grounded = ({part[at] for at, each in enumerate(elements) if each.kind is kind} for kind in _POLES)
+    part_of = held_together(electrical, lambda each: conducting(each, point.on, point.pulled_in))
+    supplied, grounded = ({part_of[each.a] for each in electrical.elements if each.kind is kind} for kind in _POLES)
     return not supplied.isdisjoint(grounded)

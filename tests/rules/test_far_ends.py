@@ -3,9 +3,9 @@
 import networkx
 import pytest
 
+from harnessgen.network.conduction import conduction
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
-from harnessgen.rules.continuity.conduction import conduction
 from harnessgen.rules.protection.far_ends import far_ends
 from tests.drawings.generated import design_text, network_of
 

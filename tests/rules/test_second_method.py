@@ -127,9 +127,7 @@ def test_loops_are_the_blocks_that_networkx_finds(seed: int) -> None:
             (nodes for nodes in blocks if ("element", "BAT") in nodes and REFERENCE in nodes and "BAT" in nodes), set()
         )
         expected = {node[1] for node in block if isinstance(node, tuple)} if len(block) > 3 else set()
-        looped = in_loops(
-            physics.network.electrical, lambda each, at=point: conducting(each, at.on, at.pulled_in)
-        )
+        looped = in_loops(physics.network.electrical, lambda each, at=point: conducting(each, at.on, at.pulled_in))
         assert looped == expected
         flowing = {name for name, amperes in point.amperes.items() if abs(amperes) > 1e-9}
         assert flowing == looped

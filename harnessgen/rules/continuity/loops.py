@@ -5,14 +5,15 @@ from functools import partial
 
 import networkx
 
+from harnessgen.network.conduction import IsClosed
 from harnessgen.network.electrical import Electrical, Element, ElementKind
 from harnessgen.physics.operating_point import OperatingPoint, conducting
 from harnessgen.physics.physics import Physics
-from harnessgen.rules.continuity.conduction import IsClosed, closed_at, restless
+from harnessgen.rules.continuity.conduction import closed_at, restless
 
 
 def closures(physics: Physics, electrical: Electrical) -> list[IsClosed]:
-    """For each declared state which elements of `electrical` conduct in it; one that closes everything where none is declared.
+    """For each declared state which of `electrical` conduct in it; one that closes everything where none is declared.
 
     A state in which relays find no rest counts in both positions. Where a short pulls the voltage down, a relay is
     taken to hold if its coil lies on a loop: the short is a finding of its own, and no reason why something is dead.

@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 
 from harnessgen.evidence.finding import Finding, Severity
+from harnessgen.network.conduction import Conduction, conduction
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.rules.cavity.lost_wire import lost_returns
 from harnessgen.rules.cavity.told_ends import told_ends
-from harnessgen.rules.continuity.conduction import Conduction, conduction
 from harnessgen.rules.places import node_place
 
 RULE = "missing-ground"

@@ -4,14 +4,16 @@ from collections.abc import Iterator, Sequence
 
 from harnessgen.evidence.finding import Finding, Number, Severity, derived
 from harnessgen.measures.frozen import frozen
+from harnessgen.network.conduction import Conduction, IsClosed, conduction, way_to
 from harnessgen.network.electrical import Electrical, Element, ElementKind, end_of
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.physics.current_derivation import point_derivation
 from harnessgen.physics.operating_point import OperatingPoint, conducting
 from harnessgen.physics.physics import Physics
+from harnessgen.physics.shorted import held_together
 from harnessgen.rules.cavity.pins import moves
-from harnessgen.rules.continuity.conduction import Conduction, IsClosed, all_on, closed_at, conduction, way_to
+from harnessgen.rules.continuity.conduction import all_on, closed_at
 from harnessgen.rules.continuity.free_splices import free_splices
 from harnessgen.rules.places import end_place
 
@@ -47,7 +49,7 @@ def check(physics: Physics) -> list[Finding]:
     ways = [all_on, *(closed_at(point) for point in physics.points.values())]
     for words, point in _cases(physics):
         is_closed = closed_at(point)
-        while (short := next(_shorts(conduction(left, is_closed)), None)) is not None:
+        while (short := _short(left, is_closed)) is not None:
             blamed = _blamed(left, is_closed, ways, short)
             findings.append(_finding(network, short, blamed, words, point))
             left = left.without({blamed.wire.mark})
@@ -90,8 +92,22 @@ def _cases(physics: Physics) -> Iterator[tuple[str, OperatingPoint]]:
 def _may_short(network: Network, point: OperatingPoint) -> bool:
     on = point.on | frozenset(network.design.drivers)
     contacts = (ElementKind.MAKE, ElementKind.BREAK)
-    closed = conduction(network.electrical, lambda each: each.kind in contacts or conducting(each, on, point.pulled_in))
-    return next(_shorts(closed), None) is not None
+    return _has_short(network.electrical, lambda each: each.kind in contacts or conducting(each, on, point.pulled_in))
+
+
+def _has_short(electrical: Electrical, is_closed: IsClosed) -> bool:
+    """Whether a part of the network holds a supply and, at another node, a ground point or a second supply."""
+    part_of = held_together(electrical, is_closed)
+    poles: dict[int, set[str]] = {}
+    for each in electrical.elements:
+        if each.kind in (ElementKind.SUPPLY, ElementKind.GROUND):
+            poles.setdefault(part_of[each.a], set()).add(each.a)
+    fed = (part_of[each.a] for each in electrical.elements if each.kind is ElementKind.SUPPLY)
+    return any(len(poles[part]) > 1 for part in fed)
+
+
+def _short(electrical: Electrical, is_closed: IsClosed) -> _Short | None:
+    return next(_shorts(conduction(electrical, is_closed)), None) if _has_short(electrical, is_closed) else None
 
 
 def _shorts(closed: Conduction) -> Iterator[_Short]:

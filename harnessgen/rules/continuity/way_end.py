@@ -5,10 +5,10 @@ from dataclasses import field
 
 from harnessgen.evidence.finding import Proposal
 from harnessgen.measures.frozen import frozen
+from harnessgen.network.conduction import Conduction, IsClosed, conduction, parts_of, way_to
 from harnessgen.network.electrical import Electrical, Element, ElementKind, end_of
 from harnessgen.network.network import Network
 from harnessgen.rules.cavity.pins import moves, pins_of
-from harnessgen.rules.continuity.conduction import Conduction, IsClosed, conduction, parts_of, way_to
 from harnessgen.rules.places import node_place
 from harnessgen.source.kind import names_in
 from harnessgen.source.place import Place
@@ -44,7 +44,7 @@ class Ways:
 
     @staticmethod
     def of(network: Network, electrical: Electrical, closed: Sequence[IsClosed]) -> "Ways":
-        """The ways by `electrical`, all of a network or a part of it; `closed` says for each state which of them conduct in it."""
+        """The ways by `electrical`, all of a network or a part of it; `closed` says what conducts in each state."""
         elements = electrical.elements
         closed_ever = frozenset(each.name for each in elements if any(is_closed(each) for is_closed in closed))
         ever = conduction(electrical, lambda element: element.name in closed_ever)
@@ -52,7 +52,7 @@ class Ways:
             network,
             closed_ever,
             ever,
-            conduction(electrical, lambda element: True),
+            network.ways if electrical is network.electrical else conduction(electrical, lambda element: True),
             frozenset(node for each in elements if each.kind.does_work for node in (each.a, each.b)),
             parts_of(ever),
         )

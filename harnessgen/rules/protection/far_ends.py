@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 import networkx
 
-from harnessgen.rules.continuity.conduction import Conduction
+from harnessgen.network.conduction import Conduction
 
 _SOURCE = ""
 """A node of its own that every supply hangs on."""

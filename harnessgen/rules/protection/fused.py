@@ -6,11 +6,11 @@ from functools import cached_property
 
 from harnessgen.design.device import Driver, Fuse, Ground, Supply
 from harnessgen.measures.frozen import frozen
+from harnessgen.network.conduction import Conduction, conduction, way_to
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.short_current import CHAFE_OHM
-from harnessgen.rules.continuity.conduction import Conduction, conduction, way_to
 from harnessgen.rules.protection.far_ends import far_ends
 from harnessgen.rules.protection.ways_between import WaysBetween
 
@@ -34,11 +34,6 @@ class Protected:
     def held(self) -> tuple[Element, ...]:
         """All wires that have to stand what it lets through."""
         return *self.wires, *self.in_line
-
-
-def unfused_ways(network: Network) -> Conduction:
-    """All that can conduct, with every fuse taken out."""
-    return conduction(network.electrical, lambda element: element.kind is not ElementKind.FUSE)
 
 
 def protected(physics: Physics) -> tuple[Protected, ...]:
@@ -75,8 +70,7 @@ def behind_fuses(network: Network) -> tuple[Protected, ...]:
 
 
 def _behind(network: Network) -> Iterator[Protected]:
-    ways = unfused_ways(network)
-    closed = conduction(network.electrical, lambda element: True)
+    ways, closed = network.unfused_ways, network.ways
     far = far_ends(closed)
     grounds = frozenset(ways.grounds)
     for element in network.electrical.elements:
@@ -111,10 +105,6 @@ class _InLine:
         return conduction(self.network.electrical, _is_in_line)
 
     @cached_property
-    def _unfused(self) -> Conduction:
-        return unfused_ways(self.network)
-
-    @cached_property
     def _grounds(self) -> frozenset[str]:
         """Ground points that a dead short can run through."""
         return frozenset(
@@ -145,7 +135,8 @@ class _InLine:
         """Those in line with a fuse, some more than once."""
         before = each.element.b if each.near == each.element.a else each.element.a
         yield from self._to_supplies.wires(before)
-        fed = frozenset(self._unfused.part(each.near, frozenset(self._unfused.grounds)))
+        unfused = self.network.unfused_ways
+        fed = frozenset(unfused.part(each.near, frozenset(unfused.grounds)))
         for place in sorted({place for node in fed for place in self._loads_at.get(node, ())}):
             load = self.network.electrical.elements[place]
             if (load.a in fed) is not (load.b in fed):
@@ -180,7 +171,7 @@ class Unfused:
 
 def unfused(network: Network) -> Iterator[Unfused]:
     """Each wire before any fuse, the nearest to the supply first."""
-    ways = unfused_ways(network)
+    ways = network.unfused_ways
     works: dict[str, list[str]] = {}
     for element in network.electrical.elements:
         if element.kind.does_work and element.device is not None:

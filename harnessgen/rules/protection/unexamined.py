@@ -6,17 +6,12 @@ from harnessgen.evidence.finding import NotExamined
 from harnessgen.network.electrical import Element
 from harnessgen.physics.fuse_curve import fuse_curve
 from harnessgen.physics.physics import Physics
-from harnessgen.rules.continuity.conduction import Conduction, conduction
 from harnessgen.rules.protection.fused import Protected, protected
-
-_KEPT = "feeding"
 
 
 def ideal_supplies(physics: Physics, fuse: Element) -> list[str]:
     """Supplies that can feed a fuse and state no inner resistance: nothing bounds what they give into a short."""
-    if _KEPT not in physics.kept:
-        physics.kept[_KEPT] = conduction(physics.network.electrical, lambda each: True)
-    ways: Conduction = physics.kept[_KEPT]
+    ways = physics.network.ways
     grounds = frozenset(ways.grounds)
     feeding = dict.fromkeys(name for node in (fuse.a, fuse.b) for name in ways.poles(node, grounds)[0])
     ideal = {each.name for each in physics.network.design.supplies.values() if each.resistance_ohm.value == 0.0}

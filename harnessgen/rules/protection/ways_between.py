@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 import networkx
 
 from harnessgen.measures.frozen import frozen
+from harnessgen.network.conduction import Conduction
 from harnessgen.network.electrical import Element
-from harnessgen.rules.continuity.conduction import Conduction
 
 
 @frozen
@@ -67,7 +67,10 @@ class WaysBetween:
         core = networkx.k_core(within, 2)
         inner = dict.fromkeys(node for node in reached if node in core)
         wires = {
-            each.name: each for node in inner for after, each in beside[node] if after in inner and each.wire is not None
+            each.name: each
+            for node in inner
+            for after, each in beside[node]
+            if after in inner and each.wire is not None
         }
         onward = self.ways.ways_from(next(iter(inner)), avoid=self.never) if inner else {}
         return _Part(is_barred, frozenset(inner), tuple(wires.values()), onward)
