@@ -68,14 +68,12 @@ class Network:
                 result.setdefault(designator, []).append(name)
         return {designator: tuple(names) for designator, names in result.items()}
 
-    @cached_property
-    def elements_at(self) -> Mapping[str, list[Element]]:
-        """Elements of the electrical graph with an end at each electrical node."""
-        result: dict[str, list[Element]] = {}
-        for element in self.electrical.elements:
-            for node in dict.fromkeys((element.a, element.b)):
-                result.setdefault(node, []).append(element)
-        return result
+    def elements_at(self, node: str) -> list[Element]:
+        """Elements of the electrical graph with an end at a node, in the order of edges; none where it has no node."""
+        if node not in self.graph:
+            return []
+        found = {element.name: element for _, _, element in self.graph.edges(node, data="record")}
+        return sorted(found.values(), key=lambda each: self.electrical.place_of[each.name])
 
     @cached_property
     def wire_of(self) -> Mapping[str, Wire]:

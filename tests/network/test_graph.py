@@ -81,7 +81,7 @@ def test_nets_are_parts_of_the_graph(seed: int) -> None:
 
 
 def test_the_example_of_the_developers_page_runs(monkeypatch: pytest.MonkeyPatch) -> None:
-    """What it prints of the flat six: its wires in section A, the way past the disconnect, what lies behind the fuse."""
+    """What it prints of the flat six: wires in section A, the way past the disconnect, what lies behind a fuse."""
     text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
     (example,) = re.findall(r"```python\n(.*?)```", text, re.DOTALL)
     monkeypatch.chdir(ROOT)
