@@ -72,8 +72,8 @@ class Network:
         """Elements of the electrical graph with an end at a node, in the order of edges; none where it has no node."""
         if node not in self.graph:
             return []
-        found = {element.name: element for _, _, element in self.graph.edges(node, data="record")}
-        return sorted(found.values(), key=lambda each: self.electrical.place_of[each.name])
+        found: list[Element] = [edge["record"] for edges in self.graph.adj[node].values() for edge in edges.values()]
+        return sorted(found, key=lambda each: self.electrical.place_of[each.name])
 
     @cached_property
     def wire_of(self) -> Mapping[str, Wire]:
