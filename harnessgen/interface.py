@@ -5,6 +5,7 @@ checked = harnessgen.check("designs/flat-six.yaml")
 for finding in checked.examination.findings:
     print(finding.rule, finding.place, finding.message)
 print(checked.physics.points["boost"].amperes["21A"])
+print(checked.network.graph.edges(data="record"))  # the electrical graph, a networkx multigraph
 """
 
 from pathlib import Path

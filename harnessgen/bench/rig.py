@@ -43,7 +43,7 @@ class Rig:
         """Number of the island of each point."""
         metal = sorted(self.metal | {METAL_POINT})
         pairs = [(edge.a, edge.b) for edge in self.edges]
-        return joined((), [*pairs, *((metal[0], point) for point in metal)])
+        return joined([*pairs, *((metal[0], point) for point in metal)])
 
     @cached_property
     def pieces(self) -> Pieces:

@@ -65,7 +65,7 @@ def section_nets(network: Network, lengths: Mapping[str, WireLength], section: s
     """Nets of a section in the order of its wires."""
     held = halves(network)
     wires = [wire for wire in network.wires if wire.section == section]
-    net_of = joined((), ((point_of(wire, wire.a), point_of(wire, wire.b)) for wire in wires))
+    net_of = joined((point_of(wire, wire.a), point_of(wire, wire.b)) for wire in wires)
     groups: dict[int, list[Wire]] = {}
     for wire in wires:
         groups.setdefault(net_of[point_of(wire, wire.a)], []).append(wire)

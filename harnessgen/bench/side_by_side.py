@@ -31,7 +31,7 @@ def side_by_side(network: Network) -> Iterator[SideBySide]:
     Nets and stretches are bits of whole numbers, so that a stretch costs what its nets and its new pairs are, and not
     the pairs that other stretches had before.
     """
-    apart = joined((), ((point_of(wire, wire.a), point_of(wire, wire.b)) for wire in network.wires))
+    apart = joined((point_of(wire, wire.a), point_of(wire, wire.b)) for wire in network.wires)
     slots: dict[tuple[str, int], int] = {}
     nets_in: list[dict[int, Wire]] = []
     for wires in network.wires_by_leg.values():

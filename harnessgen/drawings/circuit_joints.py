@@ -103,7 +103,7 @@ def joint_words(
         name = graph.junctions[joint.name].device
         return JointWords(name, fit_text(network.design.devices[name].title, _MOST_WORDS_MM, 2.0, 2.0)[0])
     is_terminal = joint.kind is JunctionKind.TERMINAL
-    if is_terminal and all(each.kind is ElementKind.WIRE for each in network.elements_at[joint.name]):
+    if is_terminal and all(each.kind is ElementKind.WIRE for each in network.elements_at(joint.name)):
         return JointWords(joint.name.replace("/", " "))
     return JointWords()
 

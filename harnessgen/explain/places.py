@@ -9,6 +9,7 @@ from harnessgen.explain.thing import Fact, Thing
 from harnessgen.explain.wire_heat import drops, heat_words
 from harnessgen.explain.written import written_facts
 from harnessgen.measures.quantity import plain_number
+from harnessgen.network.electrical import mate_of
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
 from harnessgen.network.wires import Wire
@@ -34,13 +35,12 @@ def node_thing(physics: Physics, node: str) -> Thing:
         if seal is not None:
             shown = f"{seal.name}, {plain_number(seal.from_mm.value)} to {plain_number(seal.to_mm.value)} mm"
             facts.append(Fact("seal", shown, str(seal.publication)))
-    behind = [each.name for each in network.electrical.elements if f"{node} mate" in (each.a, each.b) and each.device]
+    behind = [each.name for each in network.elements_at(mate_of(node)) if each.device]
     if behind:
         facts.append(Fact("behind it", ", ".join(behind)))
     numbers = [each for element in _at(network, node) for each in currents(physics, element)]
-    for element in network.electrical.elements:
-        if element.name == node:
-            numbers += drops(physics, element)
+    if node in network.electrical.place_of:
+        numbers += drops(physics, network.electrical.elements[network.electrical.place_of[node]])
     facts += _hot_contact(physics, node, numbers)
     return Thing(node, record.kind, "", wires[0].place if wires else _place(network, record.designator).place,
                  tuple(facts), tuple(numbers))  # fmt: skip
@@ -57,8 +57,8 @@ def _place(network: Network, designator: str) -> Thing:
 
 def _at(network: Network, node: str) -> list[str]:
     """Elements whose currents are those of a node: its mated contact where it has one, else its wires."""
-    own = [each.name for each in network.electrical.elements if each.name == node]
-    return own or [wire.mark for wire in network.wires_at.get(node, ())]
+    is_mated = node in network.electrical.place_of
+    return [node] if is_mated else [wire.mark for wire in network.wires_at.get(node, ())]
 
 
 def _hot_contact(physics: Physics, node: str, numbers: list[Derivation]) -> Iterator[Fact]:
@@ -104,7 +104,7 @@ def connector_thing(physics: Physics, name: str, texts: Mapping[str, str]) -> Th
             if held:
                 facts.append(Fact(f"cavity {half}/{cavity}", _wires(held)))
         pin = f"{name}/{cavity}" if connector or name in design.disconnects else f"{name[:-1]}/{cavity}"
-        if any(each.name == pin for each in network.electrical.elements):
+        if pin in network.electrical.place_of:
             numbers += currents(physics, pin)
     noun = "connector" if connector else ("disconnect" if name in design.disconnects else "half of a disconnect")
     return Thing(name, noun, getattr(own, "title", ""), own.place, tuple(facts), tuple(numbers))

@@ -1,14 +1,27 @@
-"""The electrical graph: cavities, splices and device terminals, joined by wires, contacts and devices."""
+"""The electrical graph: cavities, splices and device terminals, joined by wires, contacts and devices.
 
-from collections.abc import Iterator, Mapping
+It is a networkx multigraph, built once. What is asked of a network is asked of it or of a part of it; the arrays of the
+solver are indexed by its order of edges.
+"""
+
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from enum import Enum
+from functools import cached_property
+from typing import TYPE_CHECKING
 
 from harnessgen.design.design import Design
 from harnessgen.design.device import SIGNAL, Device, Driver, Fuse, Ground, Load, Relay, Shield, Supply, Switch
 from harnessgen.design.sense import suppression_of
 from harnessgen.measures.frozen import frozen
+from harnessgen.network.joined import part_numbers
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.parts.library import Parts
+
+if TYPE_CHECKING:
+    import networkx
+    import numpy as np
+    from numpy.typing import NDArray
 
 REFERENCE = "0"
 """The node at 0 V to which all voltages are stated: what the grounds lead back to."""
@@ -47,6 +60,10 @@ class ElementKind(Enum):
         return self.does_work or self is ElementKind.SUPPRESSOR
 
 
+LASTING = (ElementKind.WIRE, ElementKind.CONTACT, ElementKind.MATING)
+"""What joins its two nodes for good."""
+
+
 @frozen
 class Element:
     """One edge of the electrical graph from node `a` to node `b`; `name` is unique and printed.
@@ -82,12 +99,62 @@ class ElectricalNode:
     terminal: str
 
 
-@frozen
+@dataclass(frozen=True)
 class Electrical:
-    """Nodes and elements, in a fixed order."""
+    """The nodes and edges of the electrical graph, each in the order by which arrays are indexed."""
 
     nodes: Mapping[str, ElectricalNode]
     elements: tuple[Element, ...]
+
+    @cached_property
+    def graph(self) -> "networkx.MultiGraph[str]":
+        """The graph: a node carries its ElectricalNode and an edge its Element, each under `record`.
+
+        The key of an edge is the name of its element. networkx lists edges node by node; `elements` has their order.
+        """
+        graph = self.part(lambda element: True, self.nodes)
+        for name, node in self.nodes.items():
+            graph.nodes[name]["record"] = node
+        return graph
+
+    def part(self, keeps: Callable[[Element], bool], nodes: Iterable[str] = ()) -> "networkx.MultiGraph[str]":
+        """A graph of the edges that `keeps` alone, in their order, with the nodes at their ends behind `nodes`."""
+        import networkx
+
+        graph: networkx.MultiGraph[str] = networkx.MultiGraph()
+        graph.add_nodes_from(nodes)
+        for each in self.elements:
+            if keeps(each):
+                graph.add_edge(each.a, each.b, each.name, record=each)
+        return graph
+
+    def without(self, names: Container[str]) -> "Electrical":
+        """The same with the elements of these names taken out."""
+        return Electrical(self.nodes, tuple(each for each in self.elements if each.name not in names))
+
+    @cached_property
+    def net_of(self) -> Mapping[str, int]:
+        """Number of the net of each node: a connected part of the graph of what joins nodes for good."""
+        return part_numbers(self.part(lambda element: element.kind in LASTING, self.nodes))
+
+    @cached_property
+    def number_of(self) -> Mapping[str, int]:
+        """Number of each node in the order of nodes."""
+        return {name: number for number, name in enumerate(self.nodes)}
+
+    @cached_property
+    def place_of(self) -> Mapping[str, int]:
+        """Place of each element, by its name, in the order of edges."""
+        return {each.name: place for place, each in enumerate(self.elements)}
+
+    @cached_property
+    def ends(self) -> "tuple[NDArray[np.intp], NDArray[np.intp]]":
+        """Numbers of the nodes at the ends `a` and `b` of each edge, in the order of edges."""
+        import numpy as np
+
+        number_of, elements = self.number_of, self.elements
+        a = np.array([number_of[each.a] for each in elements], dtype=np.intp)
+        return a, np.array([number_of[each.b] for each in elements], dtype=np.intp)
 
 
 def mate_of(cavity: str) -> str:

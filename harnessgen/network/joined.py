@@ -1,20 +1,25 @@
-"""Which points hang together when pairs of them are joined: a union-find, the one home of it."""
+"""Which nodes of a graph hang together."""
 
 from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import networkx
 
 
-def joined(points: Iterable[str], pairs: Iterable[tuple[str, str]]) -> Mapping[str, int]:
-    """Number of the group of each point, counted in the order of `points` and then of the ends of `pairs`."""
-    parent: dict[str, str] = {point: point for point in points}
+def part_numbers(graph: "networkx.Graph[str]") -> Mapping[str, int]:
+    """Number of the connected part that each node lies in, counted in the order of the nodes."""
+    import networkx
 
-    def root(point: str) -> str:
-        while parent.setdefault(point, point) != point:
-            parent[point] = parent[parent[point]]
-            point = parent[point]
-        return point
+    parts = enumerate(networkx.connected_components(graph))
+    number_of = {node: number for number, part in parts for node in part}
+    return {node: number_of[node] for node in graph}
 
-    for one, other in pairs:
-        first = root(one)
-        parent[root(other)] = first
-    numbers: dict[str, int] = {}
-    return {point: numbers.setdefault(root(point), len(numbers)) for point in parent}
+
+def joined(pairs: Iterable[tuple[str, str]]) -> Mapping[str, int]:
+    """Number of the group of each point when pairs of points are joined, counted in the order of the pairs."""
+    import networkx
+
+    graph: networkx.Graph[str] = networkx.Graph()
+    graph.add_edges_from(pairs)
+    return part_numbers(graph)

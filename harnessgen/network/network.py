@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 from harnessgen.design.design import Design
 from harnessgen.design.device import Device, Fuse, Relay, Shield
 from harnessgen.network.cables import cable_faults
+from harnessgen.network.conduction import Conduction, conduction
 from harnessgen.network.electrical import Electrical, Element, ElementKind, build_electrical
-from harnessgen.network.joined import joined
 from harnessgen.network.route import Leg, Mating, Route, build_route
 from harnessgen.network.section import HarnessSection, Sections, divide
 from harnessgen.network.wires import EndKind, Wire, WireEnd, cut_wires, wires_by_leg
@@ -68,48 +68,40 @@ class Network:
                 result.setdefault(designator, []).append(name)
         return {designator: tuple(names) for designator, names in result.items()}
 
-    @cached_property
-    def elements_at(self) -> Mapping[str, list[Element]]:
-        """Elements of the electrical graph with an end at each electrical node."""
-        result: dict[str, list[Element]] = {}
-        for element in self.electrical.elements:
-            for node in dict.fromkeys((element.a, element.b)):
-                result.setdefault(node, []).append(element)
-        return result
+    def elements_at(self, node: str) -> list[Element]:
+        """Elements of the electrical graph with an end at a node, in the order of edges; none where it has no node."""
+        if node not in self.graph:
+            return []
+        found: list[Element] = [edge["record"] for edges in self.graph.adj[node].values() for edge in edges.values()]
+        return sorted(found, key=lambda each: self.electrical.place_of[each.name])
 
     @cached_property
     def wire_of(self) -> Mapping[str, Wire]:
         """Wires by mark."""
         return {wire.mark: wire for wire in self.wires}
 
-    @cached_property
+    @property
     def net_of(self) -> Mapping[str, int]:
         """Number of the net that each electrical node lies in: what wires and mated contacts join for good."""
-        lasting = (ElementKind.WIRE, ElementKind.CONTACT, ElementKind.MATING)
-        pairs = ((each.a, each.b) for each in self.electrical.elements if each.kind in lasting)
-        return joined(self.electrical.nodes, pairs)
+        return self.electrical.net_of
 
-    @cached_property
+    @property
     def graph(self) -> "networkx.MultiGraph[str]":
-        """The electrical graph: nodes carry an ElectricalNode, edges an Element, each under `record`."""
-        import networkx
+        """The electrical graph: nodes carry an ElectricalNode, edges an Element, each under `record`.
 
-        graph: networkx.MultiGraph[str] = networkx.MultiGraph()
-        graph.add_nodes_from((name, {"record": node}) for name, node in self.electrical.nodes.items())
-        for element in self.electrical.elements:
-            graph.add_edge(element.a, element.b, key=element.name, record=element)
-        return graph
+        The key of an edge is the name of its element, the mark of its wire where it is one.
+        """
+        return self.electrical.graph
 
     @cached_property
-    def route_graph(self) -> "networkx.Graph[str]":
-        """The route as a forest: nodes carry a RoutePoint, edges a Leg, each under `record`; matings are no edges."""
-        import networkx
+    def ways(self) -> Conduction:
+        """All that can conduct, with everything closed."""
+        return conduction(self.electrical, lambda element: True)
 
-        graph: networkx.Graph[str] = networkx.Graph()
-        graph.add_nodes_from((name, {"record": point}) for name, point in self.route.points.items())
-        for leg in self.route.legs:
-            graph.add_edge(leg.start, leg.end, record=leg)
-        return graph
+    @cached_property
+    def unfused_ways(self) -> Conduction:
+        """All that can conduct, with every fuse taken out."""
+        return conduction(self.electrical, lambda element: element.kind is not ElementKind.FUSE)
 
     def ambient_zone(self, leg: Leg) -> str:
         """Name of the zone of a part of the route; empty when it lies in none."""

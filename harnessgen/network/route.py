@@ -2,13 +2,18 @@
 
 from collections import deque
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import TYPE_CHECKING
 
 from harnessgen.design.design import Design
 from harnessgen.design.route import Stretch
 from harnessgen.design.sense import neighbours_of
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity
+
+if TYPE_CHECKING:
+    import networkx
 
 
 @frozen
@@ -70,7 +75,7 @@ class _Link:
     edge: Leg | Mating
 
 
-@frozen
+@dataclass(frozen=True)
 class Route:
     """The forest with each tree rooted once, so that a path is found by climbing."""
 
@@ -80,6 +85,16 @@ class Route:
     _links: Mapping[str, _Link]
     _depths: Mapping[str, int]
     _sides: Mapping[tuple[str, str], str]
+
+    @cached_property
+    def graph(self) -> "networkx.Graph[str]":
+        """The forest: nodes carry a RoutePoint, edges a Leg, each under `record`; matings are no edges."""
+        import networkx
+
+        graph: networkx.Graph[str] = networkx.Graph()
+        graph.add_nodes_from((name, {"record": point}) for name, point in self.points.items())
+        graph.add_edges_from((leg.start, leg.end, {"record": leg}) for leg in self.legs)
+        return graph
 
     def node_of(self, point: str) -> str:
         """Node of a point that has no disconnect; of one that has, its side towards the root."""

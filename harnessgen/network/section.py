@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from harnessgen.design.design import Design
 from harnessgen.measures.designator import segment_letters
 from harnessgen.measures.frozen import frozen
+from harnessgen.network.joined import part_numbers
 from harnessgen.network.route import Leg, Route
 
 
@@ -28,7 +29,7 @@ class Sections:
 
 def divide(design: Design, route: Route) -> Sections:
     """Sections of the route: named by the design, else lettered in the order in which the route reaches them."""
-    component = _components(route)
+    component = part_numbers(route.graph)
     named: dict[int, str] = {}
     for letter, section in design.sections.items():
         node = route.node_of(section.holds)
@@ -54,19 +55,3 @@ def divide(design: Design, route: Route) -> Sections:
         for letter in order
     )
     return Sections(sections, letter_of)
-
-
-def _components(route: Route) -> dict[str, int]:
-    """Number of the tree that each node lies in."""
-    parent = {node: node for node in route.points}
-
-    def root(node: str) -> str:
-        while parent[node] != node:
-            parent[node] = parent[parent[node]]
-            node = parent[node]
-        return node
-
-    for leg in route.legs:
-        parent[root(leg.end)] = root(leg.start)
-    numbers: dict[str, int] = {}
-    return {node: numbers.setdefault(root(node), len(numbers)) for node in route.points}

@@ -3,6 +3,8 @@
 import math
 from collections.abc import Iterator, Mapping
 
+import networkx
+
 from harnessgen.design.connector import Disconnect
 from harnessgen.design.limits import Limit, limit
 from harnessgen.design.names import terminal_names
@@ -158,20 +160,11 @@ def _lifted_sections(network: Network, disconnect: Disconnect, lift: Lift) -> se
     start = next(
         node for each in here for node in (each.start, each.end) if (node == sockets) is (lift.half == "sockets")
     )
-    joined: dict[str, set[str]] = {}
-    for mating in route.matings:
-        if mating.point != disconnect.at:
-            first, second = letter_of[mating.start], letter_of[mating.end]
-            joined.setdefault(first, set()).add(second)
-            joined.setdefault(second, set()).add(first)
-    lifted: set[str] = set()
-    waiting = [letter_of[start]]
-    while waiting:
-        letter = waiting.pop()
-        if letter not in lifted:
-            lifted.add(letter)
-            waiting += joined.get(letter, ())
-    return lifted
+    mated: networkx.Graph[str] = networkx.Graph()
+    mated.add_nodes_from(letter_of.values())
+    others = (mating for mating in route.matings if mating.point != disconnect.at)
+    mated.add_edges_from((letter_of[mating.start], letter_of[mating.end]) for mating in others)
+    return networkx.node_connected_component(mated, letter_of[start])
 
 
 def _devices_by_cavity(network: Network) -> Mapping[str, str]:

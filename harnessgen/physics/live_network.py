@@ -9,21 +9,23 @@ from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import REFERENCE, Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.physics.nodal import Network as NodalNetwork
-from harnessgen.physics.nodal import Resistor, Solution, assemble
-from harnessgen.physics.nodal_elements import Floats
+from harnessgen.physics.nodal import Solution, assemble_arrays
+from harnessgen.physics.nodal_elements import Floats, Ints
 
 
 @frozen
 class LiveNetwork:
     """What conducts, assembled: `index` is the number of each node, `resistive` the elements in the nodal order.
 
-    `ideal` are supplies and ground points without resistance, each with its node.
+    `ideal` are supplies and ground points without resistance, each with its node. `edges` says where in the order of
+    edges of the electrical graph each of the solver's elements stands.
     """
 
     nodal: NodalNetwork
     index: Mapping[str, int]
     resistive: tuple[Element, ...]
     ideal: tuple[tuple[Element, int], ...]
+    edges: Ints
 
     @property
     def elements(self) -> tuple[Element, ...]:
@@ -45,32 +47,31 @@ class LiveNetwork:
 def live_network(
     network: Network, closed: Iterable[Element], ohms: Mapping[str, float], supply_v: Mapping[str, float]
 ) -> LiveNetwork:
-    """Assemble the elements of `closed`; `ohms` by element, `supply_v` by supply.
+    """Assemble the elements of `closed`, in the order of edges; `ohms` by element, `supply_v` by supply.
 
     Raises:
         ValueError: a resistance or a voltage is no finite number above zero.
     """
-    index = {name: number for number, name in enumerate(network.electrical.nodes)}
-    fixed = {index[REFERENCE]: 0.0}
-    resistive: list[Element] = []
-    resistors: list[Resistor] = []
-    ideal: list[tuple[Element, int]] = []
-    count = len(index)
-    for element in closed:
-        a, b, ohm = index[element.a], index[element.b], ohms[element.name]
+    electrical = network.electrical
+    conducts = tuple(closed)
+    edges = np.array([electrical.place_of[each.name] for each in conducts], dtype=np.intp)
+    ohm = np.array([ohms[each.name] for each in conducts], dtype=np.float64)
+    a, b = (ends[edges] for ends in electrical.ends)
+    count = len(electrical.nodes)
+    fixed = {electrical.number_of[REFERENCE]: 0.0}
+    for row, element in enumerate(conducts):
         if element.kind is ElementKind.SUPPLY and isinstance(element.device, Supply):
             volts = supply_v[element.device.name]
-            if ohm > 0:
+            if ohm[row] > 0:
                 # The voltage without load stands behind the inner resistance, at a node of its own.
-                b, count = count, count + 1
-                fixed[b] = volts
+                b[row], count = count, count + 1
+                fixed[int(b[row])] = volts
             else:
-                fixed[a] = volts
-        elif element.kind is ElementKind.GROUND and ohm == 0:
-            fixed[a] = 0.0
-        if ohm > 0:
-            resistive.append(element)
-            resistors.append(Resistor(a, b, ohm))
-        else:
-            ideal.append((element, a))
-    return LiveNetwork(assemble(count, resistors, fixed), index, tuple(resistive), tuple(ideal))
+                fixed[int(a[row])] = volts
+        elif element.kind is ElementKind.GROUND and ohm[row] == 0:
+            fixed[int(a[row])] = 0.0
+    resists = ohm > 0
+    nodal = assemble_arrays(count, a[resists], b[resists], ohm[resists], fixed)
+    resistive = tuple(conducts[row] for row in np.nonzero(resists)[0].tolist())
+    ideal = tuple((conducts[row], int(a[row])) for row in np.nonzero(~resists)[0].tolist())
+    return LiveNetwork(nodal, electrical.number_of, resistive, ideal, edges[resists])

@@ -55,8 +55,8 @@ class SolvedStates:
     @cached_property
     def shorted(self) -> frozenset[str]:
         """Declared states in which a supply reaches ground without a load: what they give is the short's."""
-        elements = self.network.electrical.elements
-        return frozenset(name for name, point in self.points.items() if is_shorted(elements, point))
+        electrical = self.network.electrical
+        return frozenset(name for name, point in self.points.items() if is_shorted(electrical, point))
 
     @cached_property
     def lasting(self) -> Mapping[str, OperatingPoint]:

@@ -148,7 +148,7 @@ def test_free_cavities_and_exchanges_are_counted_and_what_is_left_out_is_named(n
         if not network.wires_at.get(f"{designator}/{cavity}")
     ]
     assert universe.counts[FaultKind.PLUG_MISSING] == sum(seal_in(network, *each) is not None for each in free)
-    graph, place = network.route_graph, network.route.node_of
+    graph, place = network.route.graph, network.route.node_of
     for _, _, held in graph.edges(data=True):
         held["mm"] = held["record"].length_mm
     loads = [each for each in fitted.load_connectors if fitted.served[each]]

@@ -3,9 +3,9 @@
 import networkx
 import pytest
 
+from harnessgen.network.conduction import conduction
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
-from harnessgen.rules.continuity.conduction import conduction
 from harnessgen.rules.protection.far_ends import far_ends
 from tests.drawings.generated import design_text, network_of
 
@@ -32,7 +32,7 @@ def _away(network: Network, out: Element) -> list[str]:
 def test_one_walk_finds_what_taking_out_each_element_finds(seed: int) -> None:
     """Wires, contacts, fuses, switches and relay contacts; of a part without any supply both ends are away."""
     network = network_of(design_text(seed))
-    found = far_ends(conduction(network.electrical.elements, lambda element: True))
+    found = far_ends(conduction(network.electrical, lambda element: True))
     grounds = {each.a for each in network.electrical.elements if each.kind is ElementKind.GROUND}
     tried = 0
     for each in network.electrical.elements:

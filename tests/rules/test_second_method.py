@@ -127,9 +127,7 @@ def test_loops_are_the_blocks_that_networkx_finds(seed: int) -> None:
             (nodes for nodes in blocks if ("element", "BAT") in nodes and REFERENCE in nodes and "BAT" in nodes), set()
         )
         expected = {node[1] for node in block if isinstance(node, tuple)} if len(block) > 3 else set()
-        looped = in_loops(
-            physics.network.electrical.elements, lambda each, at=point: conducting(each, at.on, at.pulled_in)
-        )
+        looped = in_loops(physics.network.electrical, lambda each, at=point: conducting(each, at.on, at.pulled_in))
         assert looped == expected
         flowing = {name for name, amperes in point.amperes.items() if abs(amperes) > 1e-9}
         assert flowing == looped
@@ -150,8 +148,8 @@ def test_dead_loads_are_those_without_current(seed: int) -> None:
             net[each.a] == net[each.b] or max(abs(point.amperes[each.name]) for point in physics.points.values()) < 1e-9
         )
     }
-    elements = physics.network.electrical.elements
-    found = dead_loads(physics.network, elements, closures(physics, elements), has_states=True)
+    electrical = physics.network.electrical
+    found = dead_loads(physics.network, electrical, closures(physics, electrical), has_states=True)
     assert {name for name in found if name in physics.network.design.loads} == dead
     # Told once, by whatever rule tells the cause.
     told = {name for each in open_circuit.check(physics) for name in each.subjects or (each.subject,)}

@@ -5,8 +5,8 @@ import random
 import networkx
 import pytest
 
-from harnessgen.network.electrical import Element, ElementKind
-from harnessgen.rules.continuity.conduction import conduction
+from harnessgen.network.conduction import conduction
+from harnessgen.network.electrical import Electrical, Element, ElementKind
 from harnessgen.rules.protection.ways_between import WaysBetween
 from tests.drawings.generated import network_of
 from tests.line import FLAT_SIX
@@ -37,6 +37,8 @@ def test_every_node_has_the_wires_that_are_left_for_it(seed: int) -> None:
     graph: networkx.MultiGraph[str] = networkx.MultiGraph()
     graph.add_nodes_from(nodes)
     graph.add_edges_from((each.a, each.b, each.name) for each in elements)
-    between = WaysBetween(conduction(elements, lambda each: True), ends, never)
+    between = WaysBetween(
+        conduction(Electrical({}, tuple(elements)), lambda each: True), frozenset(ends), frozenset(never)
+    )
     for start in rng.sample(nodes, len(nodes)):
         assert {each.name for each in between.wires(start)} == left(graph, start, ends, never), start

@@ -241,5 +241,7 @@ def solved_legs(name: str, circuit: str) -> list[float]:
     """Needed lengths of the legs of a bank's circuit, in mm."""
     physics = solved(name)
     return [
-        physics.lengths[wire.mark].needed_mm for wire in physics.network.wires if wire.circuit == circuit and wire.run.load
+        physics.lengths[wire.mark].needed_mm
+        for wire in physics.network.wires
+        if wire.circuit == circuit and wire.run.load
     ]

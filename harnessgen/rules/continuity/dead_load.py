@@ -6,17 +6,16 @@ from harnessgen.design.device import Device, Load
 from harnessgen.design.sense import kind_of
 from harnessgen.evidence.finding import Proposal
 from harnessgen.measures.frozen import frozen
-from harnessgen.network.electrical import Element, ElementKind, end_of
+from harnessgen.network.conduction import IsClosed, conduction, way_to
+from harnessgen.network.electrical import LASTING, Electrical, Element, ElementKind, end_of
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire, WireEnd
-from harnessgen.rules.continuity.conduction import Conduction, IsClosed, conduction, parts_of, way_to
+from harnessgen.physics.shorted import held_together
 from harnessgen.rules.continuity.loops import in_loops
 from harnessgen.rules.continuity.way_end import WayEnd, Ways
 from harnessgen.rules.places import end_place
 from harnessgen.source.kind import names_in
 from harnessgen.source.place import Place
-
-_LASTING = (ElementKind.WIRE, ElementKind.CONTACT, ElementKind.MATING)
 
 
 @frozen
@@ -31,12 +30,12 @@ class DeadLoad:
 
 
 def dead_loads(
-    network: Network, elements: Sequence[Element], closed: Sequence[IsClosed], *, has_states: bool
+    network: Network, electrical: Electrical, closed: Sequence[IsClosed], *, has_states: bool
 ) -> Mapping[str, DeadLoad]:
-    """By designator what of `elements` lies on no loop of current; `closed` says for each state what conducts."""
-    ways = Ways.of(network, elements, closed)
-    lasting = conduction(elements, lambda each: each.kind in _LASTING)
-    nets = parts_of(lasting)
+    """By designator what of `electrical` lies on no loop of current; `closed` says for each state what conducts."""
+    elements = electrical.elements
+    ways = Ways.of(network, electrical, closed)
+    net_of = electrical.net_of
     # A sensor may make its voltage by itself, for the input that listens to it.
     sensors = {
         each.name
@@ -46,15 +45,15 @@ def dead_loads(
     fed = {
         name
         for is_closed in closed
-        for name in set(in_loops(elements, is_closed, sensors)) - _between_grounds(elements, is_closed)
+        for name in in_loops(electrical, is_closed, sensors) - _between_grounds(electrical, is_closed)
     }
     dead: dict[str, DeadLoad] = {}
     for element in elements:
         device = element.device
         if device is None or not element.kind.does_work or device.name in dead:
             continue
-        if element.a == element.b or nets.get(element.a, element.a) == nets.get(element.b, element.b):
-            dead[device.name] = _bridged(network, lasting, element, device)
+        if net_of[element.a] == net_of[element.b]:
+            dead[device.name] = _bridged(network, electrical, element, device)
         elif element.name not in fed:
             dead[device.name] = _explained(ways, element, device, has_states=has_states)
     return dead
@@ -72,15 +71,17 @@ def _end_nearest(wire: Wire, ground: str) -> WireEnd:
     return wire.b if wire.b.node == ground else wire.a
 
 
-def _between_grounds(elements: Sequence[Element], is_closed: IsClosed) -> set[str]:
+def _between_grounds(electrical: Electrical, is_closed: IsClosed) -> set[str]:
     """What works between ground and ground: a loop passes it, and nothing but the drop of a wire drives it."""
-    ways = conduction(elements, is_closed)
-    parts = parts_of(ways)
-    grounded = {parts.get(node, node) for node in ways.grounds} - {parts.get(node, node) for node in ways.supplies}
+    part_of = held_together(electrical, is_closed)
+    grounded, supplied = (
+        {part_of[each.a] for each in electrical.elements if each.kind is kind}
+        for kind in (ElementKind.GROUND, ElementKind.SUPPLY)
+    )
     return {
         each.name
-        for each in elements
-        if each.kind.does_work and {parts.get(each.a, each.a), parts.get(each.b, each.b)} <= grounded
+        for each in electrical.elements
+        if each.kind.does_work and {part_of[each.a], part_of[each.b]} <= grounded - supplied
     }
 
 
@@ -88,8 +89,9 @@ def _said(element: Element, device: Device) -> str:
     return f"the coil of {device.name}" if element.kind is ElementKind.COIL else device.name
 
 
-def _bridged(network: Network, lasting: Conduction, element: Element, device: Device) -> DeadLoad:
+def _bridged(network: Network, electrical: Electrical, element: Element, device: Device) -> DeadLoad:
     """A load or coil whose terminals wires join; to blame is the end by which one circuit meets another."""
+    lasting = conduction(electrical, lambda each: each.kind in LASTING)
     node, before = element.a, ""
     place, where = device.place, "stand behind one cavity"
     for each in way_to(lasting.ways_from(element.a), element.b):

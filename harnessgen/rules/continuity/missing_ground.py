@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 
 from harnessgen.evidence.finding import Finding, Severity
+from harnessgen.network.conduction import Conduction, conduction
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.rules.cavity.lost_wire import lost_returns
 from harnessgen.rules.cavity.told_ends import told_ends
-from harnessgen.rules.continuity.conduction import Conduction, conduction, parts_of
 from harnessgen.rules.places import node_place
 
 RULE = "missing-ground"
@@ -24,7 +24,7 @@ def ungrounded(network: Network) -> Iterator[tuple[Element, str]]:
     Where a half of a disconnect or a cavity lacks its wire, that is the cause and is told by its own rule.
     """
     elements = network.electrical.elements
-    ways = conduction(elements, lambda element: element.kind is not ElementKind.DRIVER)
+    ways = conduction(network.electrical, lambda element: element.kind is not ElementKind.DRIVER)
     told = told_ends(network)
     outputs = {element.a for element in elements if element.kind is ElementKind.DRIVER}
     # A sensor with a signal is two elements; its ground is that of either.
@@ -36,7 +36,7 @@ def ungrounded(network: Network) -> Iterator[tuple[Element, str]]:
     for element in elements:
         if element.kind is ElementKind.DRIVER:
             if not settled.output(element.b):
-                yield element, _end(network, list(ways.ways_from(element.b)))
+                yield element, _end(network, _nearest_first(ways, element.b))
         elif element.device is not None and element.device.name in terminals:
             yield from _load(network, settled, element, terminals.pop(element.device.name))
 
@@ -46,12 +46,12 @@ class _Settled:
 
     def __init__(self, ways: Conduction, told: set[str], outputs: set[str]) -> None:
         self.ways = ways
-        self._parts = parts_of(ways)
         self._told = {self._part(node) for node in (*ways.grounds, *told)}
         self._switched = {self._part(node) for node in outputs}
 
     def _part(self, node: str) -> str:
-        return self._parts.get(node, node)
+        """The node that the part of a node is known by."""
+        return self.ways.part(node)[0]
 
     def output(self, node: str) -> bool:
         """Whether an output has its return."""
@@ -67,10 +67,14 @@ def _load(network: Network, settled: _Settled, element: Element, terminals: list
     if any(map(settled.load, terminals)):
         return
     ways = settled.ways
-    sides = [list(ways.ways_from(node)) for node in terminals]
+    sides = [_nearest_first(ways, node) for node in terminals]
     fed = [any(node in ways.supplies for node in side) for side in sides]
     if any(fed) and not all(fed):
         yield element, _end(network, sides[fed.index(False)])
+
+
+def _nearest_first(ways: Conduction, start: str) -> list[str]:
+    return [start, *(node for _, node in ways.reached(start))]
 
 
 def _end(network: Network, reached: list[str]) -> str:

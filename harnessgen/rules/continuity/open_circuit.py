@@ -19,11 +19,11 @@ def check(physics: Physics) -> list[Finding]:
     Where a short stands, only that is told which is dead with the short and would be without it.
     """
     network = physics.network
-    elements = network.electrical.elements
-    dead = dead_loads(network, elements, closures(physics, elements), has_states=bool(physics.points))
+    electrical = network.electrical
+    dead = dead_loads(network, electrical, closures(physics, electrical), has_states=bool(physics.points))
     if physics.shorted:
         blamed = {finding.subject for finding in short_circuit.check(physics)}
-        left = [each for each in elements if each.name not in blamed]
+        left = electrical.without(blamed)
         without = dead_loads(network, left, closures(physics, left), has_states=True)
         dead = {name: each for name, each in without.items() if name in dead}
     groups: dict[str, list[str]] = {}

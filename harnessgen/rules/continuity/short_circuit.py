@@ -4,14 +4,16 @@ from collections.abc import Iterator, Sequence
 
 from harnessgen.evidence.finding import Finding, Number, Severity, derived
 from harnessgen.measures.frozen import frozen
-from harnessgen.network.electrical import Element, ElementKind, end_of
+from harnessgen.network.conduction import Conduction, IsClosed, conduction, way_to
+from harnessgen.network.electrical import Electrical, Element, ElementKind, end_of
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.physics.current_derivation import point_derivation
 from harnessgen.physics.operating_point import OperatingPoint, conducting
 from harnessgen.physics.physics import Physics
+from harnessgen.physics.shorted import held_together
 from harnessgen.rules.cavity.pins import moves
-from harnessgen.rules.continuity.conduction import Conduction, IsClosed, all_on, closed_at, conduction, way_to
+from harnessgen.rules.continuity.conduction import all_on, closed_at
 from harnessgen.rules.continuity.free_splices import free_splices
 from harnessgen.rules.places import end_place
 
@@ -43,14 +45,14 @@ def check(physics: Physics) -> list[Finding]:
     """
     network = physics.network
     findings = list(_behind_one_cavity(network))
-    left = list(network.electrical.elements)
+    left = network.electrical
     ways = [all_on, *(closed_at(point) for point in physics.points.values())]
     for words, point in _cases(physics):
         is_closed = closed_at(point)
-        while (short := next(_shorts(conduction(left, is_closed)), None)) is not None:
+        while (short := _short(left, is_closed)) is not None:
             blamed = _blamed(left, is_closed, ways, short)
             findings.append(_finding(network, short, blamed, words, point))
-            left = [each for each in left if each.wire is not blamed.wire]
+            left = left.without({blamed.wire.mark})
     return findings
 
 
@@ -90,9 +92,22 @@ def _cases(physics: Physics) -> Iterator[tuple[str, OperatingPoint]]:
 def _may_short(network: Network, point: OperatingPoint) -> bool:
     on = point.on | frozenset(network.design.drivers)
     contacts = (ElementKind.MAKE, ElementKind.BREAK)
-    elements = network.electrical.elements
-    closed = conduction(elements, lambda each: each.kind in contacts or conducting(each, on, point.pulled_in))
-    return next(_shorts(closed), None) is not None
+    return _has_short(network.electrical, lambda each: each.kind in contacts or conducting(each, on, point.pulled_in))
+
+
+def _has_short(electrical: Electrical, is_closed: IsClosed) -> bool:
+    """Whether a part of the network holds a supply and, at another node, a ground point or a second supply."""
+    part_of = held_together(electrical, is_closed)
+    poles: dict[int, set[str]] = {}
+    for each in electrical.elements:
+        if each.kind in (ElementKind.SUPPLY, ElementKind.GROUND):
+            poles.setdefault(part_of[each.a], set()).add(each.a)
+    fed = (part_of[each.a] for each in electrical.elements if each.kind is ElementKind.SUPPLY)
+    return any(len(poles[part]) > 1 for part in fed)
+
+
+def _short(electrical: Electrical, is_closed: IsClosed) -> _Short | None:
+    return next(_shorts(conduction(electrical, is_closed)), None) if _has_short(electrical, is_closed) else None
 
 
 def _shorts(closed: Conduction) -> Iterator[_Short]:
@@ -104,20 +119,20 @@ def _shorts(closed: Conduction) -> Iterator[_Short]:
                     yield _Short(supplies[0], far, tuple(way_to(came_by, node)))
 
 
-def _blamed(elements: Sequence[Element], is_closed: IsClosed, ways: Sequence[IsClosed], short: _Short) -> _Blamed:
+def _blamed(electrical: Electrical, is_closed: IsClosed, ways: Sequence[IsClosed], short: _Short) -> _Blamed:
     """The wire without which the short is gone and most loads have feed and return; of several, the last on the way.
 
     Loads are counted with everything on and, where that decides nothing, over the states: `ways` says what conducts.
     """
-    closed = conduction(elements, is_closed)
-    served_by = [conduction(elements, each) for each in ways]
-    loads = [each for each in elements if each.kind.does_work]
+    closed = conduction(electrical, is_closed)
+    served_by = [conduction(electrical, each) for each in ways]
+    loads = [each for each in electrical.elements if each.kind.does_work]
     ranked: list[tuple[tuple[bool, int, int, int], _Blamed]] = []
     node = short.supply.a
     for position, element in enumerate(short.way):
         node = element.b if element.a == node else element.a
         if element.wire is not None:
-            parts_them = short.far.a not in closed.ways_from(short.supply.a, without=element.name)
+            parts_them = all(at != short.far.a for _, at in closed.reached(short.supply.a, without=element.name))
             served = [_served(each, loads, element.name) for each in served_by]
             is_needless = parts_them and served[0] == len(loads)
             blamed = _Blamed(element.wire, end_of(element.wire, node), is_needless)
@@ -132,7 +147,8 @@ def _served(closed: Conduction, loads: Sequence[Element], without: str) -> int:
     for poles, reached in ((closed.supplies, fed), (closed.grounds, returned)):
         for pole in poles:
             if pole not in reached:
-                reached.update(closed.ways_from(pole, without=without))
+                reached.add(pole)
+                reached.update(node for _, node in closed.reached(pole, without))
     return sum((load.a in fed and load.b in returned) or (load.b in fed and load.a in returned) for load in loads)
 
 

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterable
 
+from harnessgen.network.conduction import Conduction
 from harnessgen.network.electrical import ElementKind
 from harnessgen.network.network import Network
 from harnessgen.rules.cavity.told_ends import told_ends
-from harnessgen.rules.continuity.conduction import Conduction, conduction
 from harnessgen.rules.continuity.missing_ground import ungrounded
 
 
@@ -19,7 +19,7 @@ def told_elsewhere(network: Network, names: Iterable[str]) -> set[str]:
     if not dead:
         return set()
     ends, groundless = _told(network)
-    ways = conduction(network.electrical.elements, lambda element: True)
+    ways = network.ways
     told = dead & groundless
     for element in network.electrical.elements:
         if element.device is None or element.device.name not in dead or not element.kind.does_work:
@@ -42,5 +42,5 @@ def _told(network: Network) -> tuple[set[str], set[str]]:
 
 
 def _hangs_at(ways: Conduction, node: str, ends: set[str]) -> bool:
-    reached = ways.ways_from(node)
+    reached = ways.part(node)
     return not any(each in ways.supplies or each in ways.grounds for each in reached) and not ends.isdisjoint(reached)

@@ -5,10 +5,10 @@ from dataclasses import field
 
 from harnessgen.evidence.finding import Proposal
 from harnessgen.measures.frozen import frozen
-from harnessgen.network.electrical import Element, ElementKind, end_of
+from harnessgen.network.conduction import Conduction, IsClosed, conduction, parts_of, way_to
+from harnessgen.network.electrical import Electrical, Element, ElementKind, end_of
 from harnessgen.network.network import Network
 from harnessgen.rules.cavity.pins import moves, pins_of
-from harnessgen.rules.continuity.conduction import Conduction, IsClosed, conduction, parts_of, way_to
 from harnessgen.rules.places import node_place
 from harnessgen.source.kind import names_in
 from harnessgen.source.place import Place
@@ -41,37 +41,29 @@ class Ways:
     work_nodes: frozenset[str]
     parts: Mapping[str, str]
     _ends: dict[tuple[str, bool], WayEnd | None] = field(default_factory=dict)
-    _poles: dict[str, tuple[list[str], list[str]]] = field(default_factory=dict)
 
     @staticmethod
-    def of(network: Network, elements: Sequence[Element], closed: Sequence[IsClosed]) -> "Ways":
-        """The ways by `elements` of a network; `closed` says for each state which of them conduct in it."""
+    def of(network: Network, electrical: Electrical, closed: Sequence[IsClosed]) -> "Ways":
+        """The ways by `electrical`, all of a network or a part of it; `closed` says what conducts in each state."""
+        elements = electrical.elements
         closed_ever = frozenset(each.name for each in elements if any(is_closed(each) for is_closed in closed))
-        ever = conduction(elements, lambda element: element.name in closed_ever)
+        ever = conduction(electrical, lambda element: element.name in closed_ever)
         return Ways(
             network,
             closed_ever,
             ever,
-            conduction(elements, lambda element: True),
+            network.ways if electrical is network.electrical else conduction(electrical, lambda element: True),
             frozenset(node for each in elements if each.kind.does_work for node in (each.a, each.b)),
             parts_of(ever),
         )
 
-    def supplies(self, node: str) -> list[str]:
+    def supplies(self, node: str) -> tuple[str, ...]:
         """Supplies that a way leads to from `node`."""
-        return self._poles_of(node)[0]
+        return self.ever.poles(node)[0]
 
-    def grounds(self, node: str) -> list[str]:
+    def grounds(self, node: str) -> tuple[str, ...]:
         """Ground points that a way leads to from `node`."""
-        return self._poles_of(node)[1]
-
-    def _poles_of(self, node: str) -> tuple[list[str], list[str]]:
-        part = self.parts.get(node, node)
-        if part not in self._poles:
-            reached = self.ever.ways_from(part)
-            supplies = [each.name for at in reached for each in self.ever.supplies.get(at, ())]
-            self._poles[part] = supplies, [each.name for at in reached for each in self.ever.grounds.get(at, ())]
-        return self._poles[part]
+        return self.ever.poles(node)[1]
 
     def switches(self, node: str, pole: str) -> list[str]:
         """What opens and closes the way from `node` to the supply or ground point `pole`."""
@@ -89,21 +81,22 @@ class Ways:
 
     def _end_of_part(self, part: str, toward_supply: bool) -> WayEnd | None:
         """The end of the ways within a part of the network; None where they lead to loads alone."""
-        reached = self.ever.ways_from(part)
+        whole = self.ever.part(part)
+        reached = frozenset(whole)
         poles = self.everything.supplies if toward_supply else self.everything.grounds
         open_there: Element | None = None
-        for node in reached:
-            for after, element in self.everything.neighbours.get(node, ()):
+        for node in whole:
+            for after, element in self.everything.at(node):
                 if element.name in self.closed_ever or after in reached:
                     continue
-                if any(beyond in poles for beyond in self.everything.ways_from(after, avoid=reached)):
+                if any(beyond in poles for beyond in self.everything.part(after, reached)):
                     return _at_contact(element)
                 open_there = open_there or element
         if open_there is not None:
             return _at_contact(open_there)
-        neighbours = self.ever.neighbours
-        leaves = [node for node in reached if node not in self.work_nodes and len(neighbours.get(node, ())) == 1]
-        buses = [node for node in reached if node in self.network.design.buses]
+        ends = dict(self.ever.graph.degree(whole))
+        leaves = [node for node in whole if node not in self.work_nodes and ends.get(node) == 1]
+        buses = [node for node in whole if node in self.network.design.buses]
         # Where many ways end, the bus bar that they hang on is what lacks its wire.
         return self._named(buses[:1] if buses and len(leaves) != 1 else leaves) if leaves or buses else None
 

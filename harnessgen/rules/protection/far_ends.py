@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 import networkx
 
-from harnessgen.rules.continuity.conduction import Conduction
+from harnessgen.network.conduction import Conduction
 
 _SOURCE = ""
 """A node of its own that every supply hangs on."""
@@ -16,20 +16,13 @@ def far_ends(ways: Conduction) -> Mapping[str, str]:
     Such an element is a bridge of the graph of what the supplies reach; of its ends the one farther from them is
     behind.
     """
-    graph: networkx.MultiGraph[str] = networkx.MultiGraph()
-    for supply in ways.supplies:
-        if supply not in ways.grounds:
-            graph.add_edge(_SOURCE, supply, key="")
-    for node, found in ways.neighbours.items():
-        for after, element in found:
-            if node not in ways.grounds and after not in ways.grounds:
-                graph.add_edge(node, after, key=element.name)
-    if _SOURCE not in graph:
+    parted: networkx.Graph[str] = networkx.Graph()
+    parted.add_edges_from((a, b) for a, b in ways.graph.edges() if a not in ways.grounds and b not in ways.grounds)
+    parted.add_edges_from((_SOURCE, supply) for supply in ways.supplies if supply not in ways.grounds)
+    if _SOURCE not in parted:
         return {}
-    steps = networkx.single_source_shortest_path_length(graph, _SOURCE)
-    return {
-        name: max(ends, key=steps.__getitem__)
-        for ends in networkx.bridges(graph, root=_SOURCE)
-        for name in graph[ends[0]][ends[1]]
-        if name
-    }
+    steps = networkx.single_source_shortest_path_length(parted, _SOURCE)
+    bridges = (ends for ends in networkx.bridges(parted, root=_SOURCE) if _SOURCE not in ends)
+    # Elements side by side between the same two nodes are no bridges.
+    between = ((ends, ways.graph.get_edge_data(*ends)) for ends in bridges)
+    return {name: max(ends, key=steps.__getitem__) for ends, names in between if len(names) == 1 for name in names}

@@ -6,11 +6,11 @@ from functools import cached_property
 
 from harnessgen.design.device import Driver, Fuse, Ground, Supply
 from harnessgen.measures.frozen import frozen
+from harnessgen.network.conduction import Conduction, conduction, way_to
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.short_current import CHAFE_OHM
-from harnessgen.rules.continuity.conduction import Conduction, conduction, way_to
 from harnessgen.rules.protection.far_ends import far_ends
 from harnessgen.rules.protection.ways_between import WaysBetween
 
@@ -34,11 +34,6 @@ class Protected:
     def held(self) -> tuple[Element, ...]:
         """All wires that have to stand what it lets through."""
         return *self.wires, *self.in_line
-
-
-def unfused_ways(network: Network) -> Conduction:
-    """All that can conduct, with every fuse taken out."""
-    return conduction(network.electrical.elements, lambda element: element.kind is not ElementKind.FUSE)
 
 
 def protected(physics: Physics) -> tuple[Protected, ...]:
@@ -75,20 +70,20 @@ def behind_fuses(network: Network) -> tuple[Protected, ...]:
 
 
 def _behind(network: Network) -> Iterator[Protected]:
-    ways = unfused_ways(network)
-    closed = conduction(network.electrical.elements, lambda element: True)
+    ways, closed = network.unfused_ways, network.ways
     far = far_ends(closed)
+    grounds = frozenset(ways.grounds)
     for element in network.electrical.elements:
         if not isinstance(element.device, Fuse):
             continue
         for node in _away(closed, far, element):
             wires: dict[str, Element] = {}
             # Beyond a ground point no wire is protected by this fuse; a way that leads there is a short, told as one.
-            reached = ways.ways_from(node, avoid=ways.grounds)
+            reached = ways.part(node, grounds)
             if any(each in ways.supplies for each in reached):
                 continue
             for at in reached:
-                wires.update({each.name: each for _, each in ways.neighbours.get(at, ()) if each.wire is not None})
+                wires.update({each.name: each for _, each in ways.at(at) if each.wire is not None})
         yield Protected(element.device, element, tuple(wires.values()), node)
 
 
@@ -107,11 +102,7 @@ class _InLine:
 
     @cached_property
     def _ways(self) -> Conduction:
-        return conduction(self.network.electrical.elements, _is_in_line)
-
-    @cached_property
-    def _unfused(self) -> Conduction:
-        return unfused_ways(self.network)
+        return conduction(self.network.electrical, _is_in_line)
 
     @cached_property
     def _grounds(self) -> frozenset[str]:
@@ -124,11 +115,11 @@ class _InLine:
 
     @cached_property
     def _to_supplies(self) -> WaysBetween:
-        return WaysBetween(self._ways, self._ways.supplies, self._grounds)
+        return WaysBetween(self._ways, frozenset(self._ways.supplies), self._grounds)
 
     @cached_property
     def _to_grounds(self) -> WaysBetween:
-        return WaysBetween(self._ways, self._grounds, self._ways.supplies)
+        return WaysBetween(self._ways, self._grounds, frozenset(self._ways.supplies))
 
     @cached_property
     def _loads_at(self) -> Mapping[str, list[int]]:
@@ -144,7 +135,8 @@ class _InLine:
         """Those in line with a fuse, some more than once."""
         before = each.element.b if each.near == each.element.a else each.element.a
         yield from self._to_supplies.wires(before)
-        fed = self._unfused.ways_from(each.near, avoid=self._unfused.grounds)
+        unfused = self.network.unfused_ways
+        fed = frozenset(unfused.part(each.near, frozenset(unfused.grounds)))
         for place in sorted({place for node in fed for place in self._loads_at.get(node, ())}):
             load = self.network.electrical.elements[place]
             if (load.a in fed) is not (load.b in fed):
@@ -157,9 +149,13 @@ def _away(closed: Conduction, far: Mapping[str, str], fuse: Element) -> tuple[st
     if not any(node in closed.grounds for node in ends):
         return (far[fuse.name],) if fuse.name in far else ends
     # A way may begin at a ground point, though none enters it.
-    ways = (closed.ways_from(node, without=fuse.name, avoid=closed.grounds) for node in ends)
-    away = tuple(node for node, way in zip(ends, ways, strict=True) if not any(each in closed.supplies for each in way))
+    away = tuple(node for node in ends if not _is_fed(closed, node, without=fuse.name))
     return away if len(away) == 1 else ends
+
+
+def _is_fed(closed: Conduction, node: str, without: str) -> bool:
+    ways = closed.reached(node, without, closed.grounds)
+    return node in closed.supplies or any(each in closed.supplies for _, each in ways)
 
 
 @frozen
@@ -175,7 +171,7 @@ class Unfused:
 
 def unfused(network: Network) -> Iterator[Unfused]:
     """Each wire before any fuse, the nearest to the supply first."""
-    ways = unfused_ways(network)
+    ways = network.unfused_ways
     works: dict[str, list[str]] = {}
     for element in network.electrical.elements:
         if element.kind.does_work and element.device is not None:

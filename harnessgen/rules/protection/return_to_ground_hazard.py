@@ -39,7 +39,7 @@ def _hazard(physics: Physics, driver: Element) -> Iterator[Finding]:
             continue
         after = physics.solve(state, before.on | {name})
         turned_on = _turned_on(elements, before, after)
-        if not turned_on or is_shorted(elements, after):
+        if not turned_on or is_shorted(physics.network.electrical, after):
             continue
         fuses = [(each.device, abs(after.amperes[each.name])) for each in elements if isinstance(each.device, Fuse)]
         carrying = [(fuse, ampere) for fuse, ampere in fuses if ampere > abs(before.amperes[fuse.name]) + 1e-6]

@@ -1,42 +1,21 @@
 """What the rules on fuses cannot judge for want of a figure: each thing with the reason, so that it has not passed."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 
 from harnessgen.evidence.finding import NotExamined
 from harnessgen.network.electrical import Element
 from harnessgen.physics.fuse_curve import fuse_curve
 from harnessgen.physics.physics import Physics
-from harnessgen.rules.continuity.conduction import Conduction, conduction
 from harnessgen.rules.protection.fused import Protected, protected
-
-_KEPT = "feeding"
 
 
 def ideal_supplies(physics: Physics, fuse: Element) -> list[str]:
     """Supplies that can feed a fuse and state no inner resistance: nothing bounds what they give into a short."""
-    if _KEPT not in physics.kept:
-        physics.kept[_KEPT] = _Feeding(conduction(physics.network.electrical.elements, lambda each: True))
-    feeding: _Feeding = physics.kept[_KEPT]
+    ways = physics.network.ways
+    grounds = frozenset(ways.grounds)
+    feeding = dict.fromkeys(name for node in (fuse.a, fuse.b) for name in ways.poles(node, grounds)[0])
     ideal = {each.name for each in physics.network.design.supplies.values() if each.resistance_ohm.value == 0.0}
-    return [name for name in dict.fromkeys((*feeding.supplies(fuse.a), *feeding.supplies(fuse.b))) if name in ideal]
-
-
-@dataclass(frozen=True)
-class _Feeding:
-    """Which supplies each node can be fed by, no way leading through a ground point."""
-
-    ways: Conduction
-    _known: dict[str, tuple[str, ...]] = field(default_factory=dict)
-
-    def supplies(self, node: str) -> tuple[str, ...]:
-        """Names of the supplies, those of a part of the network looked for once."""
-        if node not in self._known:
-            reached = self.ways.ways_from(node, avoid=self.ways.grounds)
-            found = tuple(each.name for at in reached for each in self.ways.supplies.get(at, ()))
-            # A way may begin at a ground point, though none enters it.
-            self._known.update(dict.fromkeys((node,) if node in self.ways.grounds else reached, found))
-        return self._known[node]
+    return [name for name in feeding if name in ideal]
 
 
 def unbroken(physics: Physics) -> Iterator[NotExamined]:
