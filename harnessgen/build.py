@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import partial
+from typing import Any
 
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.need import Need
@@ -32,6 +33,7 @@ from harnessgen.schedules.limits_table import limit_rows, limits_table
 from harnessgen.schedules.missed_table import every_missed_table
 from harnessgen.schedules.output_test import output_test_on_sheet, output_test_table
 from harnessgen.schedules.status import Status, status_of
+from harnessgen.schedules.table import Table
 from harnessgen.schedules.volts import fuel_table, volts_table
 from harnessgen.sheets.preview import PreviewUnavailable, png_bytes
 from harnessgen.sheets.sheet import STATIONERY, Sheet, sheet_svg
@@ -164,8 +166,10 @@ class _Builder:
             self._add(f"{name}.html", procedure_page(self.network, title, self.status, procedure, paper, tables))
             make = partial(procedure_pdf, self.network, title, self.status, procedure, self.hash, paper, tables)
             self._print(f"{name}.pdf", make)
-        tables = [coverage_table(self.proofs), untested_table(self.proofs), alike_table(self.proofs)]
-        shown = [table for table in tables if table.rows]
+        found: list[Table[Any]] = [
+            coverage_table(self.proofs), untested_table(self.proofs), alike_table(self.proofs),
+        ]  # fmt: skip
+        shown = [table for table in found if table.rows]
         self._add("test/coverage.csv", table_csv(shown[:1], self.status))
         self._add("test/missed.csv", table_csv([every_missed_table(self.proofs)], self.status))
         self._add("test/coverage.html", tables_page(page_title(self.network, "Fault coverage"), self.status, shown))
@@ -198,7 +202,7 @@ class _Builder:
         for table in tables:
             if table.rows:
                 self._add(f"{table.key}.csv", table_csv([table], self.status))
-        shown = [table for table in tables if table.rows or table.notes]
+        shown: list[Table[Any]] = [table for table in tables if table.rows or table.notes]
         title = page_title(self.network, "Volts at the loads")
         shown.append(limits_table(limit_rows(self.network)))
         self._add("volts.html", tables_page(title, self.status, shown, paper=self.paper.lists))

@@ -7,15 +7,9 @@ from dataclasses import dataclass
 from itertools import accumulate
 
 from harnessgen.cutting.problem import NOTHING, Bar, Problem
-from harnessgen.evidence.publication import Publication, Standing
 
-MATERIAL_SOURCE = Publication("Sum of the cuts over the length of the stock, elementary arithmetic")
-L2_SOURCE = Publication(
-    "Martello, Toth: Lower bounds and reduction procedures for the bin packing problem, Discrete Applied Mathematics 28"
-    " (1990)",
-    "bound L2",
-    Standing.FROM_MEMORY,
-)
+# By material: the sum of the cuts over the length of the stock. L2: Martello, Toth, Lower bounds and reduction
+# procedures for the bin packing problem, Discrete Applied Mathematics 28 (1990) (from memory).
 
 _MOST_COVERS = 20_000
 """Combinations of several lengths of stock that are looked at; with more the plain bound stays."""
@@ -32,11 +26,6 @@ class Bounds:
     def best(self) -> float:
         """The higher of the two."""
         return max(self.material, self.shared)
-
-
-def material_bars(cuts_um: Sequence[int], length_um: int) -> int:
-    """Fewest bars of one length by the sum of the cuts."""
-    return -(-sum(cuts_um) // length_um)
 
 
 def l2_bars(cuts_um: Sequence[int], length_um: int) -> int:

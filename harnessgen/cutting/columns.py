@@ -13,16 +13,9 @@ from harnessgen.cutting.best_fit import OutOfStock, best_fit_decreasing, fill_in
 from harnessgen.cutting.master import Master, Pattern, Prices
 from harnessgen.cutting.problem import NOTHING, Packing, Problem, Used
 from harnessgen.cutting.relaxation import Relaxation
-from harnessgen.evidence.publication import Publication, Standing
 
-GILMORE_GOMORY_SOURCE = Publication(
-    "Gilmore, Gomory: A linear programming approach to the cutting-stock problem, Operations Research 9 (1961)",
-    standing=Standing.FROM_MEMORY,
-)
-FARLEY_SOURCE = Publication(
-    "Farley: A note on bounding a class of linear programming problems, Operations Research 38 (1990)",
-    standing=Standing.FROM_MEMORY,
-)
+# Gilmore, Gomory: A linear programming approach to the cutting-stock problem, Operations Research 9 (1961); bound by
+# Farley: A note on bounding a class of linear programming problems, Operations Research 38 (1990) (from memory).
 
 MOST_ROUNDS = 150
 MOST_LENGTHS = 600

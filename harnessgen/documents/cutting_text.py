@@ -75,9 +75,9 @@ def _buying(plan: CutPlan) -> Iterator[str]:
         yield "Nothing has to be bought."
         return
     yield "To buy:"
-    for family, size, colour, what, count, length_m, cost, _ in table.rows:
-        assert isinstance(length_m, float)
-        times = f"{count} x " if count else ""
-        money = f", cost {plain_number(float(cost), 2)}" if isinstance(cost, float) else ""
-        yield f"  {family} {size} {colour}: {times}{what}, {plain_number(length_m, 3)} m in all{money}"
+    for row in table.rows:
+        wire, times = row.kind.kind, f"{row.count} x " if row.count else ""
+        money = f", cost {plain_number(row.cost, 2)}" if row.cost is not None else ""
+        length = plain_number(row.length_m, 3)
+        yield f"  {wire.family} {wire.size} {wire.colour}: {times}{row.what}, {length} m in all{money}"
     yield from table.notes

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from harnessgen.bench.output_pulses import CAUTIONS, PulsePlan
 from harnessgen.evidence.derivation import Evaluated
 from harnessgen.schedules.output_test import output_test_table
-from harnessgen.schedules.table import cell_text
+from harnessgen.schedules.table import Medium, cell_text
 
 _WIDTH = 110
 
@@ -28,7 +28,8 @@ def _plan_lines(plan: PulsePlan) -> Iterator[str]:
     table = output_test_table([plan])
     shown = {
         column.key: cell_text(column, cell) + (f" {column.unit}" if column.unit and cell is not None else "")
-        for column, cell in zip(table.columns, table.rows[0], strict=True)
+        for column in table.columns
+        for cell in [column.cell_on(Medium.CSV, plan)]
     }
     yield f"{plan.output}, with {plan.sees}, at {shown['speed']}:"
     if not plan.on_ms:

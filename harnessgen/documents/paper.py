@@ -58,7 +58,7 @@ class SheetPicture:
 class Round:
     """One table of a document with what is said and shown before it."""
 
-    table: Table
+    table: Table[Any]
     lines: tuple[Line, ...] = ()
     pictures: tuple[Picture, ...] = ()
     starts_page: bool = False
@@ -119,7 +119,7 @@ def pictures_pdf(sheets: Sequence[SheetPicture], design: str) -> bytes:
 def tables_pdf(
     title: PageTitle,
     status: Status,
-    tables: Iterable[Table],
+    tables: Iterable[Table[Any]],
     design: str,
     paper: Paper = PAPERS["A4 landscape"],
     cautions: Iterable[str] = (LOCAL_CODES,),

@@ -4,6 +4,7 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
+from typing import Any
 
 from harnessgen.bench.half import Half, halves
 from harnessgen.bench.section_net import cavity_reach
@@ -24,7 +25,7 @@ from harnessgen.documents.procedure_steps import (
 from harnessgen.network.network import Network
 from harnessgen.schedules.missed_table import missed_table
 from harnessgen.schedules.status import Status
-from harnessgen.schedules.table import Cell, Column, Table, tick_column
+from harnessgen.schedules.table import Column, Table, tick_column
 from harnessgen.sheets.sheet import PAPERS, Paper
 
 _BOX = "\u25a1"
@@ -32,8 +33,6 @@ _NOW = "Now"
 _WHOLE = "whole harness"
 _BLANK = "______"
 _SIGN_OFF = "Serial ________________   Instrument ________________   Tested by ________________   Date ________________"
-_TIPS = ("what", "one tip", "other tip", "should show", "passes", "if not", "reading")
-_IF_NOT = Column("if_not", "if not")
 
 
 def procedure_pdf(
@@ -43,7 +42,7 @@ def procedure_pdf(
     procedure: Procedure,
     design: str,
     paper: Paper = PAPERS["A4 portrait"],
-    tables: Sequence[Table] = (),
+    tables: Sequence[Table[Any]] = (),
 ) -> bytes:
     """The procedure in the order in which it is safe; `design` is the design's hash.
 
@@ -60,14 +59,15 @@ def procedure_pdf(
 
 
 def _contents(procedure: Procedure, numbers: Mapping[str, str]) -> Round:
-    columns = (Column("block", "block"), Column("phase", "phase"), Column("of", "of"), Column("steps", "steps"))
-    rows = tuple(
-        (str(each.number), each.setup.title, numbers.get(each.setup.section) or _WHOLE, str(len(each.steps)), None)
-        for each in procedure.blocks
+    columns: tuple[Column[Block], ...] = (
+        Column("block", "block", lambda block: str(block.number)),
+        Column("phase", "phase", lambda block: block.setup.title),
+        Column("of", "of", lambda block: numbers.get(block.setup.section) or _WHOLE),
+        Column("steps", "steps", lambda block: str(len(block.steps))),
+        tick_column(),
     )
     notes = (*procedure.finds, *(f"Not tested here: {each}" for each in procedure.not_tested), _SIGN_OFF)
-    table = Table("contents", "Phases", (*columns, tick_column()), rows, notes)
-    return Round(table)
+    return Round(Table("contents", "Phases", columns, tuple(procedure.blocks), notes))
 
 
 def _blocks(network: Network, procedure: Procedure) -> Iterator[Round]:
@@ -98,38 +98,14 @@ def _legend(block: Block, held: Mapping[str, Half]) -> dict[str, str]:
     return {name: reach for (name, reach), _ in counted.most_common()}
 
 
-def _table(block: Block) -> Table:
-    phase, name = block.setup.phase, f"{block.number} {block.setup.title}"
-    step, tick = Column("step", "step"), tick_column("ok", "ok")
-    if phase is Phase.LOOK:
-        seen = (step, Column("look", "look at"), Column("right", "right when"), _IF_NOT, tick)
-        rows = tuple(
-            (each.number, each.action, each.expected.words, pointer_words([each]), None) for each in block.steps
-        )
-        return Table("block", name, seen, rows)
-    if phase in (Phase.STATES, Phase.OUTPUTS):
-        done = (
-            step,
-            Column("do", "do"),
-            Column("happens", "what happens"),
-            _IF_NOT,
-            Column("reading", "reading"),
-            tick,
-        )
-        return Table("block", name, done, tuple(map(_work, block.steps)))
-    columns = (step, *(Column(each.replace(" ", "_"), each) for each in _TIPS), tick)
-    return Table("block", name, columns, tuple(map(_row, rows_of(block))))
-
-
-def _work(step: Step) -> tuple[Cell, ...]:
-    do = f"{step.action}; clamp {step.a.name}" if step.a is not None else step.action
+def _happens(step: Step) -> str:
     happens = [step.expected.words]
     passes = passes_words(step)
     if passes:
         happens.append(f"passes from {passes}")
     if step.reactions is not None:
         happens += _reactions(step.reactions)
-    return (step.number, do, "; ".join(each for each in happens if each), pointer_words([step]), _reading(step), None)
+    return "; ".join(each for each in happens if each)
 
 
 def _reactions(reactions: Reactions) -> list[str]:
@@ -140,24 +116,50 @@ def _reactions(reactions: Reactions) -> list[str]:
     return words
 
 
-def _row(steps: tuple[Step, ...]) -> tuple[Cell, ...]:
-    """One row; of several steps each target has a box of its own."""
-    first = steps[0]
-    one = first.a.name if first.a is not None else ""
+def _other_tip(steps: tuple[Step, ...]) -> str:
+    """The other tip; of several steps each target has a box of its own."""
     names = [step.b.name for step in steps if step.b is not None]
-    other = ", ".join(names) if len(steps) == 1 else " ".join(f"{_BOX}\u00a0{name}" for name in names)
-    return (
-        number_words(steps),
-        action_words(steps),
-        one,
-        other,
-        first.expected.words,
-        passes_words(first),
-        pointer_words(steps),
-        _reading(first),
-        None,
-    )
+    return ", ".join(names) if len(steps) == 1 else " ".join(f"{_BOX}\u00a0{name}" for name in names)
 
 
 def _reading(step: Step) -> str:
     return f"{_BLANK} {step.expected.unit}".rstrip() if step.instrument is not None else ""
+
+
+_TICK = tick_column("ok", "ok")
+_LOOKED_AT: tuple[Column[Step], ...] = (
+    Column("step", "step", lambda step: step.number),
+    Column("look", "look at", lambda step: step.action),
+    Column("right", "right when", lambda step: step.expected.words),
+    Column("if_not", "if not", lambda step: pointer_words([step])),
+    _TICK,
+)
+_WORKED: tuple[Column[Step], ...] = (
+    Column("step", "step", lambda step: step.number),
+    Column("do", "do", lambda step: f"{step.action}; clamp {step.a.name}" if step.a is not None else step.action),
+    Column("happens", "what happens", _happens),
+    Column("if_not", "if not", lambda step: pointer_words([step])),
+    Column("reading", "reading", _reading),
+    _TICK,
+)
+_MEASURED: tuple[Column[tuple[Step, ...]], ...] = (
+    Column("step", "step", number_words),
+    Column("what", "what", action_words),
+    Column("one_tip", "one tip", lambda steps: steps[0].a.name if steps[0].a is not None else ""),
+    Column("other_tip", "other tip", _other_tip),
+    Column("should_show", "should show", lambda steps: steps[0].expected.words),
+    Column("passes", "passes", lambda steps: passes_words(steps[0])),
+    Column("if_not", "if not", pointer_words),
+    Column("reading", "reading", lambda steps: _reading(steps[0])),
+    _TICK,
+)
+"""Steps that share an action, a first tip and a reading to expect are one row."""
+
+
+def _table(block: Block) -> Table[Any]:
+    phase, name = block.setup.phase, f"{block.number} {block.setup.title}"
+    if phase is Phase.LOOK:
+        return Table("block", name, _LOOKED_AT, tuple(block.steps))
+    if phase in (Phase.STATES, Phase.OUTPUTS):
+        return Table("block", name, _WORKED, tuple(block.steps))
+    return Table("block", name, _MEASURED, tuple(rows_of(block)))

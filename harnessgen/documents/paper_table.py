@@ -1,9 +1,11 @@
 """Schedules set out for paper: widths of columns from the packaged lettering, long words broken, spans for items."""
 
+from collections.abc import Sequence
 from functools import lru_cache
+from typing import Any
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.schedules.table import Column, Table, cell_text
+from harnessgen.schedules.table import Column, Medium, Table, cell_text
 from harnessgen.sheets.lettering import drawn_text, text_width_mm, wrap_text
 
 PAD_MM = 1.1
@@ -50,14 +52,15 @@ def _width_mm(text: str, size_mm: float, bold: bool = False) -> float:
     return text_width_mm(text, size_mm, bold)
 
 
-def paper_table(table: Table, width_mm: float) -> PaperTable:
+def paper_table(table: Table[Any], width_mm: float) -> PaperTable:
     """`table` set over at most `width_mm` in letters as large as go; a column that no row fills is left out."""
-    kept = [index for index, column in enumerate(table.columns) if _is_used(table, index, column)]
-    columns = [table.columns[index] for index in kept]
-    texts = [[cell_text(table.columns[index], row[index]) for index in kept] for row in table.rows]
+    columns, cells = table.printed(Medium.PAPER)
+    texts = [list(map(cell_text, columns, row)) for row in cells]
     size_mm, widths = _fitted(columns, texts, width_mm)
     inner = [each - 2 * PAD_MM for each in widths]
-    headings = tuple(_broken(each.title, inner[n], size_mm, bold=True) for n, each in enumerate(columns))
+    headings = tuple(
+        _broken(each.title_on(Medium.PAPER), inner[n], size_mm, bold=True) for n, each in enumerate(columns)
+    )
     rows = tuple(
         tuple(
             PaperCell(() if column.is_tick else _broken(texts[at][n], inner[n], size_mm), column.is_tick, span)
@@ -70,20 +73,14 @@ def paper_table(table: Table, width_mm: float) -> PaperTable:
     return PaperTable(table.title, table.item_rows, size_mm, tuple(widths), sides, headings, rows, table.notes)
 
 
-def _is_used(table: Table, index: int, column: Column) -> bool:
-    if column.is_in_title:
-        return False
-    return column.is_tick or any(row[index] not in (None, "") for row in table.rows)
-
-
-def _span(table: Table, at: int, column: Column) -> int:
+def _span(table: Table[Any], at: int, column: Column[Any]) -> int:
     """Rows that a cell reaches over; 0 where the item's first row covers it."""
     if table.item_rows == 1 or not column.is_of_item:
         return 1
     return 0 if at % table.item_rows else table.item_rows
 
 
-def _fitted(columns: list[Column], texts: list[list[str]], width_mm: float) -> tuple[float, list[float]]:
+def _fitted(columns: Sequence[Column[Any]], texts: list[list[str]], width_mm: float) -> tuple[float, list[float]]:
     """Size of the letters and widths of the columns, between what long words need and what whole texts would take.
 
     Large letters are for tables that need no line broken; small ones for those whose words would not fit otherwise.
@@ -99,11 +96,11 @@ def _fitted(columns: list[Column], texts: list[list[str]], width_mm: float) -> t
     return size_mm, [low * width_mm / least for low, _ in spans]
 
 
-def _span_mm(column: Column, cells: list[str], size_mm: float) -> tuple[float, float]:
+def _span_mm(column: Column[Any], cells: list[str], size_mm: float) -> tuple[float, float]:
     """Least and wished width of a column with its air, mm."""
     air_mm = 2 * PAD_MM + _SLACK_MM
     shown = [] if column.is_tick else [drawn_text(each) for each in cells]
-    words = [_width_mm(each, size_mm, bold=True) for each in drawn_text(column.title).split(" ")]
+    words = [_width_mm(each, size_mm, bold=True) for each in drawn_text(column.title_on(Medium.PAPER)).split(" ")]
     words += [_width_mm(each, size_mm) for cell in shown for each in cell.split(" ")]
     least = min(max(words), _WORD_MOST_MM)
     if column.is_tick:

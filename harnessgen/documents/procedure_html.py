@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
+from typing import Any
 
 from harnessgen.bench.half import Half, halves
 from harnessgen.bench.section_net import cavity_reach
@@ -80,7 +81,7 @@ def procedure_page(
     status: Status,
     procedure: Procedure,
     paper: Paper = PAPERS["A4 portrait"],
-    tables: Sequence[Table] = (),
+    tables: Sequence[Table[Any]] = (),
 ) -> str:
     """The procedure in order, grouped by section and phase, with a face view of each connector that tips go to.
 

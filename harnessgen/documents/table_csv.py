@@ -7,16 +7,17 @@ show; numbers stay numbers.
 
 import unicodedata
 from collections.abc import Iterable
+from typing import Any
 
 from harnessgen.measures.quantity import plain_number
 from harnessgen.schedules.status import Status
-from harnessgen.schedules.table import Cell, Column, Table
+from harnessgen.schedules.table import Cell, Column, Medium, Table
 
 _FORMULA_STARTS = "=+-@\uff1d\uff0b\uff0d\uff20|%"
 """What begins a formula or a command in one spreadsheet or another, the full-width forms included."""
 
 
-def table_csv(tables: Iterable[Table], status: Status) -> str:
+def table_csv(tables: Iterable[Table[Any]], status: Status) -> str:
     """Tables of the same columns (a cut list for each section) as one CSV text; tick columns are left out.
 
     The last column says in every row whether the harness is for build: rows are copied from their heading.
@@ -27,15 +28,15 @@ def table_csv(tables: Iterable[Table], status: Status) -> str:
     listed = list(tables)
     if not listed:
         raise ValueError("there is no table to write")
-    columns = listed[0].columns
-    if any(table.columns != columns for table in listed):
+    columns = listed[0].columns_on(Medium.CSV)
+    if any(table.columns_on(Medium.CSV) != columns for table in listed):
         raise ValueError(f"{listed[0].key}: the tables have different columns")
     stamp = f"{status.banner}: {status.words}" if status.banner else status.release_words
-    lines = [_line([*(_field(column.key) for column in columns if not column.is_tick), "status"])]
+    lines = [_line([*(_field(column.key) for column in columns), "status"])]
     for table in listed:
+        own = table.columns_on(Medium.CSV)
         for row in table.rows:
-            pairs = zip(columns, row, strict=True)
-            cells = [_cell(column, cell) for column, cell in pairs if not column.is_tick]
+            cells = [_cell(column, column.cell_on(Medium.CSV, row)) for column in own]
             lines.append(_line([*cells, _field(stamp)]))
     return "".join(lines)
 
@@ -44,7 +45,7 @@ def _line(fields: Iterable[str]) -> str:
     return ",".join(fields) + "\r\n"
 
 
-def _cell(column: Column, cell: Cell) -> str:
+def _cell(column: Column[Any], cell: Cell) -> str:
     if cell is None:
         return ""
     return _field(defused(cell)) if isinstance(cell, str) else plain_number(float(cell), column.decimals)

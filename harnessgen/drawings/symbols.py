@@ -102,13 +102,6 @@ class _Pen:
         ]
 
 
-def supply_bar(x0: float, x1: float, y: float, name: str, module_mm: float = MODULE_MM) -> Symbol:
-    """A supply: a thick level line from `x0` to `x1` with its name above; conductors hang from it anywhere along it."""
-    bar = Polyline(((x0, y), (x1, y)), 0.36 * module_mm, kind=MarkKind.SUPPLY_BAR, subject=name)
-    words = Text(name, x0 + module_mm, y - 0.7 * module_mm, _NAME_SHARE * module_mm, bold=True, subject=name)
-    return _symbol([bar, words], left=(x0, y), right=(x1, y))
-
-
 def fuse(x: float, y: float, name: str, lines: Sequence[str] = (), module_mm: float = MODULE_MM) -> Symbol:
     """A fuse: a block with the conductor running through it."""
     pen = _Pen(x, y, name, module_mm)
@@ -255,32 +248,6 @@ def make_contact(
     return _symbol(marks, top=pen.at(0, 0), bottom=pen.at(0, 6))
 
 
-def change_over_contact(
-    x: float, y: float, name: str, lines: Sequence[str] = (), module_mm: float = MODULE_MM, pins: Sequence[str] = ()
-) -> Symbol:
-    """A relay contact that changes over: common at the top, below it the resting side left, the working side right.
-
-    Terminals are `common`, `resting` and `working`; `pins` are their numbers in that order, or none.
-    """
-    pen = _Pen(x, y, name, module_mm)
-    marks = [
-        pen.lead((0, 0), (0, 2)),
-        pen.line((0, 2), (-1.25, 4.25)),
-        pen.lead((-2, 6), (-2, 4), (-1.1, 4)),
-        pen.lead((2, 6), (2, 4), (1.1, 4)),
-    ]
-    places = ((0.5, 1.15), (-1.5, 5.7), (2.5, 5.7))
-    # The words keep above the number of the working side, which stands under them.
-    middle = min(3.0, 4.1 - _LINE_PITCH / 2 * len(lines))
-    numbers = [pen.text(pin, *place) for pin, place in zip(pins, places, strict=False)]
-    return _symbol(
-        [*marks, *numbers, *pen.words(lines, 2.7, middle)],
-        common=pen.at(0, 0),
-        resting=pen.at(-2, 6),
-        working=pen.at(2, 6),
-    )
-
-
 def relay_coil(
     x: float, y: float, name: str, lines: Sequence[str] = (), module_mm: float = MODULE_MM, pins: Sequence[str] = ()
 ) -> Symbol:
@@ -289,27 +256,6 @@ def relay_coil(
     numbers = [pen.text(pin, 0.5, down) for pin, down in zip(pins, (1.15, 5.7), strict=False)]
     marks = [pen.lead((0, 0), (0, 2)), pen.block(-2, 2, 2, 4), pen.lead((0, 4), (0, 6)), *numbers]
     return _symbol([*marks, *pen.words(lines, 2.7, 3)], top=pen.at(0, 0), bottom=pen.at(0, 6))
-
-
-def low_side_driver(
-    x: float, y: float, name: str, output: str, lines: Sequence[str] = (), module_mm: float = MODULE_MM
-) -> Symbol:
-    """An output of a controller that switches to ground: an open switch in a panel with the names left, `lines` right.
-
-    `name` is the controller, `output` its output; the terminals are where the conductors cross the edge of the panel.
-    """
-    pen = _Pen(x, y, name, module_mm)
-    left = [words for words in (name, output) if words]
-    wide_mm = max([0.0, *(text_width_mm(words, _NAME_SHARE * module_mm, bold=True) for words in left)])
-    right_mm = max([0.0, *(text_width_mm(words, module_mm) for words in lines)])
-    area = Box(x - 2.4 * module_mm - wide_mm, y, x + 2 * module_mm + right_mm, y + 6 * module_mm)
-    panel = Rectangle(area, _BOLD * module_mm, fill=PANEL_FILL, kind=MarkKind.PANEL, subject=name)
-    start = (area.x0 - x) / module_mm + 0.8
-    names = pen.words([output], start, 3)
-    first = 3 - (len(lines) - 1) / 2 * _LINE_PITCH + 0.36
-    limits = [pen.text(words, 1, first + index * _LINE_PITCH) for index, words in enumerate(lines)]
-    marks = [panel, *_open_contact(pen), *names, *limits]
-    return _symbol(marks, top=pen.at(0, 0), bottom=pen.at(0, 6))
 
 
 def ground(x: float, y: float, name: str, lines: Sequence[str] = (), module_mm: float = MODULE_MM) -> Symbol:
@@ -355,26 +301,3 @@ def splice_dot(
     across = -0.6 if side == "left" else 0.6
     words = pen.text(name, across, 1.35 if lower else -0.75, bold=True, end=side == "left")
     return _symbol([dot, words], top=(x, y))
-
-
-def splice_bar(x0: float, x1: float, y: float, name: str, module_mm: float = MODULE_MM) -> Symbol:
-    """A splice of many wires: a level bar from `x0` to `x1` on which conductors end, each at a place of its own."""
-    bar = Polyline(((x0, y), (x1, y)), 0.5 * module_mm, kind=MarkKind.SPLICE, subject=name)
-    words = Text(name, x1 + 0.5 * module_mm, y + 0.4 * module_mm, _NAME_SHARE * module_mm, bold=True, subject=name)
-    return _symbol([bar, words], left=(x0, y), right=(x1, y))
-
-
-def cavity_plug(x: float, y: float, designator: str, cavity: str, module_mm: float = MODULE_MM) -> Symbol:
-    """A cavity closed with a plug: a small ring with a diagonal cross, with designator, cavity and `plug` beside it."""
-    subject = f"{designator}/{cavity}"
-    pen = _Pen(x, y, subject, module_mm)
-    reach = 0.6 * cos(pi / 4)
-    marks: list[Mark] = [
-        pen.ring(0.6, 0.6),
-        pen.line((-reach, 0.6 - reach), (reach, 0.6 + reach)),
-        pen.line((-reach, 0.6 + reach), (reach, 0.6 - reach)),
-    ]
-    name_mm = text_width_mm(designator, module_mm, bold=True) + 0.35 * module_mm
-    marks.append(Text(designator, *pen.at(1.3, 0.95), module_mm, bold=True, subject=subject))
-    marks.append(Text(f"{cavity} plug", x + 1.3 * module_mm + name_mm, pen.at(0, 0.95)[1], module_mm, subject=subject))
-    return _symbol(marks, top=pen.at(0, 0))

@@ -8,10 +8,9 @@ from harnessgen.evidence.publication import Publication
 from harnessgen.measures.frozen import frozen
 
 _GUM = "JCGM 100:2008, Guide to the expression of uncertainty in measurement"
-RECTANGULAR_SOURCE = Publication(_GUM, "4.3.7 and 4.3.8")
+# The same, 4.3.7 and 4.3.8: rectangular distributions; G.4.1: effective degrees of freedom.
 COMBINATION_SOURCE = Publication(_GUM, "5.1.2")
 EXPANDED_SOURCE = Publication(_GUM, "6.2.1")
-FREEDOM_SOURCE = Publication(_GUM, "G.4.1")
 
 
 @frozen

@@ -18,7 +18,6 @@ from harnessgen.physics.heat_balance import (
     PLASTIC_EMISSIVITY,
     HeatedWire,
     allowed_current_a,
-    conductor_temperature_degc,
     surface_temperature_degc,
 )
 from harnessgen.physics.resistance import TEMPERATURE_SOURCE
@@ -39,21 +38,6 @@ HEAT_SOURCES: tuple[Publication, ...] = (
     TEMPERATURE_SOURCE,
     common_practice(f"emissivity of plastic insulation {PLASTIC_EMISSIVITY}"),
 )
-
-
-def temperature_derivation(
-    title: str, wire: HeatedWire, current_a: float, ambient_degc: float, pressure_pa: float = STANDARD_PRESSURE_PA
-) -> Solved:
-    """Steady conductor temperature of a wire alone in still air, with its balances.
-
-    Raises:
-        ValueError: no steady state exists below the melting point of copper, or the surroundings are impossible.
-    """
-    conductor_degc = conductor_temperature_degc(wire, current_a, ambient_degc, pressure_pa)
-    if math.isinf(conductor_degc):
-        raise ValueError(f"{current_a} A brings the wire to no steady temperature")
-    balances = wire_balances(wire, current_a, conductor_degc, ambient_degc, pressure_pa)
-    return Solved(title, HEAT_EQUATIONS, balances, conductor_degc, "degC", HEAT_SOURCES)
 
 
 def allowed_current_derivation(

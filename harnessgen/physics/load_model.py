@@ -124,15 +124,6 @@ def _at_once(network: Network, load: Load, case: Case, own: Quantity | None, tim
     return LoadOhm(load.name, ohm, "while it works", _STATED, share=1.0 / times.value.value, share_source=times.source)
 
 
-def inrush_ohm(network: Network, load: Load, case: Case = Case.STRONG) -> float | None:
-    """Resistance of a lamp or motor at the moment of switching on, in ohm; None for loads that have no inrush."""
-    kind = kind_of(load, network.parts)
-    if kind not in ("lamp", "motor"):
-        return None
-    held, cold = ((load.name,), ()) if kind == "motor" else ((), (load.name,))
-    return load_resistance(network, load, case, State(stalled=held, cold=cold)).result_ohm
-
-
 def load_character(network: Network, load: Load, ohm: float) -> ConstantPower | ConstantCurrent | None:
     """The law of a load that keeps its power or its current, from the resistance it has at its stated voltage."""
     family = network.parts.loads.get(load.part)

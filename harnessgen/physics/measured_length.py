@@ -8,14 +8,11 @@ from enum import Enum
 from harnessgen.design.design import Design
 from harnessgen.design.measured import path_factor, straight_mm
 from harnessgen.design.route import Stretch
-from harnessgen.evidence.publication import Publication
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity
 from harnessgen.physics.gum import Part, mean_of_readings, rectangular, root_sum_of_squares
 
-_GUM = "JCGM 100:2008, Guide to the expression of uncertainty in measurement"
-TYPE_A_SOURCE = Publication(_GUM, "4.2.3, mean of repeated readings")
-TYPE_B_SOURCE = Publication(_GUM, "4.3.3, stated coverage factor, and 4.3.7, bounds")
+# JCGM 100:2008 (GUM): 4.2.3, mean of repeated readings; 4.3.3, stated coverage factor, and 4.3.7, bounds.
 
 
 class Spread(Enum):

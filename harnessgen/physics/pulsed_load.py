@@ -79,11 +79,6 @@ class PulsedLoad:
     clamp_v: float | None = None
     clamp_source: Publication | None = None
 
-    @property
-    def clamp_j(self) -> float:
-        """Energy that the driver's clamp takes from this load in a pulse, in J; 0 where something else takes it."""
-        return self.clamp_v * self.coil.falling_c if self.clamp_v is not None else 0.0
-
 
 def pulsed_load(
     network: Network, element: Element, ohm: float, driver: Driver, timing: Timing, seen: Seen

@@ -12,8 +12,8 @@ from harnessgen.physics.measured_length import Doubt, Spread, combined_mm, state
 from harnessgen.physics.wire_length import WireLength
 
 NORMAL_SOURCE = Publication("JCGM 100:2008 (GUM)", "G.2, sum of independent values taken as normal")
-DRAWS_SOURCE = Publication("JCGM 101:2008 (GUM, supplement 1)", "5.9 and 7, propagation of distributions by drawing")
-BOUNDS_SOURCE = Publication("JCGM 100:2008 (GUM)", "4.3.7, no value lies outside its bounds")
+# JCGM 101:2008 (GUM, supplement 1): 5.9 and 7, propagation of distributions by drawing.
+# JCGM 100:2008 (GUM): 4.3.7, no value lies outside its bounds.
 
 DRAWS = 200_000
 """Draws of a simulation: a probability of one in a thousand is met within about 7 % of itself."""

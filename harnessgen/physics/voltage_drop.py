@@ -83,11 +83,6 @@ class LoadDrop:
         return self.feed_v + self.return_v
 
     @property
-    def devices_v(self) -> float:
-        """Of the volts lost, those in fuses, switches, relay contacts, drivers and ground points."""
-        return math.fsum(part.drop_v for part in (*self.feed, *self.return_) if not part.is_wiring)
-
-    @property
     def derivation(self) -> Solved:
         """Where the volts across the load come from: all of the loop adds up to the supply's voltage."""
         terms = [(f"{self.supply} without load", self.source_v), (f"inside {self.supply}", -self.inside_v)]

@@ -9,7 +9,7 @@ from harnessgen.network.network import HarnessSection, Network
 from harnessgen.physics.grommets import all_slides
 from harnessgen.physics.slide_order import SlideOn
 from harnessgen.schedules.slide_on import sleeve_side
-from harnessgen.schedules.table import Column, Table, number_column
+from harnessgen.schedules.table import Column, Medium, Table, number_column
 
 ANY_TIME = "any time: it passes all that is finished"
 
@@ -79,31 +79,29 @@ def _sleeves(network: Network, section: HarnessSection) -> Iterator[OrderRow]:
             )  # fmt: skip
 
 
-def order_table(rows: Iterable[OrderRow], section: HarnessSection) -> Table:
+_COLUMNS: tuple[Column[OrderRow], ...] = (
+    Column("section", "section", lambda row: row.section, on=Medium.CSV),
+    Column("thing", "goes on", lambda row: row.thing),
+    Column("place", "over", lambda row: row.place),
+    Column("side", "from the side of", lambda row: row.side),
+    Column("before", "before", lambda row: row.before or ANY_TIME),
+    Column("largest", "largest to pass", lambda row: row.largest),
+    number_column("needed_mm", "needs inside", "mm", lambda row: _known_mm(row.needed_mm)),
+    number_column("inside_mm", "has inside", "mm", lambda row: row.inside_mm),
+    Column("nodes", "things", lambda row: ", ".join(row.nodes), on=Medium.CSV),
+)
+
+
+def _known_mm(needed_mm: float | None) -> float | None:
+    return None if needed_mm is None or math.isinf(needed_mm) else needed_mm
+
+
+def order_table(rows: Iterable[OrderRow], section: HarnessSection) -> Table[OrderRow]:
     """The constraints of a section."""
-    columns = (
-        Column("section", "section", is_in_title=True),
-        Column("thing", "goes on"),
-        Column("place", "over"),
-        Column("side", "from the side of"),
-        Column("before", "before"),
-        Column("largest", "largest to pass"),
-        number_column("needed_mm", "needs inside", "mm"),
-        number_column("inside_mm", "has inside", "mm"),
-        Column("nodes", "things", is_in_title=True),
-    )
-    cells = tuple(
-        (
-            row.section, row.thing, row.place, row.side, row.before or ANY_TIME, row.largest,
-            row.needed_mm if row.needed_mm is not None and not math.isinf(row.needed_mm) else None,
-            row.inside_mm, ", ".join(row.nodes),
-        )
-        for row in rows
-    )  # fmt: skip
     notes = (
         "Goes on, over which stretch or splice, and from which of its sides: the one on which least is in the way.",
         "A thing passes beside the other wires of the stretch; of heat-shrink the inside is that as supplied. Where the"
         " size of a thing is not known, nothing passes it. Sizes of the packaged parts are common practice, no source.",
         "Seals go on before the contact of their wire is crimped: see the cut list.",
     )
-    return Table("assembly-order", f"Order of assembly {section.number}", columns, cells, notes)
+    return Table("assembly-order", f"Order of assembly {section.number}", _COLUMNS, tuple(rows), notes)

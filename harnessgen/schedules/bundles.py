@@ -25,7 +25,7 @@ from harnessgen.physics.stretch_bundle import (
     stretch_bundles,
 )
 from harnessgen.schedules.covering_list import covered_mm
-from harnessgen.schedules.table import Column, Table, number_column
+from harnessgen.schedules.table import Column, Medium, Table, number_column
 
 
 @frozen
@@ -119,42 +119,37 @@ def _lay_words(network: Network, bundle: StretchBundle) -> str:
     return "; ".join(f"{name}: {lay_up([diameter_mm(each) for each in wires])}" for name, wires in cores.items())
 
 
-def bundle_table(rows: tuple[BundleRow, ...], section: HarnessSection, *, has_fixed: bool = False) -> Table:
+_COLUMNS: tuple[Column[BundleRow], ...] = (
+    Column("section", "section", lambda row: row.section, on=Medium.CSV),
+    Column("stretch", "stretch", lambda row: row.bundle.name),
+    number_column("wires", "wires", "", lambda row: len(row.bundle.wires), 0),
+    number_column("diameter_mm", "bundle", "mm", lambda row: row.bundle.diameter.diameter_mm),
+    Column("method", "found by", lambda row: row.bundle.diameter.method.value),
+    Column("covering", "covering", lambda row: row.bundle.covering.name if row.bundle.covering is not None else ""),
+    number_column("fill", "fill", "%", lambda row: _percent(row.bundle.fill), 0),
+    number_column("outside_mm", "outside", "mm", lambda row: row.bundle.outside_mm),
+    number_column("bend_mm", "least bend radius", "mm", lambda row: row.least.radius_mm, 0),
+    Column("bend_by", "for", lambda row: row.least.what, on=Medium.CSV),
+    number_column("clips", "clips", "", lambda row: row.clips, 0),
+    number_column("ties", "ties", "", lambda row: row.ties, 0),
+    Column("fixed", "tape, grommets", lambda row: row.fixed),
+    Column("lay", "lay-up", lambda row: row.lay),
+    number_column("copper_g", "copper", "g", lambda row: row.copper_g),
+    number_column("insulation_g", "insulation", "g", lambda row: row.insulation_g),
+    number_column("covering_g", "covering", "g", lambda row: row.covering_g),
+    number_column("mass_g", "mass", "g", lambda row: row.total_g),
+    Column("marks", "wires in it", lambda row: ", ".join(wire.mark for wire in row.bundle.wires), on=Medium.CSV),
+)
+
+
+def bundle_table(rows: tuple[BundleRow, ...], section: HarnessSection, *, has_fixed: bool = False) -> Table[BundleRow]:
     """The bundles of a section; with a column of tapes and grommets where any section has them (`has_fixed`)."""
-    columns = (
-        Column("section", "section", is_in_title=True),
-        Column("stretch", "stretch"),
-        number_column("wires", "wires", "", 0),
-        number_column("diameter_mm", "bundle", "mm"),
-        Column("method", "found by"),
-        Column("covering", "covering"),
-        number_column("fill", "fill", "%", 0),
-        number_column("outside_mm", "outside", "mm"),
-        number_column("bend_mm", "least bend radius", "mm", 0),
-        Column("bend_by", "for", is_in_title=True),
-        number_column("clips", "clips", "", 0),
-        number_column("ties", "ties", "", 0),
-        *([Column("fixed", "tape, grommets")] if has_fixed else []),
-        Column("lay", "lay-up"),
-        number_column("copper_g", "copper", "g"),
-        number_column("insulation_g", "insulation", "g"),
-        number_column("covering_g", "covering", "g"),
-        number_column("mass_g", "mass", "g"),
-        Column("marks", "wires in it", is_in_title=True),
-    )
-    cells = tuple(_cells(row, has_fixed=has_fixed) for row in rows)
-    return Table("bundles", f"Bundles {section.number}", columns, cells, _notes(rows))
+    columns = tuple(each for each in _COLUMNS if has_fixed or each.key != "fixed")
+    return Table("bundles", f"Bundles {section.number}", columns, rows, _notes(rows))
 
 
-def _cells(row: BundleRow, *, has_fixed: bool) -> tuple[str | float | int | None, ...]:
-    bundle, part = row.bundle, row.bundle.covering
-    fill = bundle.fill
-    return (
-        row.section, bundle.name, len(bundle.wires), bundle.diameter.diameter_mm, bundle.diameter.method.value,
-        part.name if part is not None else "", 100.0 * fill if fill is not None else None, bundle.outside_mm,
-        row.least.radius_mm, row.least.what, row.clips, row.ties, *([row.fixed] if has_fixed else []), row.lay,
-        row.copper_g, row.insulation_g, row.covering_g, row.total_g, ", ".join(wire.mark for wire in bundle.wires),
-    )  # fmt: skip
+def _percent(share: float | None) -> float | None:
+    return None if share is None else 100.0 * share
 
 
 def _notes(rows: tuple[BundleRow, ...]) -> tuple[str, ...]:
@@ -208,19 +203,20 @@ def mass_rows(network: Network, physics: Physics, bundles: tuple[tuple[BundleRow
     return tuple(rows)
 
 
-def mass_table(rows: tuple[MassRow, ...]) -> Table:
+_MASSES: tuple[Column[MassRow], ...] = (
+    Column("section", "section", lambda row: row.section),
+    number_column("copper_g", "copper", "g", lambda row: row.copper_g),
+    number_column("insulation_g", "insulation", "g", lambda row: row.insulation_g),
+    number_column("covering_g", "coverings", "g", lambda row: row.covering_g),
+    number_column("mass_g", "together", "g", lambda row: row.total_g),
+)
+
+
+def mass_table(rows: tuple[MassRow, ...]) -> Table[MassRow]:
     """The mass of copper, insulation and coverings."""
-    columns = (
-        Column("section", "section"),
-        number_column("copper_g", "copper", "g"),
-        number_column("insulation_g", "insulation", "g"),
-        number_column("covering_g", "coverings", "g"),
-        number_column("mass_g", "together", "g"),
-    )
-    cells = tuple((row.section, row.copper_g, row.insulation_g, row.covering_g, row.total_g) for row in rows)
     notes = (
         f"Wires by their cut lengths; copper by its area and {COPPER_SOURCE}.",
         f"{MASS_PRACTICE}; their densities are common practice, no source. Corrugation of conduit is not counted.",
         "Connectors, terminals, splices, clips, ties, tape and grommets come on top.",
     )
-    return Table("mass", "Mass", columns, cells, notes)
+    return Table("mass", "Mass", _MASSES, rows, notes)

@@ -1,13 +1,14 @@
 """The cavity chart: every cavity of every connector half, wired, plugged or empty."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import groupby
 
 from harnessgen.bench.half import Half, contact_in, halves, seal_in
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.wires import Wire
-from harnessgen.schedules.table import Column, Table, tick_column
+from harnessgen.schedules.table import Column, Medium, Table, tick_column
 
 PLUG = "cavity plug"
 EMPTY = "empty"
@@ -56,40 +57,35 @@ def _free(network: Network, section: HarnessSection, half: Half, cavity: str) ->
     return CavityRow(section.number, half.designator, half.contacts, cavity, "", "", "", "", "", fill, "")
 
 
-def cavity_table(network: Network, rows: tuple[CavityRow, ...], section: HarnessSection) -> Table:
+_COLUMNS: tuple[Column[CavityRow], ...] = (
+    Column("section", "section", lambda row: row.section, on=Medium.CSV),
+    Column("connector", "connector", lambda row: row.connector),
+    Column("contacts", "contacts", lambda row: row.contacts),
+    Column("cavity", "cavity", lambda row: row.cavity),
+    Column("mark", "wire", lambda row: row.mark),
+    Column("circuit", "circuit", lambda row: row.circuit),
+    Column("colour", "colour", lambda row: row.colour),
+    Column("size", "size", lambda row: row.size),
+    Column("terminal", "terminal", lambda row: row.terminal),
+    Column("fill", "seal or plug", lambda row: row.fill),
+    Column("other_end", "other end", lambda row: row.other_end),
+    tick_column(),
+)
+
+
+def cavity_table(network: Network, rows: tuple[CavityRow, ...], section: HarnessSection) -> Table[CavityRow]:
     """The cavity charts of a section; unused cavities side by side with the same fill share a row: `3 to 13`."""
-    columns = (
-        Column("section", "section", is_in_title=True),
-        Column("connector", "connector"),
-        Column("contacts", "contacts"),
-        Column("cavity", "cavity"),
-        Column("mark", "wire"),
-        Column("circuit", "circuit"),
-        Column("colour", "colour"),
-        Column("size", "size"),
-        Column("terminal", "terminal"),
-        Column("fill", "seal or plug"),
-        Column("other_end", "other end"),
-        tick_column(),
-    )
-    cells = tuple(
-        (
-            row.section, row.connector, row.contacts, cavity, row.mark, row.circuit, row.colour, row.size,
-            row.terminal, row.fill, row.other_end, None,
-        )
-        for row, cavity in _gathered(rows)
-    )  # fmt: skip
     notes = tuple(_mates(network, section))
-    return Table("cavity-chart", f"Cavity charts {section.number}", columns, cells, notes)
+    return Table("cavity-chart", f"Cavity charts {section.number}", _COLUMNS, tuple(_gathered(rows)), notes)
 
 
-def _gathered(rows: tuple[CavityRow, ...]) -> Iterator[tuple[CavityRow, str]]:
-    """Each row with its cavity in words; of a run of unused cavities the first row stands for all."""
+def _gathered(rows: tuple[CavityRow, ...]) -> Iterator[CavityRow]:
+    """The rows, of a run of unused cavities one for all of them."""
     for _, run in groupby(enumerate(rows), key=lambda pair: _run_key(*pair)):
         own = [row for _, row in run]
         first, last = own[0].cavity, own[-1].cavity
         joint = " and " if len(own) == 2 else " to "
-        yield own[0], first if len(own) == 1 else f"{first}{joint}{last}"
+        yield own[0] if len(own) == 1 else replace(own[0], cavity=f"{first}{joint}{last}")
 
 
 def _run_key(index: int, row: CavityRow) -> tuple[str, str, int]:

@@ -1,21 +1,22 @@
 """All schedules of a harness, made once: for files by kind, and for pages section by section."""
 
 from collections.abc import Mapping
+from typing import Any
 
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
-from harnessgen.schedules.assembly_order import order_rows, order_table
-from harnessgen.schedules.bundles import bundle_rows, bundle_table, mass_rows, mass_table
-from harnessgen.schedules.cavity_chart import cavity_rows, cavity_table
-from harnessgen.schedules.covering_list import covering_rows, covering_table
-from harnessgen.schedules.cut_list import cut_rows, cut_table
-from harnessgen.schedules.cut_sheet import cut_sheet_table
-from harnessgen.schedules.fixing_list import fixing_rows, fixing_table
-from harnessgen.schedules.parts_to_buy import buy_rows, buy_table
-from harnessgen.schedules.recut_list import recut_rows, recut_table
-from harnessgen.schedules.sample_crimps import sample_rows, sample_table
-from harnessgen.schedules.splice_schedule import splice_rows, splice_table
+from harnessgen.schedules.assembly_order import OrderRow, order_rows, order_table
+from harnessgen.schedules.bundles import BundleRow, MassRow, bundle_rows, bundle_table, mass_rows, mass_table
+from harnessgen.schedules.cavity_chart import CavityRow, cavity_rows, cavity_table
+from harnessgen.schedules.covering_list import CoveringRow, covering_rows, covering_table
+from harnessgen.schedules.cut_list import CutRow, cut_rows, cut_table
+from harnessgen.schedules.cut_sheet import CutSheetRow, cut_sheet_table
+from harnessgen.schedules.fixing_list import FixingRow, fixing_rows, fixing_table
+from harnessgen.schedules.parts_to_buy import BuyRow, buy_rows, buy_table
+from harnessgen.schedules.recut_list import RecutRow, recut_rows, recut_table
+from harnessgen.schedules.sample_crimps import SampleRow, sample_rows, sample_table
+from harnessgen.schedules.splice_schedule import SpliceRow, splice_rows, splice_table
 from harnessgen.schedules.table import Table
 
 
@@ -23,14 +24,14 @@ from harnessgen.schedules.table import Table
 class SectionSchedules:
     """The schedules of one section; `sheet` is its cut list as it lies on the bench."""
 
-    cut: Table
-    sheet: Table
-    splices: Table
-    cavities: Table
-    coverings: Table
-    fixings: Table
-    bundles: Table
-    order: Table
+    cut: Table[CutRow]
+    sheet: Table[CutSheetRow]
+    splices: Table[SpliceRow]
+    cavities: Table[CavityRow]
+    coverings: Table[CoveringRow]
+    fixings: Table[FixingRow]
+    bundles: Table[BundleRow]
+    order: Table[OrderRow]
 
 
 @frozen
@@ -38,13 +39,13 @@ class Schedules:
     """The schedules of each section in order, and those of the whole harness."""
 
     sections: tuple[SectionSchedules, ...]
-    samples: Table
-    buy: Table
-    mass: Table
-    recut: Table
+    samples: Table[SampleRow]
+    buy: Table[BuyRow]
+    mass: Table[MassRow]
+    recut: Table[RecutRow]
 
     @property
-    def by_kind(self) -> Mapping[str, tuple[Table, ...]]:
+    def by_kind(self) -> Mapping[str, tuple[Table[Any], ...]]:
         """Tables of the same columns under the stem of their file; some only where there is anything.
 
         Those are the re-cut list (a wire is too short) and the list of clips, tape and grommets.
@@ -66,7 +67,7 @@ class Schedules:
             "parts-to-buy": (self.buy,),
         }
 
-    def for_page(self, *, on_bench: bool) -> tuple[Table, ...]:
+    def for_page(self, *, on_bench: bool) -> tuple[Table[Any], ...]:
         """Tables in the order of a page; `on_bench` takes the cut list with a row for each end of each wire."""
         of_sections = [
             table

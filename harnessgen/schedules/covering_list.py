@@ -11,7 +11,7 @@ from harnessgen.parts.covering import CoveringPart
 from harnessgen.physics.slide_order import SlideOn, slides_on
 from harnessgen.schedules.assembly_order import before_words
 from harnessgen.schedules.length_text import in_inches, inches_text, inches_up
-from harnessgen.schedules.table import Column, Table, number_column, tick_column
+from harnessgen.schedules.table import Column, Medium, Table, in_unit, number_column, tick_column
 
 
 @frozen
@@ -63,33 +63,25 @@ def _why(part: CoveringPart) -> str:
     return f"{plain_number(100 * share, 1)} %" if share else "none"
 
 
-def covering_table(network: Network, rows: tuple[CoveringRow, ...], section: HarnessSection) -> Table:
+_COLUMNS: tuple[Column[CoveringRow], ...] = (
+    Column("section", "section", lambda row: row.section, on=Medium.CSV),
+    Column("stretch", "stretch", lambda row: row.stretch),
+    Column("covering", "covering", lambda row: row.covering),
+    Column("title", "what it is", lambda row: row.title),
+    number_column("covers_mm", "finished", "mm", lambda row: row.covers_mm),
+    Column("covers_in", "finished", lambda row: inches_text(row.covers_mm), "in", is_inches=True),
+    Column("loses", "lost in length", lambda row: row.why),
+    number_column("cut_mm", "cut", "mm", lambda row: row.cut_mm),
+    Column("cut_in", "cut", lambda row: inches_up(row.cut_mm), "in", is_inches=True),
+    Column("goes_on", "slide on", lambda row: row.goes_on),
+    tick_column(),
+)
+
+
+def covering_table(network: Network, rows: tuple[CoveringRow, ...], section: HarnessSection) -> Table[CoveringRow]:
     """The covering list of a section; in a design in inches or feet inches stand beside the millimetres."""
-    has_inches = in_inches(network.design.units.length)
-    columns = (
-        Column("section", "section", is_in_title=True),
-        Column("stretch", "stretch"),
-        Column("covering", "covering"),
-        Column("title", "what it is"),
-        number_column("covers_mm", "finished", "mm"),
-        *([Column("covers_in", "finished", "in")] if has_inches else []),
-        Column("loses", "lost in length"),
-        number_column("cut_mm", "cut", "mm"),
-        *([Column("cut_in", "cut", "in")] if has_inches else []),
-        Column("goes_on", "slide on"),
-        tick_column(),
-    )
-    cells = tuple(
-        (
-            row.section, row.stretch, row.covering, row.title,
-            row.covers_mm, *([inches_text(row.covers_mm)] if has_inches else []),
-            row.why,
-            row.cut_mm, *([inches_up(row.cut_mm)] if has_inches else []),
-            row.goes_on, None,
-        )
-        for row in rows
-    )  # fmt: skip
-    return Table("covering-list", f"Covering list {section.number}", columns, cells, _notes(network, rows, section))
+    columns = in_unit(_COLUMNS, has_inches=in_inches(network.design.units.length))
+    return Table("covering-list", f"Covering list {section.number}", columns, rows, _notes(network, rows, section))
 
 
 def _notes(network: Network, rows: tuple[CoveringRow, ...], section: HarnessSection) -> tuple[str, ...]:

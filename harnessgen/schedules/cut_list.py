@@ -1,6 +1,7 @@
 """The cut list: one row for each wire to cut, in the order in which a person cuts them."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from harnessgen.bench.half import Half, contact_in, halves, seal_in
 from harnessgen.evidence.publication import Standing
@@ -11,10 +12,10 @@ from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.wire_length import WireLength
 from harnessgen.schedules.crimp_force import CrimpForce, crimp_force
-from harnessgen.schedules.length_text import inches_up
+from harnessgen.schedules.length_text import in_inches, inches_up
 from harnessgen.schedules.slide_on import covering_words, slide_on_words
 from harnessgen.schedules.splice_schedule import leaves_towards
-from harnessgen.schedules.table import Column, Table, number_column, tick_column
+from harnessgen.schedules.table import Align, Column, Medium, Table, in_unit, number_column, tick_column
 from harnessgen.source.kind import names_in
 
 
@@ -23,7 +24,8 @@ class CutEnd:
     """One end of a wire to cut: where it goes, what is crimped on, how far to strip, its seal and its label.
 
     `side` is the point of the route towards which it leaves a splice: the side of the barrel. `slide_on` is what has to
-    be on the wire before this end is finished.
+    be on the wire before this end is finished. `pull` is what its crimp has to stand; None where nothing is crimped, or
+    no table holds the size.
     """
 
     place: str
@@ -34,6 +36,7 @@ class CutEnd:
     label: str
     side: str = ""
     slide_on: str = ""
+    pull: CrimpForce | None = None
 
     @property
     def words(self) -> str:
@@ -43,10 +46,7 @@ class CutEnd:
 
 @frozen
 class CutRow:
-    """One wire to cut. `is_given` says that the design itself gives the cut length.
-
-    `pull` is what each of its crimps has to stand; None where nothing is crimped, or no table holds the size.
-    """
+    """One wire to cut. `is_given` says that the design itself gives the cut length."""
 
     section: str
     mark: str
@@ -60,9 +60,13 @@ class CutRow:
     is_given: bool
     end_1: CutEnd
     end_2: CutEnd
-    pull: CrimpForce | None = None
     has_way: bool = True
     """False where both ends lie at one point of the route, and no slack or cut says how far apart they are."""
+
+    @property
+    def pull(self) -> CrimpForce | None:
+        """What each of its crimps has to stand; None where nothing is crimped, or no table holds the size."""
+        return self.end_1.pull or self.end_2.pull
 
 
 def cut_rows(network: Network, physics: Physics, section: HarnessSection) -> tuple[CutRow, ...]:
@@ -106,71 +110,88 @@ def _row(
         is_given=length.given_mm is not None,
         end_1=ends[0],
         end_2=ends[1],
-        pull=crimp_force(wire.size) if any(end.terminal for end in ends) else None,
         has_way=any(leg.length_mm for leg in wire.way) or bool(wire.slack_mm.value) or length.given_mm is not None,
     )
 
 
 def _end(network: Network, held: Mapping[str, Half], wire: Wire, end: WireEnd, slides: _Slides) -> CutEnd:
-    label, slide_on = f"{wire.mark} {end.node}", slide_on_words(network, wire, end, slides)
+    plain = CutEnd(
+        end.node, "", "", 0.0, "", f"{wire.mark} {end.node}", slide_on=slide_on_words(network, wire, end, slides)
+    )
+    pull = crimp_force(wire.size)
     if end.kind is EndKind.SPLICE:
         part, side = network.splice_part(end.designator), leaves_towards(network, wire, end.node)
-        return CutEnd(end.node, f"splice {end.node}", part.name, part.strip_mm.value, "", label, side, slide_on)
+        what, strip_mm = f"splice {end.node}", part.strip_mm.value
+        return replace(plain, what=what, terminal=part.name, strip_mm=strip_mm, side=side, pull=pull)
     if end.kind is EndKind.CAVITY:
         half = held[end.designator]
         contact, seal = contact_in(network, half, end.terminal), seal_in(network, half, end.terminal)
         noun = "half" if half.is_disconnect else "connector"
-        what = f"{noun} {end.designator} cavity {end.terminal}"
-        strip_mm, sealed = contact.strip_mm.value, seal.name if seal else ""
-        return CutEnd(end.node, what, contact.name, strip_mm, sealed, label, "", slide_on)
-    landed = network.contact_at(end)
-    name, strip = (landed.name, landed.strip_mm.value) if landed is not None else ("", 0.0)
+        what, sealed = f"{noun} {end.designator} cavity {end.terminal}", seal.name if seal else ""
+        strip_mm = contact.strip_mm.value
+        return replace(plain, what=what, terminal=contact.name, strip_mm=strip_mm, seal=sealed, pull=pull)
     what = f"{end.designator} terminal {end.terminal}" if end.terminal else end.designator
-    return CutEnd(end.node, what, name, strip, "", label, "", slide_on)
+    landed = network.contact_at(end)
+    if landed is None:
+        return replace(plain, what=what)
+    return replace(plain, what=what, terminal=landed.name, strip_mm=landed.strip_mm.value, pull=pull)
 
 
-COLUMNS = (
-    Column("section", "section", is_in_title=True),
-    Column("mark", "wire"),
-    Column("circuit", "circuit"),
-    Column("colour", "colour"),
-    Column("colour_words", "colour in words"),
-    Column("size", "size"),
-    Column("family", "wire family"),
-    number_column("cut_mm", "cut", "mm"),
-    number_column("needed_mm", "needed", "mm"),
-    number_column("pull_n", "pull", "N"),
-    Column("pull_by", "pull by", is_in_title=True),
-    Column("end_1", "end 1"),
-    Column("terminal_1", "terminal 1"),
-    number_column("strip_1_mm", "strip 1", "mm"),
-    Column("seal_1", "seal 1"),
-    Column("slide_on_1", "slide on first 1"),
-    Column("label_1", "label 1"),
-    Column("end_2", "end 2"),
-    Column("terminal_2", "terminal 2"),
-    number_column("strip_2_mm", "strip 2", "mm"),
-    Column("seal_2", "seal 2"),
-    Column("slide_on_2", "slide on first 2"),
-    Column("label_2", "label 2"),
-    tick_column(),
+_LONG = Medium.CSV | Medium.PAGE
+"""The list with a row for each wire; on paper each end of a wire has a row."""
+
+OF_WIRE: tuple[Column[CutRow], ...] = (
+    Column("section", "section", lambda row: row.section, on=Medium.CSV),
+    tick_column("cut_done", "cut", on=Medium.PAPER, is_of_item=True),
+    Column("mark", "wire", lambda row: row.mark, is_of_item=True),
+    Column("circuit", "circuit", lambda row: row.circuit, is_of_item=True),
+    Column("colour", "colour", lambda row: row.colour, is_of_item=True),
+    Column("colour_words", "colour in words", lambda row: row.colour_words, on=_LONG),
+    Column("size", "size", lambda row: row.size, is_of_item=True),
+    Column("family", "wire family", lambda row: row.family, paper_heading="family", is_of_item=True),
+    Column("cut_mm", "cut", lambda row: row.cut_mm, "mm", Align.RIGHT, is_of_item=True),
+    Column("cut_in", "cut", lambda row: inches_up(row.cut_mm), "in", is_of_item=True, is_inches=True),
+    number_column("needed_mm", "needed", "mm", lambda row: row.needed_mm, on=_LONG),
+    number_column("pull_n", "pull", "N", lambda row: row.pull.force_n if row.pull else None, on=_LONG),
+    Column("pull_by", "pull by", lambda row: str(row.pull.source) if row.pull else "", on=Medium.CSV),
 )
-INCHES = Column("cut_in", "cut", "in")
+"""What a cut list says of a wire."""
+
+OF_END: tuple[Column[CutEnd], ...] = (
+    Column("end", "end", lambda end: end.words),
+    Column("terminal", "terminal", lambda end: end.terminal),
+    Column("strip_mm", "strip", lambda end: end.strip_mm, "mm", Align.RIGHT, is_zero_blank_on_paper=True),
+    number_column("pull_n", "pull", "N", lambda end: end.pull.force_n if end.pull else None, on=Medium.PAPER),
+    Column("seal", "seal", lambda end: end.seal),
+    Column("slide_on", "slide on first", lambda end: end.slide_on),
+    Column("label", "label", lambda end: end.label),
+    tick_column("end_done", "end", on=Medium.PAPER),
+)
+"""What it says of each end."""
 
 
-def cut_table(rows: tuple[CutRow, ...], section: HarnessSection, length_unit: str) -> Table:
+def _numbered(column: Column[CutEnd], number: int) -> Column[CutEnd]:
+    """The column of the first or second end, where one row holds both: `strip_1_mm`, headed `strip 1`."""
+    unit = f"_{column.unit.lower()}" if column.unit else ""
+    return replace(column, key=f"{column.key.removesuffix(unit)}_{number}{unit}", heading=f"{column.heading} {number}")
+
+
+_COLUMNS: tuple[Column[CutRow], ...] = (
+    *OF_WIRE,
+    *(_numbered(each, 1).of(lambda row: row.end_1) for each in OF_END),
+    *(_numbered(each, 2).of(lambda row: row.end_2) for each in OF_END),
+    tick_column(on=Medium.PAGE),
+)
+
+
+def cut_table(rows: tuple[CutRow, ...], section: HarnessSection, length_unit: str) -> Table[CutRow]:
     """The cut list of a section; in a design in inches or feet a column in inches stands beside the millimetres."""
-    at = next(index for index, column in enumerate(COLUMNS) if column.key == "cut_mm") + 1
-    in_inches = length_unit in ("in", "ft")
-    columns = (*COLUMNS[:at], INCHES, *COLUMNS[at:]) if in_inches else COLUMNS
-    cells = []
-    for row in rows:
-        own = _cells(row)
-        cells.append((*own[:at], inches_up(row.cut_mm), *own[at:]) if in_inches else own)
-    return Table("cut-list", f"Cut list {section.number}", columns, tuple(cells), cut_notes(rows, in_inches=in_inches))
+    has_inches = in_inches(length_unit)
+    columns, notes = in_unit(_COLUMNS, has_inches=has_inches), cut_notes(rows, has_inches=has_inches)
+    return Table("cut-list", f"Cut list {section.number}", columns, rows, notes)
 
 
-def cut_notes(rows: tuple[CutRow, ...], *, in_inches: bool) -> tuple[str, ...]:
+def cut_notes(rows: tuple[CutRow, ...], *, has_inches: bool) -> tuple[str, ...]:
     """What the columns of a cut list mean, and where its crimp forces come from."""
     notes = [
         "Cut is the length to cut; needed is the most likely length by the route, with what both ends take.",
@@ -182,7 +203,7 @@ def cut_notes(rows: tuple[CutRow, ...], *, in_inches: bool) -> tuple[str, ...]:
             f"Do not cut {names_in(lost)} by this list: both ends lie at one point of the route, and nothing says"
             " how far apart they are. Measure the way, and give it as slack, or as points of the route of their own."
         )
-    if in_inches:
+    if has_inches:
         notes.append("Inches are the millimetres rounded up to the next sixteenth.")
     given = ", ".join(row.mark for row in rows if row.is_given)
     if given:
@@ -206,13 +227,3 @@ def cut_notes(rows: tuple[CutRow, ...], *, in_inches: bool) -> tuple[str, ...]:
 def has_crimp(row: CutRow) -> bool:
     """True where a terminal or a splice is crimped to one of the ends."""
     return bool(row.end_1.terminal or row.end_2.terminal)
-
-
-def _cells(row: CutRow) -> tuple[str | float | None, ...]:
-    head = (row.section, row.mark, row.circuit, row.colour, row.colour_words, row.size, row.family)
-    pull: tuple[float | None, str] = (row.pull.force_n, str(row.pull.source)) if row.pull else (None, "")
-    return (*head, row.cut_mm, row.needed_mm, *pull, *_end_cells(row.end_1), *_end_cells(row.end_2), None)
-
-
-def _end_cells(end: CutEnd) -> tuple[str | float, ...]:
-    return (end.words, end.terminal, end.strip_mm, end.seal, end.slide_on, end.label)

@@ -8,37 +8,9 @@ from harnessgen.measures.quantity import plain_number
 from harnessgen.schedules.status import Status
 from harnessgen.schedules.table import Column, Table
 
-_HEAD = (
-    Column("severity", "severity"),
-    Column("rule", "rule"),
-    Column("subject", "about"),
-    Column("message", "what is wrong"),
-    Column("numbers", "deciding numbers"),
-    Column("place", "in the design"),
-)
 
-
-def standing_table(status: Status) -> Table:
-    """Findings that stand, most serious first, each with what would mend it."""
-    columns = (*_HEAD, Column("mend", "mend"))
-    rows = tuple(
-        (*_cells(each), "; or ".join(filter(None, (each.mend, *each.other_remedies)))) for each in status.standing
-    )
-    return Table("findings", "Findings that stand", columns, rows, tuple(_unexamined(status.not_examined)))
-
-
-def accepted_table(status: Status) -> Table:
-    """Findings that the design accepts, each with its reason."""
-    columns = (*_HEAD, Column("reason", "accepted, because"))
-    rows = tuple((*_cells(each), each.accepted or "") for each in status.accepted)
-    return Table("accepted-findings", "Accepted findings", columns, rows)
-
-
-def _cells(finding: Finding) -> tuple[str, ...]:
-    subject = ", ".join(finding.subjects) or finding.subject
-    place = str(finding.place) if finding.place.file else ""
-    numbers = "; ".join(_number(each) for each in finding.numbers)
-    return (finding.severity.value, finding.rule, subject, finding.message, numbers, place)
+def _mends(finding: Finding) -> str:
+    return "; or ".join(filter(None, (finding.mend, *finding.other_remedies)))
 
 
 def _number(number: Number) -> str:
@@ -46,6 +18,32 @@ def _number(number: Number) -> str:
     shown = f"{number.name} {value} {number.unit}".rstrip() if number.unit != "1" else f"{number.name} {value}"
     # Where it comes from would fill the cell; that it was not looked up has to stand on every page.
     return f"{shown} (from memory)" if Standing.FROM_MEMORY.value in number.source else shown
+
+
+_HEAD: tuple[Column[Finding], ...] = (
+    Column("severity", "severity", lambda finding: finding.severity.value),
+    Column("rule", "rule", lambda finding: finding.rule),
+    Column("subject", "about", lambda finding: ", ".join(finding.subjects) or finding.subject),
+    Column("message", "what is wrong", lambda finding: finding.message),
+    Column("numbers", "deciding numbers", lambda finding: "; ".join(map(_number, finding.numbers))),
+    Column("place", "in the design", lambda finding: str(finding.place) if finding.place.file else ""),
+)
+_STANDING: tuple[Column[Finding], ...] = (*_HEAD, Column("mend", "mend", _mends))
+_ACCEPTED: tuple[Column[Finding], ...] = (
+    *_HEAD,
+    Column("reason", "accepted, because", lambda finding: finding.accepted or ""),
+)
+
+
+def standing_table(status: Status) -> Table[Finding]:
+    """Findings that stand, most serious first, each with what would mend it."""
+    notes = tuple(_unexamined(status.not_examined))
+    return Table("findings", "Findings that stand", _STANDING, status.standing, notes)
+
+
+def accepted_table(status: Status) -> Table[Finding]:
+    """Findings that the design accepts, each with its reason."""
+    return Table("accepted-findings", "Accepted findings", _ACCEPTED, status.accepted)
 
 
 def _unexamined(rules: Sequence[NotExamined]) -> list[str]:

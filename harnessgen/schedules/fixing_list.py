@@ -18,7 +18,7 @@ from harnessgen.schedules.assembly_order import before_words
 from harnessgen.schedules.bundles import supports
 from harnessgen.schedules.covering_list import covered_mm
 from harnessgen.schedules.length_text import dimension_words, in_inches, inches_up, length_words
-from harnessgen.schedules.table import Column, Table, number_column, tick_column
+from harnessgen.schedules.table import Column, Medium, Table, in_unit, number_column, tick_column
 
 
 @frozen
@@ -130,34 +130,35 @@ def _cut_mm(network: Network, fixing: Fixing, part: TapePart, around_mm: float |
     return max(math.ceil(fixing.length_mm / advance_mm * turn_mm / step_mm - 1e-9), 1) * step_mm
 
 
-def fixing_table(network: Network, rows: tuple[FixingRow, ...], section: HarnessSection) -> Table:
-    """The list of a section; in a design in inches or feet the tape to cut stands in inches too."""
-    has_inches = in_inches(network.design.units.length)
-    columns = (
-        Column("section", "section", is_in_title=True),
-        Column("kind", "put on"),
-        Column("name", "name"),
-        Column("what", "what it is"),
-        Column("stretch", "stretch"),
-        Column("place", "place (in)" if has_inches else "place (mm)"),
-        Column("datum", "from"),
-        number_column("count", "pieces", "", 0),
-        number_column("around_mm", "around", "mm"),
-        number_column("covers_mm", "covers", "mm"),
-        number_column("cut_mm", "tape", "mm"),
-        *([Column("cut_in", "tape", "in")] if has_inches else []),
-        Column("goes_on", "slide on"),
+def _columns(unit: str) -> tuple[Column[FixingRow], ...]:
+    has_inches = in_inches(unit)
+    every: tuple[Column[FixingRow], ...] = (
+        Column("section", "section", lambda row: row.section, on=Medium.CSV),
+        Column("kind", "put on", lambda row: row.kind),
+        Column("name", "name", lambda row: row.name),
+        Column("what", "what it is", lambda row: f"{row.title}, {row.what}" if row.title else row.what),
+        Column("stretch", "stretch", lambda row: row.stretch),
+        Column("place", "place", lambda row: row.place, "in" if has_inches else "mm"),
+        Column("datum", "from", lambda row: row.datum),
+        number_column("count", "pieces", "", lambda row: row.count, 0),
+        number_column("around_mm", "around", "mm", lambda row: row.around_mm),
+        number_column("covers_mm", "covers", "mm", lambda row: row.covers_mm),
+        number_column("cut_mm", "tape", "mm", lambda row: row.cut_mm),
+        Column("cut_in", "tape", lambda row: _inches(row.cut_mm), "in", is_inches=True),
+        Column("goes_on", "slide on", lambda row: row.goes_on),
         tick_column(),
     )
-    cells = tuple(
-        (
-            row.section, row.kind, row.name, f"{row.title}, {row.what}" if row.title else row.what, row.stretch,
-            row.place, row.datum, row.count, row.around_mm, row.covers_mm, row.cut_mm,
-            *([inches_up(row.cut_mm) if row.cut_mm is not None else ""] if has_inches else []), row.goes_on, None,
-        )
-        for row in rows
-    )  # fmt: skip
-    return Table("fixing-list", f"Clips, tape and grommets {section.number}", columns, cells, _notes(rows))
+    return in_unit(every, has_inches=has_inches)
+
+
+def _inches(cut_mm: float | None) -> str:
+    return inches_up(cut_mm) if cut_mm is not None else ""
+
+
+def fixing_table(network: Network, rows: tuple[FixingRow, ...], section: HarnessSection) -> Table[FixingRow]:
+    """The list of a section; in a design in inches or feet the tape to cut stands in inches too."""
+    columns = _columns(network.design.units.length)
+    return Table("fixing-list", f"Clips, tape and grommets {section.number}", columns, rows, _notes(rows))
 
 
 def _notes(rows: tuple[FixingRow, ...]) -> tuple[str, ...]:

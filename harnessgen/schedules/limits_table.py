@@ -49,14 +49,15 @@ def _row(applied: Limit, applies_to: str) -> LimitRow:
     return LimitRow(applied.name, text, unit, applies_to, str(applied.source))
 
 
-def limits_table(rows: tuple[LimitRow, ...]) -> Table:
+_COLUMNS: tuple[Column[LimitRow], ...] = (
+    Column("limit", "limit", lambda row: row.name),
+    Column("value", "value", lambda row: row.value),
+    Column("unit", "unit", lambda row: row.unit),
+    Column("applies_to", "applies to", lambda row: row.applies_to),
+    Column("source", "source", lambda row: row.source),
+)
+
+
+def limits_table(rows: tuple[LimitRow, ...]) -> Table[LimitRow]:
     """The table of the limits that applied."""
-    columns = (
-        Column("limit", "limit"),
-        Column("value", "value"),
-        Column("unit", "unit"),
-        Column("applies_to", "applies to"),
-        Column("source", "source"),
-    )
-    cells = tuple((row.name, row.value, row.unit, row.applies_to, row.source) for row in rows)
-    return Table("limits", "Limits that applied", columns, cells)
+    return Table("limits", "Limits that applied", _COLUMNS, rows)

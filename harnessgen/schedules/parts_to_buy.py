@@ -213,22 +213,21 @@ def _fixings(network: Network) -> Iterator[BuyRow]:
         yield BuyRow("grommet", "", what, grommets[what], 0, "pieces")
 
 
-def buy_table(network: Network, rows: tuple[BuyRow, ...]) -> Table:
+_COLUMNS: tuple[Column[BuyRow], ...] = (
+    Column("kind", "kind", lambda row: row.kind),
+    Column("part", "part", lambda row: row.part),
+    Column("what", "what it is", lambda row: row.what),
+    number_column("needed", "in the harness", "", lambda row: row.needed, 2),
+    number_column("extra", "on top", "", lambda row: row.extra, 2),
+    number_column("buy", "buy", "", lambda row: row.buy),
+    Column("unit", "unit", lambda row: row.unit),
+    Column("why", "of that on top", lambda row: row.why),
+    tick_column("bought", "bought"),
+)
+
+
+def buy_table(network: Network, rows: tuple[BuyRow, ...]) -> Table[BuyRow]:
     """The parts to buy for a whole harness."""
-    columns = (
-        Column("kind", "kind"),
-        Column("part", "part"),
-        Column("what", "what it is"),
-        number_column("needed", "in the harness", "", 2),
-        number_column("extra", "on top", "", 2),
-        number_column("buy", "buy", ""),
-        Column("unit", "unit"),
-        Column("why", "of that on top"),
-        tick_column("bought", "bought"),
-    )
-    cells = tuple(
-        (row.kind, row.part, row.what, row.needed, row.extra, row.buy, row.unit, row.why, None) for row in rows
-    )
     wire, part, sample = (limit(name, network.design.limits) for name in ("wire-scrap", "part-scrap", "sample-wire"))
     sample_words = length_with_unit(sample.value.value, network.design.units.length)
     notes = (
@@ -238,4 +237,4 @@ def buy_table(network: Network, rows: tuple[BuyRow, ...]) -> Table:
         "Not counted: loads, switches, supplies, what the harness plugs into, wire that is there already,"
         " spare fuses, ties, labels, and the clips of stretches that name none.",
     )
-    return Table("parts-to-buy", "Parts to buy", columns, cells, notes)
+    return Table("parts-to-buy", "Parts to buy", _COLUMNS, rows, notes)

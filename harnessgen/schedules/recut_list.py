@@ -24,6 +24,21 @@ class RecutRow:
     remedy: Remedy | None
 
     @property
+    def kind(self) -> RemedyKind:
+        """What is done: where no other remedy was looked for, the wire is cut longer."""
+        return self.remedy.kind if self.remedy is not None else RemedyKind.LENGTHEN
+
+    @property
+    def is_recut(self) -> bool:
+        """True where the wire is cut anew."""
+        return self.kind is RemedyKind.LENGTHEN
+
+    @property
+    def wins_mm(self) -> float:
+        """Length that the remedy wins, mm."""
+        return self.remedy.gain_mm if self.remedy is not None else self.recut_mm - self.has_mm
+
+    @property
     def others(self) -> str:
         """What the remedy does to the other wires: `21D needs 4 mm more, 12 mm to spare`."""
         effects = self.remedy.effects if self.remedy is not None else ()
@@ -49,33 +64,22 @@ def _rows(network: Network, physics: Physics) -> Iterator[RecutRow]:
             yield RecutRow(mark, short_mm, has_mm, recut_mm, remedy)
 
 
-def recut_table(rows: tuple[RecutRow, ...]) -> Table:
+_COLUMNS: tuple[Column[RecutRow], ...] = (
+    Column("mark", "wire", lambda row: row.mark),
+    number_column("short_mm", "short by", "mm", lambda row: row.short_mm),
+    number_column("has_mm", "has", "mm", lambda row: row.has_mm),
+    number_column("recut_mm", "cut anew to", "mm", lambda row: row.recut_mm if row.is_recut else None),
+    Column("remedy", "what would do", lambda row: row.kind.value),
+    Column("how", "how", lambda row: row.remedy.words.partition(" (wins ")[0] if row.remedy is not None else ""),
+    number_column("wins_mm", "wins", "mm", lambda row: row.wins_mm),
+    Column("others", "what it does to others", lambda row: row.others),
+)
+
+
+def recut_table(rows: tuple[RecutRow, ...]) -> Table[RecutRow]:
     """The re-cut list."""
-    columns = (
-        Column("mark", "wire"),
-        number_column("short_mm", "short by", "mm"),
-        number_column("has_mm", "has", "mm"),
-        number_column("recut_mm", "cut anew to", "mm"),
-        Column("remedy", "what would do"),
-        Column("how", "how"),
-        number_column("wins_mm", "wins", "mm"),
-        Column("others", "what it does to others"),
-    )
-    cells = tuple(
-        (
-            row.mark,
-            row.short_mm,
-            row.has_mm,
-            row.recut_mm if row.remedy is None or row.remedy.kind is RemedyKind.LENGTHEN else None,
-            row.remedy.kind.value if row.remedy is not None else RemedyKind.LENGTHEN.value,
-            row.remedy.words.partition(" (wins ")[0] if row.remedy is not None else "",
-            row.remedy.gain_mm if row.remedy is not None else row.recut_mm - row.has_mm,
-            row.others,
-        )
-        for row in rows
-    )
     notes = (
         "Each line is one remedy that by itself makes the wire reach, computed on the changed design; none makes"
         " another wire of stated length fall short. A connector's freedom is not counted as length until it is used.",
     )
-    return Table("recut-list", "Wires that are too short, and what would do", columns, cells, notes)
+    return Table("recut-list", "Wires that are too short, and what would do", _COLUMNS, rows, notes)

@@ -47,25 +47,20 @@ def sample_rows(network: Network) -> tuple[SampleRow, ...]:
     return tuple(sorted(rows, key=lambda row: (row.is_splice, *map(natural_key, (row.terminal, row.size, row.family)))))
 
 
-def sample_table(network: Network, rows: Iterable[SampleRow]) -> Table:
+_COLUMNS: tuple[Column[SampleRow], ...] = (
+    Column("terminal", "terminal", lambda row: row.terminal),
+    Column("size", "size", lambda row: row.size),
+    Column("family", "wire family", lambda row: row.family),
+    number_column("crimps", "crimps in the harness", "", lambda row: row.crimps),
+    number_column("samples", "samples", "", lambda row: row.samples),
+    number_column("pull_n", "pull", "N", lambda row: row.pull.force_n if row.pull else None),
+    Column("pull_by", "pull by", lambda row: str(row.pull.source) if row.pull else "not in the tables"),
+    tick_column(),
+)
+
+
+def sample_table(network: Network, rows: Iterable[SampleRow]) -> Table[SampleRow]:
     """The sample crimps of a harness, with room to tick."""
-    columns = (
-        Column("terminal", "terminal"),
-        Column("size", "size"),
-        Column("family", "wire family"),
-        number_column("crimps", "crimps in the harness", ""),
-        number_column("samples", "samples", ""),
-        number_column("pull_n", "pull", "N"),
-        Column("pull_by", "pull by"),
-        tick_column(),
-    )
-    cells = tuple(
-        (
-            row.terminal, row.size, row.family, row.crimps, row.samples,
-            row.pull.force_n if row.pull else None, str(row.pull.source) if row.pull else "not in the tables", None,
-        )
-        for row in rows
-    )  # fmt: skip
     wire, crimps = (limit(name, network.design.limits) for name in ("sample-wire", "sample-crimps"))
     wire_words = length_with_unit(wire.value.value, network.design.units.length)
     notes = (
@@ -73,4 +68,4 @@ def sample_table(network: Network, rows: Iterable[SampleRow]) -> Table:
         f"Number of samples: {crimps.source}.",
         "A sample that gives below its pull: set the tool anew, and crimp and pull all samples again.",
     )
-    return Table("sample-crimps", "Sample crimps", columns, cells, notes)
+    return Table("sample-crimps", "Sample crimps", _COLUMNS, tuple(rows), notes)

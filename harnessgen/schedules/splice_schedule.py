@@ -5,7 +5,7 @@ from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.wires import Wire
 from harnessgen.schedules.length_text import length_with_unit
-from harnessgen.schedules.table import Column, Table, number_column, tick_column
+from harnessgen.schedules.table import Column, Medium, Table, number_column, tick_column
 
 
 @frozen
@@ -70,28 +70,23 @@ def leaves_towards(network: Network, wire: Wire, splice: str) -> str:
     return first.to_point if first.start == node else first.from_point
 
 
-def splice_table(rows: tuple[SpliceRow, ...], section: HarnessSection) -> Table:
+_COLUMNS: tuple[Column[SpliceRow], ...] = (
+    Column("section", "section", lambda row: row.section, on=Medium.CSV),
+    Column("splice", "splice", lambda row: row.splice),
+    Column("place", "place on the route", lambda row: row.place),
+    Column("part", "splice family", lambda row: row.part),
+    Column("mark", "wire", lambda row: row.mark),
+    Column("circuit", "circuit", lambda row: row.circuit),
+    Column("colour", "colour", lambda row: row.colour),
+    Column("size", "size", lambda row: row.size),
+    number_column("strip_mm", "strip", "mm", lambda row: row.strip_mm),
+    Column("leaves_towards", "leaves towards", lambda row: row.leaves_towards),
+    Column("other_end", "other end", lambda row: row.other_end),
+    tick_column(),
+)
+
+
+def splice_table(rows: tuple[SpliceRow, ...], section: HarnessSection) -> Table[SpliceRow]:
     """The splice schedule of a section."""
-    columns = (
-        Column("section", "section", is_in_title=True),
-        Column("splice", "splice"),
-        Column("place", "place on the route"),
-        Column("part", "splice family"),
-        Column("mark", "wire"),
-        Column("circuit", "circuit"),
-        Column("colour", "colour"),
-        Column("size", "size"),
-        number_column("strip_mm", "strip", "mm"),
-        Column("leaves_towards", "leaves towards"),
-        Column("other_end", "other end"),
-        tick_column(),
-    )
-    cells = tuple(
-        (
-            row.section, row.splice, row.place, row.part, row.mark, row.circuit, row.colour, row.size,
-            row.strip_mm, row.leaves_towards, row.other_end, None,
-        )
-        for row in rows
-    )  # fmt: skip
     notes = ("Place is measured from the centre of the breakout or point that is named first.",)
-    return Table("splice-schedule", f"Splice schedule {section.number}", columns, cells, notes)
+    return Table("splice-schedule", f"Splice schedule {section.number}", _COLUMNS, rows, notes)

@@ -13,6 +13,7 @@ from harnessgen.schedules.output_test import output_test_on_sheet, output_test_t
 from tests.bench.proving import text_of
 from tests.line import physics_of
 from tests.physics.simulator import SHARP_V, needs_simulator, transient
+from tests.schedules.reading import keyed
 
 CYCLES_MS = {
     300: (400, 340),
@@ -86,8 +87,8 @@ def test_warming_by_hand_and_not_known() -> None:
     assert rise is not None
     assert rise.result == pytest.approx(1.0)
     assert coil_rise(Load(name="L1"), 3.85) is None
-    rows = output_test_table(plans_of(text_of("flat-six"), 600.0)).rows
-    assert {row[-1] for row in rows} == {"not known", ""}
+    rows = keyed(output_test_table(plans_of(text_of("flat-six"), 600.0)))
+    assert {row["warms"] for row in rows} == {"not known", ""}
 
 
 def test_a_stated_winding_is_printed() -> None:

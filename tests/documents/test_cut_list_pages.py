@@ -4,6 +4,7 @@ import csv
 import io
 import re
 from html.parser import HTMLParser
+from operator import itemgetter
 
 import pytest
 
@@ -19,7 +20,10 @@ from tests.line import FLAT_SIX, edited, physics_of
 
 ERROR = status_of([Finding("wire-overload", Severity.ERROR, "21A", NOWHERE, "Wire 21A <b>carries</b> too much.")])
 TABLE = Table(
-    "t", "T", (Column("name", "name"), number_column("mm", "long", "mm"), tick_column()), (("x", 1.25, None),)
+    "t",
+    "T",
+    (Column("name", "name", itemgetter(0)), number_column("mm", "long", "mm", itemgetter(1)), tick_column()),
+    (("x", 1.25),),
 )
 NASTY = "<script>alert(1)</script>"
 
@@ -74,13 +78,13 @@ def test_what_is_no_formula_stays_as_it_is() -> None:
     """Marks, colours and minus signs inside a text are untouched; a number stays a number."""
     for text in ("21A", "BU/WH", "a-b", "C1/14", "über = 3"):
         assert defused(text) == text
-    table = Table("t", "T", (number_column("v", "v", "V"),), ((-3.5,),))
+    table = Table("t", "T", (number_column("v", "v", "V", float),), (-3.5,))
     assert read(table_csv([table], Status()))[1][0] == "-3.5"
 
 
 def test_quotes_commas_and_lines_survive() -> None:
     """RFC 4180: a field with comma or quote is quoted; a line break becomes a blank, so a row is one line."""
-    table = Table("t", "T", (Column("a", "a"), Column("b", "b")), (('say "x", then\ny', "z"),))
+    table = Table("t", "T", (Column("a", "a", str), Column("b", "b", lambda _: "z")), ('say "x", then\ny',))
     text = table_csv([table], Status())
     assert '"say ""x"", then y",z' in text
     assert read(text)[1][:2] == ['say "x", then y', "z"]
@@ -93,7 +97,7 @@ def test_csv_says_what_it_is_released_for() -> None:
     with pytest.raises(ValueError, match="no table"):
         table_csv([], Status())
     with pytest.raises(ValueError, match="different columns"):
-        table_csv([TABLE, Table("u", "U", (Column("b", "b"),), ())], Status())
+        table_csv([TABLE, Table("u", "U", (Column("b", "b", str),), ())], Status())
 
 
 def test_a_page_fetches_and_runs_nothing() -> None:

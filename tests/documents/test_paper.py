@@ -22,7 +22,7 @@ from harnessgen.source.place import NOWHERE
 
 POINTS_PER_MM = 72 / 25.4
 TITLE = PageTitle("Cut list", "A harness", "XY-1", "C", "2026-11-20")
-COLUMNS = (Column("name", "name"), number_column("mm", "long", "mm"), tick_column())
+COLUMNS = (Column("name", "name", str), number_column("mm", "long", "mm", lambda _: 1.5), tick_column())
 ERROR = status_of([Finding("wire-overload", Severity.ERROR, "21A", NOWHERE, "Wire 21A carries too much.")])
 HOSTILE = (
     "#panic()", "*bold*", "_slanted_", "$x$", "`raw`", 'say "x"', "a\\b", "<label>", "@ref", "= head", "// gone",
@@ -38,10 +38,8 @@ def text_of(pdf: bytes) -> str:
     return "\n".join(page.extract_text() for page in read(pdf).pages)
 
 
-def table(*names: str, count: int = 1) -> Table:
-    return Table(
-        "t", "A table", COLUMNS, tuple((name, 1.5, None) for name in names for _ in range(count)), ("A note.",)
-    )
+def table(*names: str, count: int = 1) -> Table[str]:
+    return Table("t", "A table", COLUMNS, tuple(name for name in names for _ in range(count)), ("A note.",))
 
 
 def drawing(paper_name: str, **block: Any) -> Sheet:

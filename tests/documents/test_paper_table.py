@@ -1,10 +1,12 @@
 """Schedules on paper: columns fit the page, letters stay readable, an item keeps its rows together."""
 
+from operator import itemgetter
+
 import pytest
 
 from harnessgen.documents.paper_table import PAD_MM, paper_table
 from harnessgen.schedules.collection import schedules_of
-from harnessgen.schedules.table import Column, Table, number_column, tick_column
+from harnessgen.schedules.table import Column, Medium, Table, number_column, tick_column
 from harnessgen.sheets.lettering import text_width_mm
 from tests.documents.small_designs import TWO_SUPPLIES
 from tests.line import FLAT_SIX, physics_of
@@ -30,8 +32,8 @@ def test_every_schedule_fits_the_page(text: str) -> None:
 
 def test_forty_columns_of_words_are_squeezed_to_the_page() -> None:
     """Where not even the longest words have room, the columns share the page and words are broken."""
-    columns = tuple(Column(f"c{number}", "heading") for number in range(40))
-    shown = paper_table(Table("t", "T", columns, (("incomprehensible",) * 40,)), WIDTH_MM)
+    columns = tuple(Column(f"c{number}", "heading", str) for number in range(40))
+    shown = paper_table(Table("t", "T", columns, ("incomprehensible",)), WIDTH_MM)
     assert sum(shown.widths_mm) == pytest.approx(WIDTH_MM)
     assert shown.size_mm == 2.0
     assert {"".join(cell.lines) for cell in shown.rows[0]} == {"incomprehensible"}
@@ -39,16 +41,25 @@ def test_forty_columns_of_words_are_squeezed_to_the_page() -> None:
 
 def test_an_empty_column_is_left_out_and_a_tick_stays() -> None:
     """A column without a text takes no room; a column said in the title neither; boxes stay."""
-    columns = (Column("s", "section", is_in_title=True), Column("a", "a"), number_column("b", "b", "mm"), tick_column())
-    shown = paper_table(Table("t", "T", columns, (("A", "x", None, None),)), WIDTH_MM)
+    columns = (
+        Column("s", "section", str, on=Medium.CSV),
+        Column("a", "a", str),
+        number_column("b", "b", "mm", lambda _: None),
+        tick_column(),
+    )
+    shown = paper_table(Table("t", "T", columns, ("A",)), WIDTH_MM)
     assert [heading[0] for heading in shown.headings] == ["a", "done"]
     assert [cell.tick for cell in shown.rows[0]] == [False, True]
 
 
 def test_a_wire_has_one_cell_and_each_end_its_own() -> None:
     """Of two rows of a wire the first holds what is of the wire, over both; an empty cell of an end is not merged."""
-    columns = (Column("w", "wire", is_of_item=True), Column("e", "end"), Column("s", "seal"))
-    table = Table("t", "T", columns, (("1A", "C1", "seal-1"), (None, "S1", "")), item_rows=2)
+    columns = (
+        Column("w", "wire", lambda _: "1A", is_of_item=True),
+        Column("e", "end", itemgetter(0)),
+        Column("s", "seal", itemgetter(1)),
+    )
+    table = Table("t", "T", columns, (("C1", "seal-1"), ("S1", "")), item_rows=2)
     first, second = paper_table(table, WIDTH_MM).rows
     assert [cell.span for cell in first] == [2, 1, 1]
     assert [(cell.lines, cell.span) for cell in second] == [(("S1",), 1), (("",), 1)]

@@ -13,6 +13,7 @@ from harnessgen.bench.proof import Proofs
 from harnessgen.documents import proof_json, proof_text
 from harnessgen.schedules.coverage_table import alike_table, coverage_table, untested_table
 from tests.bench.proving import DESIGNS, proofs_of, shown_by, text_of
+from tests.schedules.reading import keyed
 
 
 def told(proofs: Proofs) -> Any:
@@ -69,7 +70,7 @@ def test_people_read_the_same_counts(name: str) -> None:
     """Counted anew: a line of each class in the text, a row of each in the table."""
     proofs = proofs_of(text_of(name))
     text = proof_text.render(proofs)
-    rows = {row[0]: row for row in coverage_table(proofs).rows}
+    rows = {row["fault"]: row for row in keyed(coverage_table(proofs))}
     shown = Counter(
         fault.kind.value
         for fault, steps in zip(proofs.detection.faults, shown_by(proofs.detection), strict=True)
@@ -77,7 +78,7 @@ def test_people_read_the_same_counts(name: str) -> None:
     )
     for kind, count in Counter(fault.kind.value for fault in proofs.detection.faults).items():
         assert f"  {kind:40} {shown[kind]:5} of {count}\n" in text
-        assert rows[kind][1:3] == (count, shown[kind])
+        assert (rows[kind]["faults"], rows[kind]["shown"]) == (count, shown[kind])
     assert f"{len(proofs.detection.faults)} faults under" in text
 
 
@@ -92,12 +93,12 @@ def test_long_lists_end_with_how_many_more_there_are() -> None:
     made = replace(proofs, detection=Detection((*hidden, *found), masks, tuple(map(str, range(50)))))
     untested = untested_table(made)
     assert len(untested.rows) == 400
-    assert [row[2] for row in untested.rows[:200]] == ["fire"] * 200
+    assert [cells["consequence"] for cells in keyed(untested)[:200]] == ["fire"] * 200
     assert untested.notes[0].startswith("And 100 more, no graver")
     alike = alike_table(made)
     assert len(alike.rows) == 40
     assert alike.notes[0].startswith("The largest 40 groups of 50")
-    count, names = alike.rows[0]
-    assert count == 90
+    names = keyed(alike)[0]["names"]
+    assert keyed(alike)[0]["count"] == 90
     assert str(names).endswith("; and 30 more")
     assert str(names).count("found") == 60

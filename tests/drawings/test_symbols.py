@@ -34,9 +34,7 @@ TWO_TERMINALS: dict[str, Callable[[float, float], Symbol]] = {
     "output": lambda x, y: symbols.switch(x, y, "SW5", LINES, acts_on="signal"),
     "make contact": lambda x, y: symbols.make_contact(x, y, "K1", LINES),
     "make contact with pins": lambda x, y: symbols.make_contact(x, y, "K1", LINES, pins=("30", "87")),
-    "change over": lambda x, y: symbols.change_over_contact(x, y, "K1", LINES, pins=("30", "87a", "87")),
     "relay coil": lambda x, y: symbols.relay_coil(x, y, "K1", LINES, pins=("86", "85")),
-    "driver": lambda x, y: symbols.low_side_driver(x, y, "controller", "output A", ("low side", "max 8 A")),
     "connector": lambda x, y: symbols.connection_break(x, y, "C10", "14"),
 }
 ONE_TERMINAL: dict[str, Callable[[float, float], Symbol]] = {
@@ -44,9 +42,6 @@ ONE_TERMINAL: dict[str, Callable[[float, float], Symbol]] = {
     "splice": lambda x, y: symbols.splice_dot(x, y, "S1"),
     "splice left": lambda x, y: symbols.splice_dot(x, y, "S1", side="left"),
     "splice lower": lambda x, y: symbols.splice_dot(x, y, "S1", lower=True),
-    "plug": lambda x, y: symbols.cavity_plug(x, y, "C10", "2"),
-    "supply": lambda x, y: symbols.supply_bar(x, x + 60, y, "13.8 V, hot with key on"),
-    "splice bar": lambda x, y: symbols.splice_bar(x, x + 20, y, "S9"),
 }
 ALL = TWO_TERMINALS | ONE_TERMINAL
 
@@ -96,17 +91,17 @@ def test_terminals_lie_on_the_raster_and_symbols_stack() -> None:
         assert made.bottom[1] == pytest.approx(expected), name
 
 
-def test_a_string_of_symbols_from_supply_to_ground_is_clear() -> None:
-    """Supply, fuse, connector, load, connector, driver and ground in one line collide nowhere."""
+def test_a_string_of_symbols_down_to_ground_is_clear() -> None:
+    """Fuse, connector, load, connector, output and ground in one line collide nowhere."""
     parts = [
         symbols.fuse(100, 40, "F1", ("7.5 A",)),
         symbols.connection_break(100, 75, "C10", "1"),
         symbols.coil(100, 100, "INJ1", LINES),
         symbols.connection_break(100, 130, "C10", "3"),
-        symbols.low_side_driver(100, 155, "controller", "output A", ("low side", "max 8 A")),
+        symbols.switch(100, 155, "Q1", LINES, acts_on="signal"),
         symbols.ground(100, 190, "G1", ("engine block",)),
     ]
-    marks: list[Mark] = [*symbols.supply_bar(20, 200, 20, "13.8 V").marks]
+    marks: list[Mark] = []
     ends = [((100.0, 20.0), parts[0].top), *((one.bottom, other.top) for one, other in pairwise(parts))]
     marks += [wire(*pair, f"2{index}") for index, pair in enumerate(ends)]
     marks += [mark for part in parts for mark in part.marks]
@@ -120,13 +115,6 @@ def test_the_name_of_a_splice_keeps_off_its_conductors(name: str) -> None:
     arms = [((70, 100), (100, 100)), ((100, 100), (130, 100)), ((100, 70), (100, 100)), ((100, 100), (100, 130))]
     wires = [wire(*arm, f"2{index}") for index, arm in enumerate(arms)]
     assert [str(fault) for fault in collisions([*made.marks, *wires], AREA)] == []
-
-
-def test_many_wires_end_on_a_splice_bar() -> None:
-    """A bar takes any number of conductors side by side, from above and from below."""
-    bar = symbols.splice_bar(100, 130, 100, "S9")
-    wires = [wire((x, 70 if x % 2 else 130), (x, 100), f"2{x}") for x in range(102, 130, 3)]
-    assert [str(fault) for fault in collisions([*bar.marks, *wires], AREA)] == []
 
 
 def test_a_larger_module_draws_the_same_form_larger() -> None:
@@ -161,9 +149,9 @@ def test_designator_and_cavity_stand_beside_a_connector() -> None:
 
 
 def test_a_terminal_that_is_not_there_is_refused() -> None:
-    """A change-over contact has a common, a resting and a working side and no other."""
-    made = symbols.change_over_contact(100, 100, "K1")
-    assert made.terminal("resting")[0] < made.terminal("common")[0] < made.terminal("working")[0]
+    """A contact has a terminal above and one below, and no other."""
+    made = symbols.make_contact(100, 100, "K1")
+    assert made.top[1] < made.bottom[1]
     with pytest.raises(KeyError):
         made.terminal("coil")
 

@@ -9,7 +9,6 @@ from harnessgen.physics.conditions import Case
 from harnessgen.physics.load_model import (
     case_degc,
     device_degc,
-    inrush_ohm,
     load_resistance,
     stated_resistance,
 )
@@ -57,11 +56,14 @@ def test_a_power_with_a_tolerance_gives_a_resistance_with_one() -> None:
     assert (current.value, current.plus, current.minus) == (6.75, 0.0, 0.0)
 
 
-def test_only_lamps_and_motors_have_an_inrush() -> None:
-    """A lamp a tenth of its resistance, a motor its stall; a coil or converter none."""
+def test_a_cold_lamp_and_a_held_motor_take_their_inrush() -> None:
+    """A lamp a tenth of its resistance, a motor its stall."""
     network = physics_of(LOADS).network
-    inrush = {name: inrush_ohm(network, load) for name, load in network.design.loads.items()}
-    assert (inrush.pop("P1"), inrush.pop("L1")) == (None, None)
+    at_once = State(stalled=("M1", "M2"), cold=("H1",))
+    loads = network.design.loads
+    inrush = {
+        name: load_resistance(network, loads[name], Case.STRONG, at_once).result_ohm for name in ("M1", "M2", "H1")
+    }
     assert inrush == pytest.approx({"M1": 0.4, "M2": 182.25 / 60 / 4, "H1": 182.25 / 55 / 10}, rel=1e-12)
 
 

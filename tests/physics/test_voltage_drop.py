@@ -1,7 +1,5 @@
 """Volts at loads: feed and return apart, and all of the loop accounted for."""
 
-import math
-
 import pytest
 
 from harnessgen.physics.conditions import Case
@@ -73,7 +71,6 @@ def test_the_way_there_and_back_is_named_part_by_part() -> None:
     assert drop.title == "cylinder 2"
     devices = [part for part in (*drop.feed, *drop.return_) if not part.is_wiring]
     assert [part.element for part in devices] == ["F1", "K1 30-87", "Q1", "G1"]
-    assert drop.devices_v == pytest.approx(math.fsum(part.drop_v for part in devices))
 
 
 def test_a_side_has_to_be_feed_or_return() -> None:

@@ -2,7 +2,6 @@
 
 import pytest
 
-from harnessgen.physics.resistance import Stretch, wire_resistance
 from tests.line import examine_text
 
 FOOT_MM = 304.8
@@ -24,12 +23,6 @@ JOINTS_OHM = 4 * 0.0005
 """Four crimped ends, which the examples leave out: the limit is raised by what they take."""
 
 
-def drop_v(ohm_per_1000_ft: float, run_ft: float, amps: float) -> float:
-    """Drop of a run at 20 degC."""
-    length_mm = run_ft * FOOT_MM
-    return amps * wire_resistance(ohm_per_1000_ft / 1000.0 / FOOT_MM * 1000.0, [Stretch(length_mm, 20.0)])
-
-
 def has_excess(family: str, size: str, volts: float, limit_v: float, run_ft: float, amps: float = 20.0) -> bool:
     """Whether the rule on drop tells a run."""
     half_mm, limit_v = run_ft * FOOT_MM / 2.0, limit_v + amps * JOINTS_OHM
@@ -39,44 +32,6 @@ def has_excess(family: str, size: str, volts: float, limit_v: float, run_ft: flo
     examined = examine_text(text)
     assert "unfused-feed" in {each.rule for each in examined.findings}, examined.findings
     return any(each.rule == "excess-drop" for each in examined.findings)
-
-
-@pytest.mark.parametrize(
-    ("ohm_per_1000_ft", "run_ft", "amps", "printed_v", "recomputed_v"),
-    [
-        # FAA AC 43.13-1B CHG 1, table 11-7 (seen), with the resistances of its table 11-9; 3.60 is its rounding slip.
-        (0.44, 107.0, 20.0, 0.942, 0.9416),
-        (0.28, 90.0, 20.0, 0.504, 0.5040),
-        (2.02, 88.0, 20.0, 3.60, 3.5552),
-        (3.06, 100.0, 20.0, 6.12, 6.1200),
-        # The same, table 11-8 (seen); its second row prints .366, a misprint, and is left out.
-        (1.26, 39.0, 20.0, 0.98, 0.9828),
-        (1.26, 156.0, 20.0, 3.93, 3.9312),
-        (1.26, 273.0, 20.0, 6.88, 6.8796),
-        # Training text on NEC chapter 9, table 8 (seen): 100 ft one way of 16 AWG, 4 A.
-        (4.99, 200.0, 4.0, 4.0, 3.992),
-    ],
-)
-def test_printed_drops(
-    ohm_per_1000_ft: float, run_ft: float, amps: float, printed_v: float, recomputed_v: float
-) -> None:
-    """V = r L I: the recomputed figure to its last digit, the printed one within its rounding."""
-    found = drop_v(ohm_per_1000_ft, run_ft, amps)
-    assert found == pytest.approx(recomputed_v, abs=5e-5)
-    assert found == pytest.approx(printed_v, rel=0.015)
-
-
-@pytest.mark.parametrize(
-    ("mohm_per_m", "amps", "printed_v"),
-    [
-        (29.4, 5.75, 0.845), (18.9, 8.75, 0.827), (12.5, 12.75, 0.797), (9.4, 17.5, 0.823), (7.5, 21.75, 0.816),
-        (6.0, 25.5, 0.765),
-    ],
-)  # fmt: skip
-def test_vehicle_cable_of_thin_strands(mohm_per_m: float, amps: float, printed_v: float) -> None:
-    """Trailer and towing guide, cable of 0.30 mm strands (BS 6862 style, seen): 5 m at the rated current."""
-    found = amps * wire_resistance(mohm_per_m / 1000.0, [Stretch(5000.0, 20.0)])
-    assert found == pytest.approx(printed_v, abs=6e-4)
 
 
 @pytest.mark.parametrize(

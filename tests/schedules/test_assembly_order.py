@@ -8,6 +8,7 @@ from harnessgen.physics.slide_order import SlideOn, sides_of, slides_on
 from harnessgen.schedules.assembly_order import ANY_TIME, order_rows, order_table
 from harnessgen.schedules.cut_list import cut_rows
 from tests.line import FLAT_SIX, edited, physics_of
+from tests.schedules.reading import keyed
 
 LEFT_3 = "left-3: {length: 178 +/- 3, build: +5/-0}"
 
@@ -41,8 +42,8 @@ def test_the_inside_decides_how_early_a_sleeve_goes_on(inside: float, before: st
     row = next(each for each in rows if each.place == "lb2 to left-3")
     assert (row.before, row.side, row.needed_mm) == (before, "left-3", 24.0)
     table = order_table(rows, network.sections.sections[1])
-    told = next(cells for cells in table.rows if cells[2] == "lb2 to left-3")
-    assert told[4] == (before or ANY_TIME)
+    told = next(cells for cells in keyed(table) if cells["place"] == "lb2 to left-3")
+    assert told["before"] == (before or ANY_TIME)
 
 
 def test_the_cut_list_says_it_for_each_end() -> None:

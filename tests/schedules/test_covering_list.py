@@ -6,6 +6,7 @@ import pytest
 
 from harnessgen.schedules.covering_list import CoveringRow, covering_rows, covering_table
 from tests.line import FLAT_SIX, edited, physics_of
+from tests.schedules.reading import keyed
 
 
 def rows_of(text: str, section: int = 0) -> dict[str, CoveringRow]:
@@ -79,9 +80,8 @@ def test_a_design_in_inches_has_inches_beside_the_millimetres() -> None:
     network = physics_of(text).network
     section = network.sections.sections[0]
     table = covering_table(network, covering_rows(network, section), section)
-    keys = [column.key for column in table.columns]
-    (row,) = [each for each in table.rows if each[1] == "battery to main-fuse"]
-    assert [row[keys.index(key)] for key in ("covers_mm", "covers_in", "cut_mm", "cut_in")] == [
+    (row,) = [each for each in keyed(table) if each["stretch"] == "battery to main-fuse"]
+    assert [row[key] for key in ("covers_mm", "covers_in", "cut_mm", "cut_in")] == [
         152.4,
         "6",
         170.0,

@@ -4,9 +4,10 @@ from harnessgen.schedules.collection import schedules_of
 from harnessgen.schedules.cut_list import CutRow, cut_rows, cut_table
 from harnessgen.schedules.cut_sheet import cut_sheet_table
 from harnessgen.schedules.slide_on import sleeve_side
-from harnessgen.schedules.table import Table
+from harnessgen.schedules.table import Medium
 from tests.documents.small_designs import TWO_SUPPLIES
 from tests.line import FLAT_SIX, edited, physics_of
+from tests.schedules.reading import keyed, keys_of
 
 
 def rows_of(text: str) -> dict[str, CutRow]:
@@ -26,8 +27,7 @@ def test_each_wire_has_its_pull_and_the_table_it_is_from() -> None:
     physics = physics_of(FLAT_SIX)
     section = physics.network.sections.sections[0]
     table = cut_table(cut_rows(physics.network, physics, section), section, "mm")
-    cells = dict(zip([column.key for column in table.columns], table.rows[0], strict=True))
-    assert "IEC 60352-2" in str(cells["pull_by"])
+    assert "IEC 60352-2" in str(keyed(table)[0]["pull_by"])
     assert any("from memory" in note for note in table.notes)
 
 
@@ -65,22 +65,21 @@ def test_the_bench_form_says_the_same() -> None:
     section = physics.network.sections.sections[1]
     rows = cut_rows(physics.network, physics, section)
     table = cut_sheet_table(rows, section, "mm")
-    keys = [column.key for column in table.columns]
-    assert len(table.rows) == 2 * len(rows)
-    assert [column.key for column in table.columns if column.is_tick] == ["cut_done", "end_done"]
+    cells = keyed(table, Medium.PAPER)
+    assert len(cells) == 2 * len(rows)
+    ticks = [column.key for column in table.columns_on(Medium.PAPER) if column.is_tick]
+    assert ticks == ["cut_done", "end_done"]
     for number, row in enumerate(rows):
-        one, two = (dict(zip(keys, table.rows[2 * number + end], strict=True)) for end in (0, 1))
+        one, two = cells[2 * number : 2 * number + 2]
         assert (one["mark"], one["cut_mm"], one["label"]) == (row.mark, row.cut_mm, row.end_1.label)
-        assert (two["mark"], two["terminal"], two["label"]) == (None, row.end_2.terminal, row.end_2.label)
-    assert "cut_in" in [column.key for column in cut_sheet_table(rows, section, "in").columns]
+        assert (two["mark"], two["terminal"], two["label"]) == (row.mark, row.end_2.terminal, row.end_2.label)
+    assert "cut_in" in keys_of(cut_sheet_table(rows, section, "in"), Medium.PAPER)
 
 
 def test_unused_cavities_side_by_side_share_a_row() -> None:
     """C1 of the flat six has wires in 1, 2, 14 and 15; its chart has six rows."""
     physics = physics_of(FLAT_SIX)
-    table: Table = schedules_of(physics.network, physics).sections[0].cavities
-    keys = [column.key for column in table.columns]
-    cells = [dict(zip(keys, row, strict=True)) for row in table.rows]
+    cells = keyed(schedules_of(physics.network, physics).sections[0].cavities)
     own = [(row["cavity"], row["fill"]) for row in cells if row["connector"] == "C1"]
     assert [cavity for cavity, _ in own] == ["1", "2", "3 to 13", "14", "15", "16 to 26"]
     assert dict(own)["3 to 13"] == dict(own)["16 to 26"] == "cavity plug"

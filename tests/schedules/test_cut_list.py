@@ -9,6 +9,7 @@ from harnessgen.schedules.cut_list import CutRow, cut_rows, cut_table
 from harnessgen.schedules.length_text import inches_up
 from tests.documents.small_designs import TWO_SUPPLIES
 from tests.line import FLAT_SIX, edited, physics_of
+from tests.schedules.reading import keyed, keys_of
 
 
 def rows_of(physics: Physics) -> dict[str, tuple[CutRow, ...]]:
@@ -91,9 +92,8 @@ def test_millimetres_stay_beside_inches() -> None:
         section = physics.network.sections.sections[0]
         rows = cut_rows(physics.network, physics, section)
         table = cut_table(rows, section, physics.network.design.units.length)
-        keys = [column.key for column in table.columns]
-        assert [key for key in keys if key.startswith(("cut", "needed"))] == expected
-        cell = dict(zip(keys, table.rows[0], strict=True))
+        assert [key for key in keys_of(table) if key.startswith(("cut", "needed"))] == expected
+        cell = keyed(table)[0]
         assert cell["cut_mm"] == rows[0].cut_mm
         assert cell.get("cut_in") in (None, inches_up(rows[0].cut_mm))
 

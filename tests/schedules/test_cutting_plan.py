@@ -1,15 +1,16 @@
 """The cutting plan as schedules: rows in the order of cutting, what to buy, bounds and gap of every kind of wire."""
 
 from itertools import pairwise
+from typing import Any
 
 from harnessgen.schedules.cutting_plan import buying_table, cutting_table, proof_table
-from harnessgen.schedules.table import Table
+from harnessgen.schedules.table import Cell, Table
 from tests.cutting.test_plan import planned
+from tests.schedules.reading import keyed
 
 
-def column(table: Table, key: str) -> list[object]:
-    at = [each.key for each in table.columns].index(key)
-    return [row[at] for row in table.rows]
+def column(table: Table[Any], key: str) -> list[Cell]:
+    return [cells[key] for cells in keyed(table)]
 
 
 def test_spool_by_spool_and_the_longest_first() -> None:
@@ -38,9 +39,10 @@ def test_what_becomes_of_an_end_is_told() -> None:
 def test_what_to_buy_is_told_in_spools_and_metres() -> None:
     """One new reel with its price; wire without stock by the metre."""
     table = buying_table(planned(copies=5))
-    rows = {(row[1], row[2]): row for row in table.rows}
-    assert rows["0.75 mm2", "RD/YE"][3:7] == ("spool as reel", 1, 100.0, 24.5)
-    assert rows["0.5 mm2", "BU/WH"][4] is None
+    rows = {(row["size"], row["colour"]): row for row in keyed(table)}
+    bought = rows["0.75 mm2", "RD/YE"]
+    assert [bought[key] for key in ("what", "count", "length_m", "cost")] == ["spool as reel", 1, 100.0, 24.5]
+    assert rows["0.5 mm2", "BU/WH"]["count"] is None
     assert ("1.5 mm2", "BK") not in rows
     assert "24.5" in table.notes[0]
 

@@ -12,6 +12,7 @@ from harnessgen.schedules.fixing_list import FixingRow, fixing_rows, fixing_tabl
 from harnessgen.schedules.parts_to_buy import buy_rows
 from tests.design.test_files import GOOD
 from tests.line import FLAT_SIX, edited, physics_of
+from tests.schedules.reading import keyed
 
 C10 = "c10: {length: 910 +/- 10, build: +20/-0, covering: conduit-10}"
 LEFT_3 = "left-3: {length: 178 +/- 3, build: +5/-0}"
@@ -49,7 +50,7 @@ def test_each_thing_has_a_row_with_its_place() -> None:
     ]
     section = physics.network.sections.sections[0]
     table = fixing_table(physics.network, rows_of(physics), section)
-    assert "bulkhead, grommet, bore 13 mm, for a hole of 40 mm" in [cells[3] for cells in table.rows]
+    assert "bulkhead, grommet, bore 13 mm, for a hole of 40 mm" in [cells["what"] for cells in keyed(table)]
 
 
 @pytest.mark.parametrize(
@@ -105,8 +106,7 @@ def test_the_other_schedules_say_them_too() -> None:
     row = next(each for each in rows_of(physics, 1) if each.name == "GR8")
     assert row.goes_on == "from left-3, before C23 is filled"
     bundles = bundle_table(bundle_rows(network, section), section, has_fixed=True)
-    place = [column.key for column in bundles.columns].index("fixed")
-    assert {cells[place] for cells in bundles.rows} == {"", "2 x cloth-19, GR8"}
+    assert {cells["fixed"] for cells in keyed(bundles)} == {"", "2 x cloth-19, GR8"}
     notes = covering_table(network, covering_rows(network, section), section).notes
     assert "Tape stands in the list of clips, tape and grommets." in notes
     assert "fixing-list" in schedules_of(network, physics).by_kind
@@ -126,5 +126,6 @@ def test_a_design_in_inches_has_the_tape_in_inches() -> None:
     text = text.replace("horn: 900 mm", "horn: {length: 36, tape: {part: cloth-19, at: 4 1/2 +/- 1/4}}")
     physics = physics_of(text)
     table = fixing_table(physics.network, rows_of(physics), physics.network.sections.sections[0])
-    ((*_, place, datum, _, around_mm, _, cut_mm, cut_in, _, _),) = table.rows
-    assert (place, datum, around_mm, cut_mm, cut_in) == ("4 1/2 +/- 1/4", "battery", 4.8, 40.0, "1 5/8")
+    (cells,) = keyed(table)
+    expected = {"place": "4 1/2 +/- 1/4", "datum": "battery", "around_mm": 4.8, "cut_mm": 40.0, "cut_in": "1 5/8"}
+    assert {key: cells[key] for key in expected} == expected

@@ -9,6 +9,7 @@ from harnessgen.schedules.parts_to_buy import BuyRow, buy_rows, buy_table
 from harnessgen.schedules.sample_crimps import sample_rows, sample_table
 from tests.documents.small_designs import CHANGE_OVER, TWO_SUPPLIES
 from tests.line import FLAT_SIX, physics_of
+from tests.schedules.reading import keyed
 
 
 def rows_of(text: str) -> tuple[BuyRow, ...]:
@@ -84,8 +85,7 @@ def test_numbers_are_typed_and_allowances_named() -> None:
     """Quantities are numbers with their unit beside them; the notes say how much scrap, and that it has no source."""
     network = physics_of(FLAT_SIX).network
     table = buy_table(network, rows_of(FLAT_SIX))
-    at = [column.key for column in table.columns].index("buy")
-    assert all(isinstance(row[at], int | float) for row in table.rows)
+    assert all(isinstance(cells["buy"], int | float) for cells in keyed(table))
     assert "Scrap of wire and covering is 5 % (" in table.notes[0]
     assert "common practice" in table.notes[0]
     samples = sample_table(network, sample_rows(network))

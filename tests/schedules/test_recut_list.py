@@ -6,6 +6,7 @@ from harnessgen.schedules.collection import schedules_of
 from harnessgen.schedules.recut_list import recut_rows, recut_table
 from tests.line import FLAT_SIX, physics_of
 from tests.physics.lengths import changed
+from tests.schedules.reading import keyed
 
 SHORT = changed(
     ("{from: S1, to: V1/1}", "{from: S1, to: V1/1, cut: 172 mm}"),
@@ -23,8 +24,7 @@ def test_every_remedy_stands_in_the_list_with_its_effect() -> None:
     moved = next(row for row in rows if row.remedy is not None and row.remedy.kind.value == "move the splice")
     assert "needs" in moved.others
     table = recut_table(rows)
-    keys = [column.key for column in table.columns]
-    cells = [dict(zip(keys, row, strict=True)) for row in table.rows]
+    cells = keyed(table)
     assert {each["mark"] for each in cells} == {"20B"}
     assert all(float(each["wins_mm"] or 0.0) >= float(each["short_mm"] or 0.0) - 1e-6 for each in cells)
     assert [each["recut_mm"] is not None for each in cells].count(True) == 1

@@ -1,15 +1,14 @@
 """Status, findings, limits and the table itself."""
 
-import pytest
-
 from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity
 from harnessgen.evidence.rule import Release
 from harnessgen.schedules.findings_table import accepted_table, standing_table
 from harnessgen.schedules.limits_table import limit_rows
 from harnessgen.schedules.status import Status, status_of
-from harnessgen.schedules.table import Column, Table, cell_text, number_column
+from harnessgen.schedules.table import Column, Medium, Table, cell_text, number_column, tick_column
 from harnessgen.source.place import Place
 from tests.line import FLAT_SIX, edited, physics_of
+from tests.schedules.reading import keyed
 
 PLACE = Place("six.yaml", 0, 3, 4, 7, 4, 10)
 
@@ -40,8 +39,10 @@ def test_a_rule_that_was_not_examined_is_told() -> None:
 def test_findings_are_printed_with_numbers_and_reason() -> None:
     """Standing findings carry place, numbers and mend; accepted ones their reason."""
     status = status_of([finding("a", Severity.ERROR), finding("c", Severity.WARNING, "a spare wire")])
-    assert standing_table(status).rows == (("error", "a", "21A", "Words.", "carries 9.6 A", "six.yaml:4:7", "mend it"),)
-    assert [row[-1] for row in accepted_table(status).rows] == ["a spare wire"]
+    assert [[*each.values()] for each in keyed(standing_table(status))] == [
+        ["error", "a", "21A", "Words.", "carries 9.6 A", "six.yaml:4:7", "mend it"]
+    ]
+    assert [each["reason"] for each in keyed(accepted_table(status))] == ["a spare wire"]
 
 
 def test_the_limits_that_applied_name_their_source() -> None:
@@ -63,10 +64,35 @@ def test_the_limits_that_applied_name_their_source() -> None:
     assert all("set in the design" in row.source for row in rows if row.applies_to == "circuit 11")
 
 
-def test_a_ragged_row_is_refused() -> None:
-    """A table has one cell for each column in every row."""
-    columns = (Column("a", "a"), number_column("b", "b", "mm"))
-    with pytest.raises(ValueError, match="a row of 1 cells"):
-        Table("t", "T", columns, (("x",),))
-    assert cell_text(columns[1], 3.14159) == "3.1"
-    assert columns[1].title == "b (mm)"
+def test_a_column_has_its_unit_and_decimals() -> None:
+    """A number is printed with as many decimals as its column has, under a heading with the unit."""
+    column = number_column("b", "b", "mm", float)
+    assert cell_text(column, column.get("3.14159")) == "3.1"
+    assert column.title == "b (mm)"
+
+
+def test_each_medium_prints_what_its_columns_say() -> None:
+    """One declaration for file, page, paper and test sheet; what no row fills is left out, boxes stay."""
+    columns: tuple[Column[int], ...] = (
+        Column("a", "a", str, paper_heading="short"),
+        Column("b", "b", str, on=Medium.CSV),
+        Column("c", "c", lambda each: each, on=Medium.CSV | Medium.PAPER, is_zero_blank_on_paper=True),
+        Column("d", "d", lambda _: ""),
+        tick_column(),
+    )
+    table = Table("t", "T", columns, (0, 7))
+    assert [each.key for each in table.columns_on(Medium.CSV)] == ["a", "b", "c", "d"]
+    shown, cells = table.printed(Medium.PAGE)
+    assert ([each.title_on(Medium.PAGE) for each in shown], cells) == (["a", "done"], (("0", None), ("7", None)))
+    shown, cells = table.printed(Medium.PAPER)
+    assert [each.title_on(Medium.PAPER) for each in shown] == ["short", "c", "done"]
+    assert cells == (("0", None, None), ("7", 7, None))
+    assert [each.cell_on(Medium.CSV, 0) for each in columns[1:3]] == ["0", 0]
+
+
+def test_a_column_of_a_part_is_the_same_column() -> None:
+    """It has its key, heading and place; its cell is that of the part of a row that it is given."""
+    column = number_column("n", "n", "mm", len)
+    of_second: Column[tuple[str, str]] = column.of(lambda pair: pair[1])
+    assert of_second == column
+    assert of_second.get(("a", "bcd")) == 3

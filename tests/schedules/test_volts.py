@@ -6,18 +6,14 @@ from pathlib import Path
 import pytest
 
 from harnessgen.cli.main import main
-from harnessgen.schedules.table import Table
+from harnessgen.schedules.table import Cell
 from harnessgen.schedules.volts import fuel_table, volts_table
 from tests.line import FLAT_SIX, edited, examine_text, physics_of, told
 from tests.physics.small_designs import BANK, changed
+from tests.schedules.reading import keyed
 
 
-def rows(table: Table) -> list[dict[str, object]]:
-    keys = [column.key for column in table.columns]
-    return [dict(zip(keys, row, strict=True)) for row in table.rows]
-
-
-def number(row: dict[str, object], key: str) -> float:
+def number(row: dict[str, Cell], key: str) -> float:
     value = row[key]
     assert isinstance(value, float)
     return value
@@ -26,7 +22,7 @@ def number(row: dict[str, object], key: str) -> float:
 def test_the_volts_of_each_row_add_up() -> None:
     """Feed, load and return take what the supply has; the ends lie as far from ground as the ways say."""
     physics = physics_of(FLAT_SIX)
-    found = rows(volts_table(physics.network, physics))
+    found = keyed(volts_table(physics.network, physics))
     assert {row["state"] for row in found} == {"key-on", "left-bank", "right-bank", "boost"}
     assert {row["load"] for row in found if row["state"] == "left-bank"} == {"K1 coil", "ECU", "INJ1", "INJ2", "INJ3"}
     for row in found:
@@ -42,7 +38,7 @@ def test_a_limit_of_one_circuit_holds_there_alone() -> None:
     """A drop of 6 % on the left bank's feed: its loads may lose so much, the others the 10 % of the default."""
     text = edited(("feed: {circuit: 21,", "feed: {circuit: 21, limits: {drop: 6 %},"))
     physics = physics_of(text)
-    for row in rows(volts_table(physics.network, physics)):
+    for row in keyed(volts_table(physics.network, physics)):
         if row["allowed_volt"] is not None:
             share = 0.06 if row["load"] in ("INJ1", "INJ2", "INJ3") else 0.1
             assert row["allowed_volt"] == pytest.approx(share * number(row, "supply_volt"), rel=1e-12)
@@ -51,7 +47,7 @@ def test_a_limit_of_one_circuit_holds_there_alone() -> None:
 def test_fuel_is_printed_beside_the_injectors_own_match() -> None:
     """A bank with dead times has a row for each injector, and one sentence that calls the spread what it is."""
     table = fuel_table(physics_of(BANK))
-    assert [(row["state"], row["load"], row["match_percent"]) for row in rows(table)] == [
+    assert [(row["state"], row["load"], row["match_percent"]) for row in keyed(table)] == [
         (state, load, 2.0) for state in ("steady", "boost") for load in ("INJ1", "INJ2", "INJ3")
     ]
     assert all("matched to +/- 2 %, so it is negligible" in note for note in table.notes)
