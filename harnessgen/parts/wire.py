@@ -10,7 +10,7 @@ from harnessgen.source.key import key, record
 from harnessgen.source.kind import Choice, Text
 from harnessgen.source.measure_kind import Measure
 
-SIZE_PATTERN = r"[0-9]+(\.[0-9]+)?|[1-4]/0"
+SIZE_PATTERN = r"[0-9]{1,4}(\.[0-9]{1,4})?|[1-4]/0"
 
 
 @record
