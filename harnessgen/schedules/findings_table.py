@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from harnessgen.evidence.finding import Finding, NotExamined, Number
+from harnessgen.evidence.listed import Unlisted, listed
 from harnessgen.evidence.publication import Standing
 from harnessgen.measures.quantity import plain_number
 from harnessgen.schedules.status import Status
@@ -21,17 +22,18 @@ _HEAD = (
 def standing_table(status: Status) -> Table:
     """Findings that stand, most serious first, each with what would mend it."""
     columns = (*_HEAD, Column("mend", "mend"))
-    rows = tuple(
-        (*_cells(each), "; or ".join(filter(None, (each.mend, *each.other_remedies)))) for each in status.standing
-    )
-    return Table("findings", "Findings that stand", columns, rows, tuple(_unexamined(status.not_examined)))
+    shown, more = listed(status.standing)
+    rows = tuple((*_cells(each), "; or ".join(filter(None, (each.mend, *each.other_remedies)))) for each in shown)
+    notes = (*_unlisted(more), *_unexamined(status.not_examined))
+    return Table("findings", "Findings that stand", columns, rows, notes)
 
 
 def accepted_table(status: Status) -> Table:
     """Findings that the design accepts, each with its reason."""
     columns = (*_HEAD, Column("reason", "accepted, because"))
-    rows = tuple((*_cells(each), each.accepted or "") for each in status.accepted)
-    return Table("accepted-findings", "Accepted findings", columns, rows)
+    shown, more = listed(status.accepted)
+    rows = tuple((*_cells(each), each.accepted or "") for each in shown)
+    return Table("accepted-findings", "Accepted findings", columns, rows, tuple(_unlisted(more)))
 
 
 def _cells(finding: Finding) -> tuple[str, ...]:
@@ -46,6 +48,10 @@ def _number(number: Number) -> str:
     shown = f"{number.name} {value} {number.unit}".rstrip() if number.unit != "1" else f"{number.name} {value}"
     # Where it comes from would fill the cell; that it was not looked up has to stand on every page.
     return f"{shown} (from memory)" if Standing.FROM_MEMORY.value in number.source else shown
+
+
+def _unlisted(more: Sequence[Unlisted]) -> list[str]:
+    return [f"Not listed one by one: {each.words}." for each in more]
 
 
 def _unexamined(rules: Sequence[NotExamined]) -> list[str]:

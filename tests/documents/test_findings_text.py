@@ -167,7 +167,8 @@ def _shown(line: str, piece: str, width: int = 100) -> tuple[str, str]:
         ("漢: é x", "é", "漢: é x", "    ^"),
         ("a: 漢字", "漢字", "a: 漢字", "   ^^^^"),
         ("a: e\u0301x y", "y", "a: e\u0301x y", "      ^"),
-        ("a: \x1b[31mx", "x", "a: \ufffd[31mx", "        ^"),
+        ("a: \x1b[31mx", "x", "a: <U+001B>[31mx", "               ^"),
+        ("a: \u202ex y", "y", "a: <U+202E>x y", "             ^"),
     ],
 )
 def test_carets_stand_under_the_value(line: str, piece: str, shown: str, carets: str) -> None:
