@@ -1,5 +1,6 @@
 """The only place, with the records, that touches the disk: texts of design files in, built files out."""
 
+import io
 import os
 import stat
 import tempfile
@@ -47,9 +48,9 @@ def _bytes_of(name: str) -> bytes:
         ValueError: no file can have that name.
     """
     # To open a device can already do something; what was looked at may be another thing when it is opened.
-    _refuse_unlike(os.stat(name))
+    _refuse_unlike(Path(name).stat())
     handle = os.open(name, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_NOCTTY", 0))
-    with open(handle, "rb", buffering=0) as file:
+    with io.FileIO(handle) as file:
         _refuse_unlike(os.fstat(handle))
         # The size that a file states is no bound: it may grow, and those of the system state none.
         held = bytearray()

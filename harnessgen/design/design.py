@@ -29,7 +29,10 @@ class Design(Record):
 
     format: str = key("format", Choice(("2",)), "Version of the format; it stands in every file.")
     include: tuple[str, ...] = key(
-        "include", ListOf(Text(_MOST_LETTERS_OF_A_PATH)), "Further files of the design, by path from this one.", default=()
+        "include",
+        ListOf(Text(_MOST_LETTERS_OF_A_PATH)),
+        "Further files of the design, by path from this one.",
+        default=(),
     )
     units: Units = key("units", RecordOf(Units), "Units of bare numbers in this file.", factory=Units)
     harness: Title | None = key("harness", RecordOf(Title), "Title block; one file of the design has it.", default=None)

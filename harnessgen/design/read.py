@@ -50,8 +50,9 @@ class DesignFiles:
 
     `declared` has the names that the files give to each kind of thing, those of broken records too; `is_complete` is
     False when a value was lost, so that nothing should be concluded from the design; `lacks_file` is True when that
-    may be a whole file of names. `texts` has the texts that may be quoted: of a file that is no design nothing is, since
-    anything on a disk can be named in an include. `starts` has the place of each point of the route under which stretches are written.
+    may be a whole file of names. `texts` has the texts that may be quoted: of a file that is no design nothing is,
+    since an include can name anything on a disk. `starts` has the place of each point of the route under which
+    stretches are written.
     """
 
     design: Design | None

@@ -19,7 +19,7 @@ def safe(text: str) -> str:
 
 
 def _shown(character: str) -> str:
-    return character if character.isprintable() else visible(character)
+    return character if character.isprintable() and character.isascii() else visible(character)
 
 
 def columns_of(text: str) -> int:

@@ -60,9 +60,7 @@ def _rule(rule: Rule, with_help: bool) -> dict[str, Any]:
     return described
 
 
-def _invocation(
-    not_examined: Sequence[NotExamined], more: Sequence[Unlisted], index: dict[str, int]
-) -> dict[str, Any]:
+def _invocation(not_examined: Sequence[NotExamined], more: Sequence[Unlisted], index: dict[str, int]) -> dict[str, Any]:
     """The run itself (3.20). A rule not examined is told as a notification (3.58), or it would seem to have passed.
 
     So are results that stand beside those that are listed.

@@ -51,17 +51,13 @@ def _dimension(name: str, base: str, example: str, span: tuple[float, float, flo
     return Dimension(name, base, factors, example, lowest, highest, finest)
 
 
-LENGTH = _dimension(
-    "length", "mm", "410 mm", (0.001, -100e3, 100e3), cm="10", m="1000", **{"in": "25.4"}, ft="304.8"
-)
+LENGTH = _dimension("length", "mm", "410 mm", (0.001, -100e3, 100e3), cm="10", m="1000", **{"in": "25.4"}, ft="304.8")
 ANGLE = _dimension("angle", "deg", "60 deg", (0.001, -720.0, 720.0), **{"°": "1"})
 AREA = _dimension("cross-section", "mm2", "0.75 mm2", (0.001, 0.0, 1000.0), **{"mm²": "1"})
 CURRENT = _dimension("current", "A", "7.5 A", (1e-6, 0.0, 100e3), mA="0.001")
 # A vehicle's high voltage ends at 1,500 V of direct current (UN Regulation 100, from memory).
 VOLTAGE = _dimension("voltage", "V", "13.8 V", (1e-6, 0.0, 1500.0), mV="0.001")
-RESISTANCE = _dimension(
-    "resistance", "ohm", "12 ohm", (1e-6, 0.0, 1e9), mohm="0.001", kohm="1000", Ω="1", mΩ="0.001"
-)
+RESISTANCE = _dimension("resistance", "ohm", "12 ohm", (1e-6, 0.0, 1e9), mohm="0.001", kohm="1000", Ω="1", mΩ="0.001")
 LINEAR_RESISTANCE = _dimension(
     "resistance per length", "ohm/m", "37.1 mohm/m", (1e-6, 0.0, 1000.0), **{"mohm/m": "0.001"}
 )

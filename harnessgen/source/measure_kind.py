@@ -7,7 +7,15 @@ from typing import Any
 from harnessgen.measures.colour_code import COLOURS, ColourError, parse_colour
 from harnessgen.measures.conductor_size import SizeError, parse_size
 from harnessgen.measures.frozen import frozen
-from harnessgen.measures.quantity import RATIO, Dimension, Quantity, QuantityError, number_text, parse_quantity, parse_tolerance
+from harnessgen.measures.quantity import (
+    RATIO,
+    Dimension,
+    Quantity,
+    QuantityError,
+    number_text,
+    parse_quantity,
+    parse_tolerance,
+)
 from harnessgen.source.kind import Kind, Reading, Refusal, Schema, scalar_of
 from harnessgen.source.reader import Node, Scalar
 
@@ -62,7 +70,9 @@ class Measure(Kind):
             raise Refusal(scalar.place, message, "write a smaller tolerance")
         if max(quantity.plus, quantity.minus) > self._furthest - self.dimension.lowest:
             raise Refusal(
-                scalar.place, f"{scalar.text} is out of bounds for a {self.dimension.name}.", "write a smaller tolerance"
+                scalar.place,
+                f"{scalar.text} is out of bounds for a {self.dimension.name}.",
+                "write a smaller tolerance",
             )
 
     @property

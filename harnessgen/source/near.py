@@ -31,6 +31,7 @@ def may_search(count: int) -> bool:
     _left.set(left - count)
     return left >= count
 
+
 _LOOK_ALIKE = str.maketrans("oil", "011")
 """Letters that are read as digits."""
 

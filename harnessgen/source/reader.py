@@ -91,7 +91,7 @@ def read_tree(file: str, text: str, most_values: int = MOST_VALUES) -> Tree:
     builder = _Builder(file, shift)
     unseen = unprintable(text, shift)
     if unseen is not None:
-        return _unseen(builder, text, unseen.start())
+        return _unseen(builder, text, unseen)
     with _collector_paused():
         try:
             return builder.build(text[shift:], most_values)
@@ -289,9 +289,9 @@ class _Builder:
             )  # fmt: skip
         scalar = Scalar(event.value, place, bool(event.style))
         # Only between double quotes a character can be written by its number.
-        unseen = unprintable(event.value.replace("\n", " ")) if event.style == '"' else None
+        unseen = unprintable(event.value) if event.style == '"' else None
         if unseen is not None:
-            message = f"The character {named(unseen[0])} is written in this text, and cannot be seen when it is printed."
+            message = f"This text holds the character {named(event.value[unseen])}, which cannot be seen in print."
             self.faults.append(Fault("bad-value", place, message, "take it out"))
             scalar.is_refused = True
         return scalar

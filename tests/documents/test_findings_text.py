@@ -225,8 +225,10 @@ def test_carets_fit_any_line_and_width(before: str, piece: str, after: str, widt
 def test_a_file_of_one_endless_line_is_shown_at_once() -> None:
     """A line of megabytes does not take the time of reading it for each finding."""
     line = "a: [" + "x, " * 400_000 + "bad]"
-    finding = Finding("bad-value", Severity.ERROR, "", _place(line, "bad"), "bad is wrong.")
-    assert render([finding] * 200, {"designs/six.yaml": line}).count("^^^") == 200
+    place = _place(line, "bad")
+    # Of one rule only fifty would be listed.
+    findings = [Finding(f"rule-{number}", Severity.ERROR, "", place, "bad is wrong.") for number in range(200)]
+    assert render(findings, {"designs/six.yaml": line}).count("^^^") == 200
 
 
 def test_words_from_a_design_cannot_steer_the_terminal() -> None:
