@@ -112,7 +112,8 @@ def mended(checked: Checked, text_of: TextOf) -> Checked:
         return _rules_alone(examined(main, lambda name: changed[name] if name in changed else text_of(name)))
 
     wires = len(checked.network.wires) if checked.network is not None else 0
-    findings = with_mends(checked.examination.findings, texts, again, runs_for(wires))
+    errors = sum(finding.is_open_error for finding in checked.examination.findings)
+    findings = with_mends(checked.examination.findings, texts, again, runs_for(wires, errors))
     return replace(checked, examination=Examination(tuple(findings), checked.examination.not_examined))
 
 

@@ -33,7 +33,9 @@ class CableShield(Record):
     colour: ColourCode = key("color", Colour(), "Colour of the drain, or of the sleeve over it.")
     size: ConductorSize = key("size", Size(), "Size of the drain.")
     wire: str = key("wire", Ref("wire family"), "Wire family.", default="", default_words="the title block's")
-    slack_mm: Quantity = key("slack", Measure(LENGTH, lowest=0), SLACK, default=Quantity(0.0), default_words="0")
+    slack_mm: Quantity = key(
+        "slack", Measure(LENGTH, lowest=0, highest=10e3), SLACK, default=Quantity(0.0), default_words="0"
+    )
 
     noun = "a shield"
 

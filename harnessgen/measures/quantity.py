@@ -62,11 +62,11 @@ LINEAR_RESISTANCE = _dimension(
     "resistance per length", "ohm/m", "37.1 mohm/m", (1e-6, 0.0, 1000.0), **{"mohm/m": "0.001"}
 )
 INDUCTANCE = _dimension("inductance", "H", "14 mH", (1e-9, 0.0, 100.0), mH="0.001")
-TIME = _dimension("time", "s", "200 ms", (1e-6, 0.0, 1e9), ms="0.001", min="60")
+TIME = _dimension("time", "s", "200 ms", (1e-6, 0.0, 1e8), ms="0.001", min="60")
 POWER = _dimension("power", "W", "21 W", (1e-6, 0.0, 1e6), kW="1000")
 ENERGY = _dimension("energy", "J", "40 mJ", (1e-9, 0.0, 1e6), mJ="0.001")
 FORCE = _dimension("force", "N", "60 N", (0.001, 0.0, 100e3), lbf="4.4482216152605")
-RATIO = _dimension("ratio", "1", "75 %", (1e-6, 0.0, 1000.0), **{"%": "0.01"})
+RATIO = _dimension("ratio", "1", "75 %", (1e-6, 0.0, 100.0), **{"%": "0.01"})
 SPEED = _dimension("engine speed", "rpm", "600 rpm", (1.0, 0.0, 50e3))
 MASS = _dimension("mass", "g", "12 g", (0.001, 0.0, 1e6), kg="1000")
 DENSITY = _dimension("density", "g/cm3", "1.4 g/cm3", (0.001, 0.0, 25.0), **{"kg/m3": "0.001"})

@@ -60,7 +60,7 @@ class ConnectorPart(Part):
 
     across_mm: Quantity | None = key(
         "across",
-        Measure(LENGTH, above=0),
+        Measure(LENGTH, above=0, highest=1000),
         "Diameter of the smallest round hole that its housing passes: what a sleeve has to pass.",
         default=None,
         default_words="not known; no sleeve passes it",

@@ -21,7 +21,9 @@ class WireSize(Part):
     resistance_ohm_per_m: Quantity = key(
         "resistance", Measure(LINEAR_RESISTANCE, above=0), "Highest resistance of the conductor at 20 degC."
     )
-    diameter_mm: Quantity = key("diameter", Measure(LENGTH, above=0), "Largest diameter over the insulation.")
+    diameter_mm: Quantity = key(
+        "diameter", Measure(LENGTH, above=0, highest=1000), "Largest diameter over the insulation."
+    )
 
     noun = "a wire size"
 

@@ -17,9 +17,14 @@ _WIRES_IN_ALL = 12_000
 """Wires that all these runs together may go through, so that a faulty vehicle is told of in a minute or two."""
 
 
-def runs_for(wires: int) -> int:
-    """Runs that the check of a harness with so many wires may spend."""
-    return max(_FEWEST_RUNS, min(MOST_RUNS, _WIRES_IN_ALL // max(wires, 1)))
+_ERRORS_IN_ALL = 360
+"""Errors times runs: where errors stand in scores they have few causes, and what overloads all takes long to solve."""
+
+
+def runs_for(wires: int, errors: int = 0) -> int:
+    """Runs that the check of a harness with so many wires may spend, where so many errors stand."""
+    most = min(MOST_RUNS, _WIRES_IN_ALL // max(wires, 1), _ERRORS_IN_ALL // max(errors, 1))
+    return max(_FEWEST_RUNS, most)
 
 
 CAUSES = (
