@@ -16,8 +16,8 @@ from harnessgen.source.reader import Scalar
 
 _ABSURD = (
     "1e30 UNIT", "1e99 UNIT", "-1e99 UNIT", f"{'9' * 70} UNIT", f"{'9' * 100} UNIT", "1e-99 UNIT", "nan", "inf", "-inf",
-    "nan UNIT", "1e-300 UNIT", "1e300 UNIT", "1 UNIT +/- 1e99", "1/0 UNIT", f"1/{'9' * 60} UNIT", "0x10", "1_000_000", "١e٩٩",
-    "", "[1, 2", "\U0001f600", "1e9999999999", "--1", "1 UNIT x x", "x" * 5000,
+    "nan UNIT", "1e-300 UNIT", "1e300 UNIT", "1 UNIT +/- 1e99", "1/0 UNIT", f"1/{'9' * 60} UNIT", "0x10",
+    "1_000_000", "١e٩٩", "", "[1, 2", "\U0001f600", "1e9999999999", "--1", "1 UNIT x x", "x" * 5000,
 )  # fmt: skip
 
 
