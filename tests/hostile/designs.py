@@ -62,6 +62,8 @@ MADE: dict[str, Callable[[int], str]] = {
     "many documents": lambda n: ROUTED + "---\na: b\n" * n,
     "tags": lambda n: ROUTED + _lines(n, lambda i: f"k{i}: !!python/object:os.system x\n"),
     "states": lambda n: ROUTED + "states:\n" + _lines(n, lambda i: f"  s{i}: {{on: [Q{i}]}}\n"),
-    "stock": lambda n: ROUTED + "stock:\n" + _lines(n, lambda i: f"  r{i}: {{size: {i}.5 mm2, color: RE, length: 1 m}}\n"),
+    "stock": lambda n: ROUTED + "stock:\n" + _lines(
+        n, lambda i: f"  r{i}: {{size: {i}.5 mm2, color: RE, length: 1 m}}\n"
+    ),
 }  # fmt: skip
 """By what they do, each for a number of repetitions."""
