@@ -114,6 +114,7 @@ class Design(Record):
 
     # Asked for once a wire: gathered on first use. A changed copy of the design starts afresh.
     devices_by_name: dict[str, Device] = field(default_factory=dict, init=False)
+    points_before: dict[str, list[str]] = field(default_factory=dict, init=False)
 
     noun = "a design"
     example = """\
@@ -127,6 +128,14 @@ supplies: {BAT: {voltage: 13.5 V, resistance: 20 mohm, at: battery}}
     def shared(self) -> tuple[SharedFeed | SharedReturn, ...]:
         """All feeds and returns that banks share."""
         return (*self.feeds.values(), *self.returns.values())
+
+    def before(self, point: str) -> list[str]:
+        """Points of the route from which a stretch leads to `point`: one, unless the route is faulty."""
+        if not self.points_before:
+            for start, stretches in self.route.items():
+                for end in stretches:
+                    self.points_before.setdefault(end, []).append(start)
+        return self.points_before.get(point, [])
 
     @property
     def declares_states(self) -> bool:

@@ -125,7 +125,7 @@ class _FilesReader:
             return
         root = tree.root
         place = root.place if root and not isinstance(root, MappingNode) else Place(file, 0, 0, 1, 1, 1, 1)
-        self._tell("missing-key", place, "This file holds no design.", "begin it with format: 1")
+        self._tell("missing-key", place, "This file holds no design.", f"begin it with format: {FORMAT}")
 
     def _include(self, item: Scalar, file: str, depth: int) -> None:
         name = normpath(join(dirname(file), item.text.strip()))

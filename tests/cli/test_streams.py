@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 _ROOT = Path(__file__).parents[2]
-_FAULTY = "format: 1\nroute: {a: {b: 1 m ± 5 %}}\nrout: é\n"
+_FAULTY = "format: 2\nroute: {a: {b: 1 m ± 5 %}}\nrout: é\n"
 
 
 def _run(command: str, folder: Path, **variables: str) -> subprocess.CompletedProcess[bytes]:

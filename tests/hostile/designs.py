@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-TITLED = "format: 1\nharness: {title: t, number: n, revision: A}\n"
+TITLED = "format: 2\nharness: {title: t, number: n, revision: A}\n"
 ROUTED = TITLED + "route: {a: {b: 1 m}}\n"
 
 
@@ -12,7 +12,7 @@ def _lines(count: int, line: Callable[[int], str]) -> str:
 
 MADE: dict[str, Callable[[int], str]] = {
     "unknown keys": lambda n: ROUTED + _lines(n, lambda i: f"unknown-{i}: {i}\n"),
-    "unknown keys in one record": lambda n: "format: 1\nharness:\n" + _lines(n, lambda i: f"  titel-{i}: x\n"),
+    "unknown keys in one record": lambda n: "format: 2\nharness:\n" + _lines(n, lambda i: f"  titel-{i}: x\n"),
     "one key again and again": lambda n: ROUTED + "a: 1\n" * n,
     "lengths beyond all bounds": lambda n: TITLED + "route:\n  a:\n" + _lines(n, lambda i: f"    p{i}: 1e99 mm\n"),
     "zones that are not there": lambda n: (
@@ -42,13 +42,13 @@ MADE: dict[str, Callable[[int], str]] = {
     "a route from point to point": lambda n: TITLED + "route:\n" + _lines(n, lambda i: f"  p{i}: {{p{i + 1}: 1 mm}}\n"),
     "a route to all sides": lambda n: TITLED + "route:\n  a:\n" + _lines(n, lambda i: f"    p{i}: 100 mm\n"),
     "a route in rings": lambda n: TITLED + "route:\n" + _lines(n, lambda i: f"  p{i}: {{p{(i * 7 + 1) % n}: 1 mm}}\n"),
-    "aliases": lambda n: "format: 1\na: &a [x, x]\n" + _lines(n, lambda i: f"b{i}: *a\n"),
-    "aliases of aliases": lambda n: "format: 1\na0: &a0 [x]\n" + _lines(
+    "aliases": lambda n: "format: 2\na: &a [x, x]\n" + _lines(n, lambda i: f"b{i}: *a\n"),
+    "aliases of aliases": lambda n: "format: 2\na0: &a0 [x]\n" + _lines(
         n, lambda i: f"a{i + 1}: &a{i + 1} [*a{i}, *a{i}, *a{i}, *a{i}]\n"
     ),
-    "brackets in brackets": lambda n: "format: 1\nroute: " + "[" * n + "]" * n + "\n",
-    "mappings in mappings": lambda n: "format: 1\n" + _lines(min(n, 3000), lambda i: " " * i + "a:\n"),
-    "questions in questions": lambda n: "format: 1\n" + "? " * n + "a\n",
+    "brackets in brackets": lambda n: "format: 2\nroute: " + "[" * n + "]" * n + "\n",
+    "mappings in mappings": lambda n: "format: 2\n" + _lines(min(n, 3000), lambda i: " " * i + "a:\n"),
+    "questions in questions": lambda n: "format: 2\n" + "? " * n + "a\n",
     "blank lines": lambda n: "\n" * 20 * n + ROUTED,
     "remarks": lambda n: ROUTED + "# a remark of some length\n" * 20 * n,
     "a title of many letters": lambda n: TITLED.replace("title: t", "title: " + "x" * n) + "route: {a: {b: 1 m}}\n",

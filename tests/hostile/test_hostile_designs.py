@@ -15,7 +15,7 @@ _REPETITIONS = 120
 
 
 def _checked(text: str) -> Checked:
-    return check("design.yaml", lambda name: text if name == "design.yaml" else "format: 1\n")
+    return check("design.yaml", lambda name: text if name == "design.yaml" else "format: 2\n")
 
 
 @pytest.mark.parametrize("name", MADE)
