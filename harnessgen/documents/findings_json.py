@@ -9,14 +9,10 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
-<<<<<<< HEAD
-from harnessgen.evidence.finding import Finding, NotExamined, Number, counts_of, in_order
-from harnessgen.schedules.status import status_of
-=======
 from harnessgen.evidence.finding import Finding, NotExamined, Number, counts_of
 from harnessgen.evidence.listed import listed
+from harnessgen.schedules.status import status_of
 from harnessgen.source.characters import visible_name
->>>>>>> 7746043 (End plainly whatever the standard streams are, and list findings of one kind up to fifty)
 from harnessgen.source.place import Place
 
 FORMAT = 1
@@ -31,13 +27,8 @@ def render(findings: Sequence[Finding], not_examined: Sequence[NotExamined] = ()
     counts = counts_of(findings)
     whole: dict[str, Any] = {
         "format": FORMAT,
-<<<<<<< HEAD
-        "findings": [finding_object(each) for each in in_order(findings)],
-        "not_examined": [{"rule": each.rule, "reason": each.reason, "subject": each.subject} for each in not_examined],
-=======
         "findings": [finding_object(each) for each in shown],
-        "not_examined": [{"rule": each.rule, "reason": each.reason} for each in not_examined],
->>>>>>> 7746043 (End plainly whatever the standard streams are, and list findings of one kind up to fifty)
+        "not_examined": [{"rule": each.rule, "reason": each.reason, "subject": each.subject} for each in not_examined],
         "summary": {
             "errors": counts.errors,
             "warnings": counts.warnings,
