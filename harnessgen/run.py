@@ -15,6 +15,7 @@ from harnessgen.evidence.rule import Need
 from harnessgen.measures.work import Work, one_by_one
 from harnessgen.remedies.mends import runs_for, with_mends
 from harnessgen.rules.examine import Examination, examine, examine_bench
+from harnessgen.source.near import bounded_search
 
 if TYPE_CHECKING:
     from harnessgen.bench.proof import Proofs
@@ -55,7 +56,8 @@ def read(main: str, text_of: TextOf) -> Understood:
     Raises:
         UnreadableFile: the main file cannot be had.
     """
-    return understand(read_files(main, text_of))
+    with bounded_search():
+        return understand(read_files(main, text_of))
 
 
 def check(main: str, text_of: TextOf, *, quick: bool = False, work: Work = one_by_one) -> Checked:
@@ -79,6 +81,11 @@ def examined(main: str, text_of: TextOf) -> Checked:
         UnreadableFile: the main file cannot be had.
         RuleCrash: a check failed by itself.
     """
+    with bounded_search():
+        return _examined(main, text_of)
+
+
+def _examined(main: str, text_of: TextOf) -> Checked:
     understood = read(main, text_of)
     found = [from_fault(fault, rule_named(fault.rule).severity) for fault in understood.faults]
     network: Network | None = None
@@ -105,7 +112,8 @@ def mended(checked: Checked, text_of: TextOf) -> Checked:
         return _rules_alone(examined(main, lambda name: changed[name] if name in changed else text_of(name)))
 
     wires = len(checked.network.wires) if checked.network is not None else 0
-    findings = with_mends(checked.examination.findings, texts, again, runs_for(wires))
+    errors = sum(finding.is_open_error for finding in checked.examination.findings)
+    findings = with_mends(checked.examination.findings, texts, again, runs_for(wires, errors))
     return replace(checked, examination=Examination(tuple(findings), checked.examination.not_examined))
 
 

@@ -7,6 +7,7 @@ import sys
 from collections.abc import Sequence
 
 from harnessgen.cli import commands, explanations, places, pulses, sizes, upgrades
+from harnessgen.cli.streams import Output
 from harnessgen.version import __version__
 
 _CRASH = 2
@@ -15,7 +16,23 @@ COLLECTS_AFTER = (100_000, 20, 20)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run the command line; the exit status is 0, 1 (an error stands) or 2 (no design, or a fault of the program)."""
+    """Run the command line; the exit status is 0, 1 (an error stands) or 2.
+
+    2 says that no design could be read, that what there is to say could not be written, or that the program failed.
+    Without `arguments` it is the program itself that runs, with the arguments and the streams of its process.
+    """
+    if arguments is not None:
+        return _run(arguments)
+    output = Output()
+    try:
+        status = _run(None)
+    except SystemExit as ended:
+        # The parser of the arguments ends so, after a page of help too.
+        status = ended.code if isinstance(ended.code, int) else 0
+    return output.ended(status)
+
+
+def _run(arguments: Sequence[str] | None) -> int:
     # The matrices are small: threads of the library of linear algebra would only wait for each other.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     gc.set_threshold(*COLLECTS_AFTER)
@@ -23,12 +40,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     options = parser.parse_args(arguments)
     try:
         status: int = options.command(options)
-        sys.stdout.flush()
         return status
-    except BrokenPipeError:
-        # The reader of a pipe has seen enough.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 0
     except KeyboardInterrupt:
         print("stopped", file=sys.stderr)
         return 130

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from harnessgen.design.circuit import CUT, HAVE, SLACK, THROUGH
+from harnessgen.design.circuit import CUT, HAVE, SLACK, SLACK_LENGTH, THROUGH
 from harnessgen.design.connector import LOOPS
 from harnessgen.design.limits import Limits
 from harnessgen.design.reach import Reach, ServiceLoops
@@ -36,7 +36,7 @@ class LegOverride(Record):
     colour: ColourCode | None = key("color", Colour(), "Colour.", default=None, default_words="the bank's")
     size: ConductorSize | None = key("size", Size(), "Size.", default=None, default_words="the bank's")
     wire: str = key("wire", Ref("wire family"), "Wire family.", default="", default_words="the bank's")
-    slack_mm: Quantity | None = key("slack", Measure(LENGTH, lowest=0), SLACK, default=None, default_words="the bank's")
+    slack_mm: Quantity | None = key("slack", SLACK_LENGTH, SLACK, default=None, default_words="the bank's")
     cut_mm: Quantity | None = key("cut", Measure(LENGTH, above=0), CUT, default=None)
     have_mm: Quantity | None = key("have", Measure(LENGTH, above=0, may_cover=True), HAVE, default=None)
     cavity: str = key(

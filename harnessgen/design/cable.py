@@ -1,6 +1,6 @@
 """Cables: circuits that run together as one piece, twisted or not, with a shield or without."""
 
-from harnessgen.design.circuit import SLACK, THROUGH
+from harnessgen.design.circuit import SLACK, SLACK_LENGTH, THROUGH
 from harnessgen.design.device import Shield
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
@@ -33,7 +33,7 @@ class CableShield(Record):
     colour: ColourCode = key("color", Colour(), "Colour of the drain, or of the sleeve over it.")
     size: ConductorSize = key("size", Size(), "Size of the drain.")
     wire: str = key("wire", Ref("wire family"), "Wire family.", default="", default_words="the title block's")
-    slack_mm: Quantity = key("slack", Measure(LENGTH, lowest=0), SLACK, default=Quantity(0.0), default_words="0")
+    slack_mm: Quantity = key("slack", SLACK_LENGTH, SLACK, default=Quantity(0.0), default_words="0")
 
     noun = "a shield"
 

@@ -13,6 +13,7 @@ CUT = "Length that it has been cut to already, or that the design declares; chec
 THROUGH = "Cavities of the disconnects that it passes (`C10/1`), in any order."
 HAVE = "Length that was measured on the wire, which is there already; it counts before `cut`."
 SLACK = "Extra length on purpose."
+SLACK_LENGTH = Measure(LENGTH, lowest=0, highest=10e3)
 
 
 @record
@@ -25,9 +26,7 @@ class WireRun(Record):
     colour: ColourCode | None = key("color", Colour(), "Colour.", default=None, default_words="the circuit's")
     size: ConductorSize | None = key("size", Size(), "Size.", default=None, default_words="the circuit's")
     wire: str = key("wire", Ref("wire family"), "Wire family.", default="", default_words="the circuit's")
-    slack_mm: Quantity | None = key(
-        "slack", Measure(LENGTH, lowest=0), SLACK, default=None, default_words="the circuit's"
-    )
+    slack_mm: Quantity | None = key("slack", SLACK_LENGTH, SLACK, default=None, default_words="the circuit's")
     cut_mm: Quantity | None = key("cut", Measure(LENGTH, above=0), CUT, default=None)
     have_mm: Quantity | None = key("have", Measure(LENGTH, above=0, may_cover=True), HAVE, default=None)
 
@@ -62,7 +61,7 @@ class Circuit(Record):
     colour: ColourCode = key("color", Colour(), "Colour of its wires.")
     size: ConductorSize = key("size", Size(), "Size of its wires.")
     wire: str = key("wire", Ref("wire family"), "Wire family.", default="", default_words="the title block's")
-    slack_mm: Quantity = key("slack", Measure(LENGTH, lowest=0), SLACK, default=Quantity(0.0), default_words="0")
+    slack_mm: Quantity = key("slack", SLACK_LENGTH, SLACK, default=Quantity(0.0), default_words="0")
     cut_mm: Quantity | None = key(
         "cut", Measure(LENGTH, above=0), CUT + " Only where the circuit is one wire.", default=None
     )

@@ -20,6 +20,8 @@ from harnessgen.source.container import ListOf, MapOf, RecordOf
 from harnessgen.source.key import Record, key, record
 from harnessgen.source.kind import Choice, End, EndOf, Text
 
+_MOST_LETTERS_OF_A_PATH = 1000
+
 
 @record
 class Design(Record):
@@ -27,7 +29,10 @@ class Design(Record):
 
     format: str = key("format", Choice(("2",)), "Version of the format; it stands in every file.")
     include: tuple[str, ...] = key(
-        "include", ListOf(Text()), "Further files of the design, by path from this one.", default=()
+        "include",
+        ListOf(Text(_MOST_LETTERS_OF_A_PATH)),
+        "Further files of the design, by path from this one.",
+        default=(),
     )
     units: Units = key("units", RecordOf(Units), "Units of bare numbers in this file.", factory=Units)
     harness: Title | None = key("harness", RecordOf(Title), "Title block; one file of the design has it.", default=None)
@@ -109,6 +114,7 @@ class Design(Record):
 
     # Asked for once a wire: gathered on first use. A changed copy of the design starts afresh.
     devices_by_name: dict[str, Device] = field(default_factory=dict, init=False)
+    points_before: dict[str, list[str]] = field(default_factory=dict, init=False)
 
     noun = "a design"
     example = """\
@@ -122,6 +128,14 @@ supplies: {BAT: {voltage: 13.5 V, resistance: 20 mohm, at: battery}}
     def shared(self) -> tuple[SharedFeed | SharedReturn, ...]:
         """All feeds and returns that banks share."""
         return (*self.feeds.values(), *self.returns.values())
+
+    def before(self, point: str) -> list[str]:
+        """Points of the route from which a stretch leads to `point`: one, unless the route is faulty."""
+        if not self.points_before:
+            for start, stretches in self.route.items():
+                for end in stretches:
+                    self.points_before.setdefault(end, []).append(start)
+        return self.points_before.get(point, [])
 
     @property
     def declares_states(self) -> bool:

@@ -64,17 +64,18 @@ def _lift(design: Design, disconnect: Disconnect) -> Iterator[Fault]:
     lift = disconnect.lift
     if lift is None:
         return
-    known = set(design.devices) | set(design.connectors)
+    names = set(design.devices) | set(design.connectors)
     for bank in design.banks.values():
-        known |= set(bank.loads)
+        names |= set(bank.loads)
         try:
-            known |= set(bank_connectors(bank).values())
+            names |= set(bank_connectors(bank).values())
         except ValueError:
             # A bank whose connectors cannot be counted is told by itself, and may hold any name.
             return
+    known = dict.fromkeys(sorted(names))
     for field_name in ("comes", "stays"):
         for name in getattr(lift, field_name):
             if name not in known:
                 message = f"There is no device or connector called {name}."
                 place = lift.where(field_name)
-                yield Fault("unknown-reference", place, message, did_you_mean(name, sorted(known)), subject=name)
+                yield Fault("unknown-reference", place, message, did_you_mean(name, known), subject=name)

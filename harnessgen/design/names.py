@@ -1,7 +1,7 @@
 """Whether every name that the design uses exists."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from harnessgen.design.design import Design
 from harnessgen.design.device import Relay
@@ -9,7 +9,7 @@ from harnessgen.design.read import DesignFiles
 from harnessgen.parts.library import Parts
 from harnessgen.source.fault import Fault
 from harnessgen.source.kind import Reference
-from harnessgen.source.near import did_you_mean, nearest
+from harnessgen.source.near import did_you_mean, may_search, nearest
 
 # Which collections a reference's target looks in: keys of the design file, or kinds of parts.
 _IN_DESIGN = {
@@ -64,6 +64,15 @@ class _Names:
     files: DesignFiles
     design: Design
     parts: Parts
+    ends: tuple[str, ...] = field(init=False)
+    """Designators of all that a wire can end in."""
+    has_lost_banks: bool = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Gather once what every wrong name is held against."""
+        halves = (f"{name}{half}" for name in self.design.disconnects for half in "sp")
+        self.ends = (*self.design.splices, *self.design.devices, *self.design.connectors, *halves)
+        self.has_lost_banks = any(name not in self.design.banks for name in self.files.declared.get("banks", ()))
 
     def faults(self, references: Iterable[Reference]) -> list[Fault]:
         points = [*points_of(self.design), *sorted(self.files.declared.get("route", ()))]
@@ -71,7 +80,7 @@ class _Names:
             "wire end": self._wire_end,
             "cavity": self._cavity,
             "disconnect cavity": self._disconnect_cavity,
-            "point": lambda reference: self._one_of(reference, points, "point of the route"),
+            "point": self._look_in(points, "point of the route"),
         }
         for target, keys in _IN_DESIGN.items():
             names = [name for key in keys for name in self._named(key)]
@@ -82,15 +91,15 @@ class _Names:
         found = (check[reference.target](reference) for reference in references)
         return _once([fault for fault in found if fault is not None])
 
-    def _look_in(self, names: list[str], what: str) -> Callable[[Reference], Fault | None]:
-        return lambda reference: self._one_of(reference, names, what)
+    def _look_in(self, names: Iterable[str], what: str) -> Callable[[Reference], Fault | None]:
+        known = dict.fromkeys(names)
+        return lambda reference: self._one_of(reference, known, what)
 
     def _named(self, key: str) -> list[str]:
         known: Mapping[str, object] = getattr(self.design, key)
         return [*known, *(name for name in sorted(self.files.declared.get(key, ())) if name not in known)]
 
-    def _one_of(self, reference: Reference, names: Iterable[str], what: str) -> Fault | None:
-        known = list(dict.fromkeys(names))
+    def _one_of(self, reference: Reference, known: Mapping[str, None], what: str) -> Fault | None:
         if reference.name in known:
             return None
         return _unknown(reference, f"There is no {what} called {reference.name}.", did_you_mean(reference.name, known))
@@ -101,7 +110,7 @@ class _Names:
         keys = ("connectors", "disconnects", "splices", *_DEVICES)
         if any(designator in declared.get(key, ()) and designator not in getattr(self.design, key) for key in keys):
             return True
-        return any(name not in self.design.banks for name in declared.get("banks", ()))
+        return self.has_lost_banks
 
     def _wire_end(self, reference: Reference) -> Fault | None:
         designator, _, terminal = reference.name.partition("/")
@@ -122,11 +131,13 @@ class _Names:
             return self._cavity_of(reference, designator, terminal, part)
         if self._is_broken(designator):
             return None
-        names = [*design.splices, *design.devices, *design.connectors]
-        names += [f"{name}{half}" for name in design.disconnects for half in "sp"]
+        message = f"There is no connector, splice or device called {designator}."
+        if not may_search(len(self.ends)):
+            return _unknown(reference, message, "")
+        names = self.ends
         near = self._nearest_end(designator, terminal, names) or nearest(designator, names)
         mend = f"did you mean {near}{'/' + terminal if terminal else ''}?" if near else did_you_mean(designator, names)
-        return _unknown(reference, f"There is no connector, splice or device called {designator}.", mend)
+        return _unknown(reference, message, mend)
 
     def _nearest_end(self, designator: str, terminal: str, names: Iterable[str]) -> str | None:
         """Of `names` with such a terminal, the one with the same letters before its number and the nearest number."""
@@ -190,10 +201,13 @@ class _Names:
             return self._cavity_of(reference, designator, cavity, part)
         if self._is_broken(designator):
             return None
-        known = [*self.design.connectors]
+        known = self.design.connectors
+        message = f"There is no connector called {designator}."
+        if not may_search(len(known)):
+            return _unknown(reference, message, "")
         near = self._nearest_end(designator, cavity, known)
         mend = f"did you mean {near}?" if near else did_you_mean(designator, known)
-        return _unknown(reference, f"There is no connector called {designator}.", mend)
+        return _unknown(reference, message, mend)
 
     def _disconnect_cavity(self, reference: Reference) -> Fault | None:
         designator, _, cavity = reference.name.partition("/")
@@ -202,7 +216,7 @@ class _Names:
             return self._cavity_of(reference, designator, cavity, disconnect.part)
         if self._is_broken(designator):
             return None
-        known = list(self.design.disconnects)
+        known = self.design.disconnects
         return _unknown(reference, f"There is no disconnect called {designator}.", did_you_mean(designator, known))
 
 

@@ -8,18 +8,25 @@ from typing import Any
 from harnessgen.design.design import Design
 from harnessgen.measures.frozen import frozen
 from harnessgen.parts.library import Parts
+from harnessgen.source.characters import visible_name
 from harnessgen.source.container import RecordOf, take
 from harnessgen.source.fault import Fault
-from harnessgen.source.key import Record
+from harnessgen.source.key import Record, keys_of
 from harnessgen.source.kind import Reading, Reference
 from harnessgen.source.near import nearest
 from harnessgen.source.place import Place
-from harnessgen.source.reader import Entry, Node, Scalar, Sequence, read_tree
+from harnessgen.source.reader import MOST_VALUES, Entry, Node, Scalar, Sequence, Tree, read_tree
 from harnessgen.source.reader import Mapping as MappingNode
 
 FORMAT = "2"
 OLD_FORMATS = ("1",)
 """Formats that are read as they are, with a message; `harnessgen upgrade` rewrites such a file."""
+MOST_BYTES = 16 * 1024 * 1024
+"""Size that a file of a design may have, and that all its files together may have."""
+MOST_FILES = 200
+"""Number of files that a design may have."""
+MOST_DEPTH = 16
+"""Number of files, each included by the one before, that may lead to a file."""
 
 
 class UnreadableFile(Exception):
@@ -43,7 +50,9 @@ class DesignFiles:
 
     `declared` has the names that the files give to each kind of thing, those of broken records too; `is_complete` is
     False when a value was lost, so that nothing should be concluded from the design; `lacks_file` is True when that
-    may be a whole file of names. `starts` has the place of each point of the route under which stretches are written.
+    may be a whole file of names. `texts` has the texts that may be quoted: of a file that is no design nothing is,
+    since an include can name anything on a disk. `starts` has the place of each point of the route under which
+    stretches are written.
     """
 
     design: Design | None
@@ -72,6 +81,8 @@ class _FilesReader:
     def __init__(self, text_of: TextOf) -> None:
         self.text_of = text_of
         self.texts: dict[str, str] = {}
+        self.unquotable: set[str] = set()
+        self.values = 0
         self.reading = Reading()
         self.designs: list[Design] = []
         self.declared: dict[str, set[str]] = {}
@@ -79,18 +90,18 @@ class _FilesReader:
         self.is_broken = False
         self.lacks_file = False
 
-    def read(self, file: str) -> None:
-        tree = read_tree(file, self.texts[file])
+    def read(self, file: str, depth: int = 0) -> None:
+        tree = read_tree(file, self.texts[file], MOST_VALUES - self.values)
+        self.values += tree.values
+        self.is_broken |= tree.is_broken
+        if not _is_of_a_design(tree):
+            self._tell_no_design(file, tree)
+            return
         self.reading.faults.extend(tree.faults)
         # What the reader refuses it leaves out: the second of two keys, an alias, a second document.
         self.reading.has_lost_values |= bool(tree.faults)
-        self.is_broken |= tree.is_broken
         root = tree.root
         if not isinstance(root, MappingNode):
-            if not tree.is_broken:
-                place = root.place if root else Place(file, 0, 0, 1, 1, 1, 1)
-                self._tell("missing-key", place, "This file holds no design.", f"begin it with format: {FORMAT}")
-                self.is_broken = True
             return
         self._check_format(root, file)
         self.reading.units = _units_of(root)
@@ -99,23 +110,49 @@ class _FilesReader:
         if is_good:
             self.designs.append(record)
         for item in _includes(root):
-            self._include(item, file)
+            self._include(item, file, depth + 1)
 
-    def _include(self, item: Scalar, file: str) -> None:
+    def _tell_no_design(self, file: str, tree: Tree) -> None:
+        """Say that a file is no design, and where it breaks if it does, without showing what stands in it."""
+        self.unquotable.add(file)
+        self.is_broken = True
+        self.reading.has_lost_values = True
+        if tree.is_broken:
+            # These words name a place and at most one sign of YAML.
+            fault = tree.faults[-1]
+            mend = "mend the line; it is not shown, since no key of a design stands before it"
+            self._tell("syntax", fault.place, fault.message, mend)
+            return
+        root = tree.root
+        place = root.place if root and not isinstance(root, MappingNode) else Place(file, 0, 0, 1, 1, 1, 1)
+        self._tell("missing-key", place, "This file holds no design.", f"begin it with format: {FORMAT}")
+
+    def _include(self, item: Scalar, file: str, depth: int) -> None:
         name = normpath(join(dirname(file), item.text.strip()))
         if name in self.texts:
             self._tell("bad-value", item.place, f"{item.text} is included a second time.", "include each file once")
             return
+        shown = visible_name(item.text.strip())
+        if depth > MOST_DEPTH or len(self.texts) >= MOST_FILES:
+            self.reading.has_lost_values = self.lacks_file = True
+            message = f"{shown} is not read: a design has at most {MOST_FILES} files."
+            if depth > MOST_DEPTH:
+                message = f"{shown} is not read: files include one another at most {MOST_DEPTH} deep."
+            self._tell("unreadable-file", item.place, message, "write what it holds into fewer files")
+            return
         try:
-            self.texts[name] = self.text_of(name)
+            text = self.text_of(name)
+            if sum(map(len, self.texts.values())) + len(text) > MOST_BYTES:
+                raise UnreadableFile(f"with it the design has more than {MOST_BYTES // 1024 // 1024} MiB")
         except UnreadableFile as error:
             near = nearest(basename(name), error.beside)
             mend = f"did you mean {near}?" if near else "mend the file's name"
-            self._tell("unreadable-file", item.place, f"{item.text} cannot be read: {error}.", mend)
+            self._tell("unreadable-file", item.place, f"{shown} cannot be read: {error}.", mend)
             self.reading.has_lost_values = True
             self.lacks_file = True
             return
-        self.read(name)
+        self.texts[name] = text
+        self.read(name, depth)
 
     def _tell(self, rule: str, place: Place, message: str, mend: str) -> None:
         self.reading.faults.append(Fault(rule, place, message, mend))
@@ -164,7 +201,7 @@ class _FilesReader:
             tuple(self.reading.faults),
             tuple(self.reading.references),
             {name: frozenset(names) for name, names in self.declared.items()},
-            self.texts,
+            {name: text for name, text in self.texts.items() if name not in self.unquotable},
             is_complete=not self.reading.has_lost_values and not self.is_broken,
             starts=self.starts,
             lacks_file=self.lacks_file,
@@ -226,6 +263,21 @@ def _second_in_another_file(text: str, known: object, value: object) -> Fault:
         also=also,
         subject=text,
     )
+
+
+_KEYS_OF_ANY_FILE = frozenset({"include", "format"})
+"""Keys of ours that files of other programs have too."""
+
+
+def _is_of_a_design(tree: Tree) -> bool:
+    """Whether a text says that it is of a design: by its format, or by another key that only a design has.
+
+    An include can name any file that can be read, a list of passwords too: what is none of ours is not quoted.
+    """
+    stated = tree.top.get("format")
+    says_format = stated is not None and isinstance(stated.value, Scalar) and stated.value.text.isdecimal()
+    known = keys_of(Design).keys() - _KEYS_OF_ANY_FILE
+    return says_format or any(name in known for name in tree.top)
 
 
 def _units_of(root: MappingNode) -> dict[str, str]:

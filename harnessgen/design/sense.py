@@ -139,8 +139,7 @@ def _disconnects(design: Design) -> Iterator[Fault]:
 
 def neighbours_of(design: Design, point: str) -> list[str]:
     """Points of the route one stretch away from `point`: the one before it, then those after it."""
-    before = [start for start, stretches in design.route.items() if point in stretches]
-    return before + list(design.route.get(point, ()))
+    return design.before(point) + list(design.route.get(point, ()))
 
 
 def _splice(design: Design, splice: Splice) -> Iterator[Fault]:

@@ -138,7 +138,7 @@ class Acceptance(Record):
 
     rule: str = key("rule", Name("rule"), "Rule of the finding.")
     subject: str = key("subject", Text(), "What the finding is about, as it names it (21C, C10/2, F1).")
-    reason: str = key("reason", Text(), "Why it is right as it is.")
+    reason: str = key("reason", Text(1000), "Why it is right as it is.")
 
     noun = "an acceptance"
     example = """\

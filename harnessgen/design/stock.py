@@ -9,7 +9,7 @@ from harnessgen.source.key import Record, key, record
 from harnessgen.source.kind import Count, Ref
 from harnessgen.source.measure_kind import Colour, Measure, Size
 
-PRICE = Dimension("price", "1", {"1": Fraction(1)}, "24.50")
+PRICE = Dimension("price", "1", {"1": Fraction(1)}, "24.50", lowest=0.0, highest=1e9, finest=0.0001)
 """An amount of any money: prices are only added up and compared."""
 
 
@@ -23,7 +23,7 @@ class StockPiece(Record):
     wire: str = key("wire", Ref("wire family"), "Wire family.", default="", default_words="the title block's")
     size: ConductorSize = key("size", Size(), "Size.")
     colour: ColourCode = key("color", Colour(), "Colour.")
-    length_mm: Quantity = key("length", Measure(LENGTH, above=0), "Length of wire on it.")
+    length_mm: Quantity = key("length", Measure(LENGTH, above=0, highest=10e6), "Length of wire on it.")
     count: int = key("count", Count(0, 10000), "How many such pieces lie on the shelf.", default=1, default_words="1")
     price: Quantity | None = key(
         "price",

@@ -6,22 +6,20 @@ from collections.abc import Mapping
 from dataclasses import field
 
 from harnessgen.measures.frozen import frozen
+from harnessgen.source.characters import visible
 from harnessgen.source.place import Place
 
 _TAB = 4
 _CUT = "..."
-_UNSHOWABLE = "\N{REPLACEMENT CHARACTER}"
 
 
 def safe(text: str) -> str:
-    """`text` on one line and without characters that steer a terminal or turn the direction of reading."""
-    return "".join(_shown(character) for character in text)
+    """`text` on one line; characters that steer a terminal or turn the direction of reading stand as their number."""
+    return visible(text)
 
 
 def _shown(character: str) -> str:
-    if character in "\t\n\r":
-        return " "
-    return _UNSHOWABLE if unicodedata.category(character).startswith("C") else character
+    return character if character.isprintable() and character.isascii() else visible(character)
 
 
 def columns_of(text: str) -> int:

@@ -9,19 +9,25 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
-from harnessgen.evidence.finding import Finding, NotExamined, Number, counts_of, in_order
+from harnessgen.evidence.finding import Finding, NotExamined, Number, counts_of
+from harnessgen.evidence.listed import listed
 from harnessgen.schedules.status import status_of
+from harnessgen.source.characters import visible_name
 from harnessgen.source.place import Place
 
 FORMAT = 1
 
 
 def render(findings: Sequence[Finding], not_examined: Sequence[NotExamined] = ()) -> str:
-    """The findings in the order of the report, the rules not examined, and the counts of what stands."""
+    """The findings in the order of the report, the rules not examined, and the counts of what stands.
+
+    Where more of one kind stand than a report lists, `unlisted` counts the rest; the summary counts all.
+    """
+    shown, more = listed(findings)
     counts = counts_of(findings)
-    whole = {
+    whole: dict[str, Any] = {
         "format": FORMAT,
-        "findings": [finding_object(each) for each in in_order(findings)],
+        "findings": [finding_object(each) for each in shown],
         "not_examined": [{"rule": each.rule, "reason": each.reason, "subject": each.subject} for each in not_examined],
         "summary": {
             "errors": counts.errors,
@@ -31,6 +37,11 @@ def render(findings: Sequence[Finding], not_examined: Sequence[NotExamined] = ()
         },
         "released": status_of(findings, not_examined).released_object,
     }
+    if more:
+        whole["unlisted"] = [
+            {"rule": each.rule, "severity": each.severity.value, "accepted": each.is_accepted, "count": each.count}
+            for each in more
+        ]
     return json.dumps(whole, indent=2, allow_nan=False) + "\n"
 
 
@@ -39,7 +50,7 @@ def finding_object(finding: Finding) -> dict[str, Any]:
     return {
         "rule": finding.rule,
         "severity": finding.severity.value,
-        "subject": finding.subject,
+        "subject": visible_name(finding.subject),
         **_place(finding.place),
         "message": finding.message,
         "numbers": [number_object(each) for each in finding.numbers],
@@ -54,7 +65,7 @@ def _place(place: Place) -> dict[str, Any]:
     if not place.file:
         return dict.fromkeys(("file", "line", "column", "end_line", "end_column"))
     return {
-        "file": place.file,
+        "file": visible_name(place.file),
         "line": place.line,
         "column": place.column,
         "end_line": place.end_line,

@@ -10,8 +10,10 @@ from urllib.parse import quote
 
 from harnessgen.documents.findings_json import number_object
 from harnessgen.documents.findings_text import value_text
-from harnessgen.evidence.finding import Finding, NotExamined, in_order
+from harnessgen.evidence.finding import Finding, NotExamined
+from harnessgen.evidence.listed import Unlisted, listed
 from harnessgen.evidence.rule import Rule
+from harnessgen.source.characters import visible_name
 from harnessgen.source.place import Place
 from harnessgen.version import __version__
 
@@ -23,7 +25,7 @@ def render(findings: Sequence[Finding], rules: Sequence[Rule], not_examined: Seq
 
     The page of a rule is read, as its help, only where the rule found something.
     """
-    ordered = in_order(findings)
+    ordered, more = listed(findings)
     found = {each.rule for each in ordered}
     index = {rule.name: place for place, rule in enumerate(rules)}
     driver = {
@@ -33,7 +35,7 @@ def render(findings: Sequence[Finding], rules: Sequence[Rule], not_examined: Seq
     }
     run = {
         "tool": {"driver": driver},
-        "invocations": [_invocation(not_examined, index)],
+        "invocations": [_invocation(not_examined, more, index)],
         "columnKind": "unicodeCodePoints",
         "results": [_result(each, index) for each in ordered],
     }
@@ -58,8 +60,11 @@ def _rule(rule: Rule, with_help: bool) -> dict[str, Any]:
     return described
 
 
-def _invocation(not_examined: Sequence[NotExamined], index: dict[str, int]) -> dict[str, Any]:
-    """The run itself (3.20). A rule not examined is told as a notification (3.58), or it would seem to have passed."""
+def _invocation(not_examined: Sequence[NotExamined], more: Sequence[Unlisted], index: dict[str, int]) -> dict[str, Any]:
+    """The run itself (3.20). A rule not examined is told as a notification (3.58), or it would seem to have passed.
+
+    So are results that stand beside those that are listed.
+    """
     notifications = [
         {
             "level": "note",
@@ -67,6 +72,14 @@ def _invocation(not_examined: Sequence[NotExamined], index: dict[str, int]) -> d
             "associatedRule": _reference(each.rule, index),
         }
         for each in not_examined
+    ]
+    notifications += [
+        {
+            "level": each.severity.value,
+            "message": {"text": f"{each.words}, not listed one by one"},
+            "associatedRule": _reference(each.rule, index),
+        }
+        for each in more
     ]
     return {"executionSuccessful": True, "toolExecutionNotifications": notifications}
 
@@ -81,9 +94,9 @@ def _result(finding: Finding, index: dict[str, int]) -> dict[str, Any]:
         "ruleId": finding.rule,
         "level": finding.severity.value,
         "message": {"text": _message(finding)},
-        "locations": [_location(finding.place, subject=finding.subject)],
+        "locations": [_location(finding.place, subject=visible_name(finding.subject))],
         "properties": {
-            "subject": finding.subject,
+            "subject": visible_name(finding.subject),
             "subjects": list(finding.subjects),
             "numbers": [number_object(each) for each in finding.numbers],
             "mend": finding.mend,

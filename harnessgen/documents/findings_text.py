@@ -5,7 +5,8 @@ import textwrap
 from collections.abc import Mapping, Sequence
 
 from harnessgen.documents.excerpt import Excerpts, columns_of, safe, underlined
-from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity, counts_of, in_order
+from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity, counts_of
+from harnessgen.evidence.listed import listed
 from harnessgen.measures.frozen import frozen
 from harnessgen.schedules.status import status_of
 from harnessgen.source.kind import names_in
@@ -31,7 +32,9 @@ def render(
     `use_colour` adds colour to words and carets that say the same without it.
     """
     sheet = _Sheet(Excerpts(texts), max(width, 40), use_colour)
-    paragraphs = ["\n".join(sheet.finding(each)) for each in in_order(findings)]
+    shown, more = listed(findings)
+    paragraphs = ["\n".join(sheet.finding(each)) for each in shown]
+    paragraphs += ["\n".join(f"{each.words}, not listed one by one" for each in more)] if more else []
     return "\n\n".join([*paragraphs, "\n".join(sheet.summary(findings, not_examined))]) + "\n"
 
 
@@ -45,7 +48,7 @@ class _Sheet:
 
     def finding(self, finding: Finding) -> list[str]:
         place, style = finding.place, _STYLES[finding.severity]
-        where = safe(str(place) if place.file else finding.subject)
+        where = str(place) if place.file else safe(finding.subject)
         severity = finding.severity.value + (", accepted" if finding.accepted is not None else "")
         lines = [f"{self._styled(severity, style)}  {self._styled(safe(finding.rule), '1')}  {where}".rstrip()]
         lines += self._excerpt(place, style)

@@ -2,11 +2,14 @@
 
 import inspect
 
+from harnessgen.design.read import MOST_BYTES, MOST_DEPTH, MOST_FILES
 from harnessgen.documents.shelf_page import markdown_table
 from harnessgen.measures.colour_code import COLOURS
-from harnessgen.measures.quantity import DIMENSIONS, Dimension
+from harnessgen.measures.quantity import DIMENSIONS, Dimension, number_text
 from harnessgen.source.container import anchor, heading, records_under
 from harnessgen.source.key import Key, Record, keys_of
+from harnessgen.source.kind import MOST_LETTERS, MOST_LETTERS_OF_A_NAME
+from harnessgen.source.reader import MOST_VALUES
 
 _VALUES = """\
 ## How values are written
@@ -20,9 +23,20 @@ written twice in the same place: each value stands where it is used.
 Where a key takes several values, one alone may stand without the brackets.
 An empty value of a mapping or a list means an empty one; anywhere else it is a fault.
 
+A file of a design is a regular file or a link to one, anywhere on the disk, of UTF-8 text.
+A design has at most {megabytes} MiB in all its files together, {files} files, {depth} includes one within another, \
+and {values:,} keys and values.
+A text has at most {letters} letters, a name {name_letters}.
+Characters that are not seen in print (controls, zero width, the ones that turn the direction of reading) are refused \
+with their number, written as an escape too.
+Of a file that has neither a `format` nor another key of a design but `include`, before its first break, no message \
+shows a word.
+
 ### Quantities
 
 A quantity is a number and a unit: `410 mm`, `14.5 in`, `250 degF`.
+A quantity outside of what anything on a vehicle can have (`taken` below; a key may take less, and says so when it \
+refuses) is refused.
 A bare number takes the unit that the file declares for it, or the first unit in the table.
 The number has a decimal point, never a comma, and may be a fraction: `1/2 in`, `14 1/2 in`, `14-1/2 in`.
 
@@ -61,7 +75,16 @@ def format_page(root: type[Record], whole_example: str = "") -> str:
     `whole_example` is a complete file that stands first.
     """
     records = records_under(root)
-    values = _VALUES.format(units=_units_table(), colours=_colours_table())
+    values = _VALUES.format(
+        units=_units_table(),
+        colours=_colours_table(),
+        megabytes=MOST_BYTES // 1024 // 1024,
+        files=MOST_FILES,
+        depth=MOST_DEPTH,
+        values=MOST_VALUES,
+        letters=MOST_LETTERS,
+        name_letters=MOST_LETTERS_OF_A_NAME,
+    )
     contents = "\n".join(f"- [{heading(record)}](#{anchor(record)})" for record in records)
     whole = [f"## A whole file\n\n```yaml\n{whole_example.rstrip()}\n```"] if whole_example else []
     head = f"# Format of {root.noun}\n\nMade from the declarations of the keys.\n\n{contents}"
@@ -69,8 +92,15 @@ def format_page(root: type[Record], whole_example: str = "") -> str:
 
 
 def _units_table() -> str:
-    rows = [(each.name, _units(each), f"`{each.example}`") for each in DIMENSIONS]
-    return markdown_table(("quantity", "units", "example"), rows)
+    rows = [(each.name, _units(each), f"`{each.example}`", _range(each)) for each in DIMENSIONS]
+    return markdown_table(("quantity", "units", "example", "taken"), rows)
+
+
+def _range(dimension: Dimension) -> str:
+    """What is taken of a dimension, unless a key says otherwise: `0 to 1500 V, or 0.001 V and more`."""
+    unit = "" if dimension.base == "1" else f" {dimension.base}"
+    span = f"{number_text(dimension.lowest)} to {number_text(dimension.highest)}{unit}"
+    return f"{span}, in parts of {number_text(dimension.finest)}{unit} or more" if dimension.finest else span
 
 
 def _units(dimension: Dimension) -> str:

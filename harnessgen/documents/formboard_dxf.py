@@ -3,6 +3,7 @@
 DXF is the drawing interchange format whose reference its maker publishes; written in its R2010 form with ezdxf.
 """
 
+import re
 from io import StringIO
 from typing import TYPE_CHECKING
 
@@ -109,9 +110,22 @@ def _write_text(space: "Modelspace", mark: Text, layer: dict[str, str]) -> None:
     }[mark.anchor]
     # DXF measures a text by its capitals.
     written = space.add_text(
-        drawn_text(mark.text), height=mark.size_mm * CAP_HEIGHT_EM, rotation=-mark.rotation, dxfattribs=layer
+        text_in_dxf(drawn_text(mark.text)),
+        height=mark.size_mm * CAP_HEIGHT_EM,
+        rotation=-mark.rotation,
+        dxfattribs=layer,
     )
     written.set_placement(_up((mark.x, mark.y)), align=align)
+
+
+def text_in_dxf(text: str) -> str:
+    """`text` so that a reader of DXF draws it letter by letter.
+
+    The DXF reference gives a TEXT its own codes: `%%d` and the like draw signs or lines, `%%%` is one per cent sign; a
+    caret begins a control character, and is itself `^` with a blank; `\\U+0041` and `\\M+1` with digits are letters.
+    """
+    text = re.sub(r"\\(?=[UM]\+)", r"\\U+005C", text)
+    return re.sub("%{2,}", lambda match: "%%%" * len(match[0]), text).replace("^", "^ ")
 
 
 def _up(point: Point) -> Point:

@@ -9,6 +9,7 @@ from typing import overload
 from harnessgen.evidence.derivation import Derivation
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
+from harnessgen.source.characters import shortened
 from harnessgen.source.fault import Fault
 from harnessgen.source.place import Place
 
@@ -124,9 +125,10 @@ class Finding:
 
 
 def from_fault(fault: Fault, severity: Severity = Severity.ERROR) -> Finding:
-    """The finding of a fault in the file."""
+    """The finding of a fault in the file; a name that fills a page does not fill the report."""
     see = (fault.also,) if fault.also else ()
-    return Finding(fault.rule, severity, fault.subject, fault.place, fault.message, mend=fault.mend, see=see)
+    subject, message, mend = shortened(fault.subject, 120), shortened(fault.message, 600), shortened(fault.mend, 600)
+    return Finding(fault.rule, severity, subject, fault.place, message, mend=mend, see=see)
 
 
 @frozen

@@ -12,6 +12,9 @@ COLOURS = {
 }  # fmt: skip
 
 
+_MOST_CHARACTERS = 30
+
+
 class ColourError(ValueError):
     """A text that is no colour code: `problem` says why, `remedy` what to write instead."""
 
@@ -45,6 +48,8 @@ def parse_colour(text: str) -> ColourCode:
     Raises:
         ColourError: a part is no IEC 60757 code, or there are more than two parts.
     """
+    if len(text) > _MOST_CHARACTERS:
+        raise ColourError(f"{text[:_MOST_CHARACTERS]!r} and what follows is no colour code", "write RD or BU/WH")
     parts = [part.strip() for part in text.split("/")]
     if len(parts) > 2:
         raise ColourError(f"{text!r} has more than base and stripe", "write the base and one stripe: BU/WH")

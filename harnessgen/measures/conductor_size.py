@@ -9,6 +9,9 @@ import re
 from decimal import Decimal, InvalidOperation
 
 from harnessgen.measures.frozen import frozen
+from harnessgen.measures.quantity import AREA, number_text
+
+_MOST_CHARACTERS = 30
 
 
 class SizeError(ValueError):
@@ -61,9 +64,9 @@ def parse_size(text: str, bare_system: str = "mm2") -> ConductorSize:
     Raises:
         SizeError: no size, or neither mm2 nor AWG.
     """
-    match = re.fullmatch(r"\s*([0-9./]+)\s*([A-Za-z²2]*)\s*", text)
+    match = re.fullmatch(r"\s*([0-9./]+)\s*([A-Za-z²2]*)\s*", text) if len(text) <= _MOST_CHARACTERS else None
     if match is None:
-        raise SizeError(f"{text!r} is no conductor size", "write 0.75 mm2 or 18 AWG")
+        raise SizeError(f"{text[:_MOST_CHARACTERS]!r} is no conductor size", "write 0.75 mm2 or 18 AWG")
     number, unit = match[1], match[2].replace("²", "2") or bare_system
     if unit == "AWG":
         number = (re.fullmatch(r"0{1,4}", number) and f"{len(number)}/0") or number
@@ -77,5 +80,8 @@ def parse_size(text: str, bare_system: str = "mm2") -> ConductorSize:
         raise SizeError(f"{text!r} is no conductor size", "write 0.75 mm2 or 18 AWG") from error
     if area <= 0:
         raise SizeError("a conductor has an area above zero", "write 0.75 mm2 or 18 AWG")
+    if not AREA.finest <= area <= AREA.highest:
+        allowed = f"{number_text(AREA.finest)} to {number_text(AREA.highest)} mm2"
+        raise SizeError(f"{text.strip()} is out of bounds; a conductor has {allowed}", f"write {allowed}, or a gauge")
     normal = area.normalize()
     return ConductorSize("mm2", f"{normal:f}")

@@ -23,12 +23,19 @@ class QuantityError(ValueError):
 
 @frozen
 class Dimension:
-    """What is measured: its name, the base unit, and for each unit the factor to the base unit."""
+    """What is measured: its name, the base unit, and for each unit the factor to the base unit.
+
+    `lowest` and `highest` bound what anything in or on a vehicle can have, and `finest` is the least that differs from
+    0, all in the base unit (common practice, no source: each leaves a decade and more beyond what is met).
+    """
 
     name: str
     base: str
     units: dict[str, Fraction]
     example: str
+    lowest: float
+    highest: float
+    finest: float
 
     def convert(self, value: Fraction, unit: str) -> Fraction:
         """`value` in `unit`, expressed in the base unit."""
@@ -37,32 +44,40 @@ class Dimension:
         return value * self.units[unit]
 
 
-def _dimension(name: str, base: str, example: str, **units: str) -> Dimension:
+def _dimension(name: str, base: str, example: str, span: tuple[float, float, float], **units: str) -> Dimension:
+    """A dimension; `span` is its finest, lowest and highest value in the base unit."""
     factors = {base: Fraction(1)} | {unit: Fraction(Decimal(factor)) for unit, factor in units.items()}
-    return Dimension(name, base, factors, example)
+    finest, lowest, highest = span
+    return Dimension(name, base, factors, example, lowest, highest, finest)
 
 
-LENGTH = _dimension("length", "mm", "410 mm", cm="10", m="1000", **{"in": "25.4"}, ft="304.8")
-ANGLE = _dimension("angle", "deg", "60 deg", **{"°": "1"})
-AREA = _dimension("cross-section", "mm2", "0.75 mm2", **{"mm²": "1"})
-CURRENT = _dimension("current", "A", "7.5 A", mA="0.001")
-VOLTAGE = _dimension("voltage", "V", "13.8 V", mV="0.001")
-RESISTANCE = _dimension("resistance", "ohm", "12 ohm", mohm="0.001", kohm="1000", Ω="1", mΩ="0.001")
-LINEAR_RESISTANCE = _dimension("resistance per length", "ohm/m", "37.1 mohm/m", **{"mohm/m": "0.001"})
-INDUCTANCE = _dimension("inductance", "H", "14 mH", mH="0.001")
-TIME = _dimension("time", "s", "200 ms", ms="0.001", min="60")
-POWER = _dimension("power", "W", "21 W", kW="1000")
-ENERGY = _dimension("energy", "J", "40 mJ", mJ="0.001")
-FORCE = _dimension("force", "N", "60 N", lbf="4.4482216152605")
-RATIO = _dimension("ratio", "1", "75 %", **{"%": "0.01"})
-SPEED = _dimension("engine speed", "rpm", "600 rpm")
-MASS = _dimension("mass", "g", "12 g", kg="1000")
-DENSITY = _dimension("density", "g/cm3", "1.4 g/cm3", **{"kg/m3": "0.001"})
+LENGTH = _dimension("length", "mm", "410 mm", (0.001, -100e3, 100e3), cm="10", m="1000", **{"in": "25.4"}, ft="304.8")
+ANGLE = _dimension("angle", "deg", "60 deg", (0.001, -720.0, 720.0), **{"°": "1"})
+AREA = _dimension("cross-section", "mm2", "0.75 mm2", (0.001, 0.0, 1000.0), **{"mm²": "1"})
+CURRENT = _dimension("current", "A", "7.5 A", (1e-6, 0.0, 100e3), mA="0.001")
+# A vehicle's high voltage ends at 1,500 V of direct current (UN Regulation 100, from memory).
+VOLTAGE = _dimension("voltage", "V", "13.8 V", (1e-6, 0.0, 1500.0), mV="0.001")
+RESISTANCE = _dimension("resistance", "ohm", "12 ohm", (1e-6, 0.0, 1e9), mohm="0.001", kohm="1000", Ω="1", mΩ="0.001")
+LINEAR_RESISTANCE = _dimension(
+    "resistance per length", "ohm/m", "37.1 mohm/m", (1e-6, 0.0, 1000.0), **{"mohm/m": "0.001"}
+)
+INDUCTANCE = _dimension("inductance", "H", "14 mH", (1e-9, 0.0, 100.0), mH="0.001")
+TIME = _dimension("time", "s", "200 ms", (1e-6, 0.0, 1e8), ms="0.001", min="60")
+POWER = _dimension("power", "W", "21 W", (1e-6, 0.0, 1e6), kW="1000")
+ENERGY = _dimension("energy", "J", "40 mJ", (1e-9, 0.0, 1e6), mJ="0.001")
+FORCE = _dimension("force", "N", "60 N", (0.001, 0.0, 100e3), lbf="4.4482216152605")
+RATIO = _dimension("ratio", "1", "75 %", (1e-6, 0.0, 100.0), **{"%": "0.01"})
+SPEED = _dimension("engine speed", "rpm", "600 rpm", (1.0, 0.0, 50e3))
+MASS = _dimension("mass", "g", "12 g", (0.001, 0.0, 1e6), kg="1000")
+DENSITY = _dimension("density", "g/cm3", "1.4 g/cm3", (0.001, 0.0, 25.0), **{"kg/m3": "0.001"})
 TEMPERATURE = Dimension(
     "temperature",
     "degC",
     {"degC": Fraction(1), "°C": Fraction(1), "degF": Fraction(5, 9), "°F": Fraction(5, 9)},
     "120 degC",
+    lowest=-100.0,
+    highest=1200.0,
+    finest=0.0,
 )
 
 DIMENSIONS = (
@@ -102,6 +117,7 @@ _FRACTION = r"\d+[ -]\d+/\d+|\d+/\d+"
 _NUMBER = rf"(?:{_FRACTION}|{_DECIMAL})"
 _UNIT = r"[A-Za-zµΩ°%][A-Za-zµΩ°²0-9/%]*"
 _MOST_CHARACTERS = 80
+_MOST_COVERAGE = 10.0
 _QUANTITY = re.compile(
     rf"""\s*(?P<value>[+-]?{_NUMBER})
     \s*(?P<unit>{_UNIT})?
@@ -188,7 +204,7 @@ def _coverage(match: re.Match[str], text: str) -> float | None:
     if match["coverage"] is None:
         return None
     factor = float(match["coverage"])
-    if not match["both"] or factor <= 0:
+    if not match["both"] or not 0 < factor <= _MOST_COVERAGE:
         remedy = "write the uncertainty with it, the same to both sides: 410 +/- 8 mm (k=2)"
         raise QuantityError(f"the coverage factor in {_shown(text)} covers nothing", remedy)
     return factor
@@ -216,6 +232,11 @@ def _known_unit(unit: str, dimension: Dimension) -> str:
     units = ", ".join(each for each in dimension.units if each.isascii() and each != "1")
     hint = f"did you mean {near[-1]}? " if near else ""
     raise QuantityError(f"{unit!r} is no unit of {dimension.name}", f"{hint}known units: {units or 'a bare number'}")
+
+
+def number_text(value: float) -> str:
+    """A bound as it is written: 100000, 0.001, 0.000001, without an exponent."""
+    return f"{Decimal(repr(value)).normalize():f}"
 
 
 def _no_quantity(text: str, dimension: Dimension) -> QuantityError:

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.quantity import LENGTH, TEMPERATURE, Quantity
-from harnessgen.parts.part import Part
+from harnessgen.parts.part import PART_LENGTH, Part
 from harnessgen.source.container import ListOf, MapOf, RecordOf
 from harnessgen.source.key import key, record
 from harnessgen.source.kind import Choice, Count, Name, Ref, Text
@@ -60,7 +60,7 @@ class ConnectorPart(Part):
 
     across_mm: Quantity | None = key(
         "across",
-        Measure(LENGTH, above=0),
+        PART_LENGTH,
         "Diameter of the smallest round hole that its housing passes: what a sleeve has to pass.",
         default=None,
         default_words="not known; no sleeve passes it",

@@ -1,7 +1,7 @@
 """Coverings of a stretch of the route, the tape on it, and the splices inside it."""
 
 from harnessgen.measures.quantity import AREA, DENSITY, LENGTH, RATIO, RESISTANCE, TEMPERATURE, Quantity
-from harnessgen.parts.part import Part
+from harnessgen.parts.part import PART_LENGTH, Part
 from harnessgen.source.key import key, record
 from harnessgen.source.kind import Choice, Text
 from harnessgen.source.measure_kind import Measure
@@ -12,11 +12,14 @@ class CoveringPart(Part):
     """A sleeve, conduit, braid or heat-shrink."""
 
     title: str = key("title", Text(), "What it is, in words.")
-    inside_mm: Quantity = key("inside", Measure(LENGTH, above=0), "Inside diameter; of heat-shrink, as supplied.")
+    inside_mm: Quantity = key("inside", PART_LENGTH, "Inside diameter; of heat-shrink, as supplied.")
     recovered_mm: Quantity | None = key(
-        "recovered", Measure(LENGTH, above=0), "Inside diameter of heat-shrink, shrunk down free.", default=None
+        "recovered",
+        PART_LENGTH,
+        "Inside diameter of heat-shrink, shrunk down free.",
+        default=None,
     )
-    wall_mm: Quantity = key("wall", Measure(LENGTH, above=0), "Wall thickness; of heat-shrink, shrunk down free.")
+    wall_mm: Quantity = key("wall", PART_LENGTH, "Wall thickness; of heat-shrink, shrunk down free.")
     rating_degc: Quantity = key("rating", Measure(TEMPERATURE), "Highest temperature.")
     closed: str = key(
         "closed",
@@ -54,8 +57,8 @@ class TapePart(Part):
     """A tape that is wound on the bundle, in turns that lie over one another."""
 
     title: str = key("title", Text(), "What it is, in words.")
-    width_mm: Quantity = key("width", Measure(LENGTH, above=0), "Width.")
-    wall_mm: Quantity = key("wall", Measure(LENGTH, above=0), "Thickness of one layer.")
+    width_mm: Quantity = key("width", PART_LENGTH, "Width.")
+    wall_mm: Quantity = key("wall", PART_LENGTH, "Thickness of one layer.")
     rating_degc: Quantity = key("rating", Measure(TEMPERATURE), "Highest temperature.")
 
     noun = "a tape family"
@@ -74,12 +77,14 @@ class SplicePart(Part):
     from_mm2: Quantity = key("from", Measure(AREA, above=0), "Smallest sum of copper areas on one side.")
     to_mm2: Quantity = key("to", Measure(AREA, above=0), "Largest sum of copper areas on one side.")
     overlap_mm: Quantity = key(
-        "overlap", Measure(LENGTH, lowest=0), "Length that each branch needs beyond the splice's place, for the barrel."
+        "overlap",
+        Measure(LENGTH, lowest=0, highest=1000.0),
+        "Length that each branch needs beyond the splice's place, for the barrel.",
     )
-    strip_mm: Quantity = key("strip", Measure(LENGTH, above=0), "Length of insulation to strip.")
+    strip_mm: Quantity = key("strip", PART_LENGTH, "Length of insulation to strip.")
     across_mm: Quantity | None = key(
         "across",
-        Measure(LENGTH, above=0),
+        PART_LENGTH,
         "Largest size across it when finished, its heat-shrink included.",
         default=None,
     )

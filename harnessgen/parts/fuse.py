@@ -10,7 +10,7 @@ from harnessgen.source.key import Record, key, record
 from harnessgen.source.kind import Ref, Text
 from harnessgen.source.measure_kind import Measure
 
-_NUMBER = r"[0-9]+(\.[0-9]+)?"
+_NUMBER = r"[0-9]{1,6}(\.[0-9]{1,6})?"
 
 
 @record

@@ -15,7 +15,7 @@ LOAD_KINDS = ("resistor", "coil", "motor", "lamp", "sensor")
 KEEPS = ("resistance", "current", "power")
 """What of a load stays the same when its voltage changes."""
 
-VOLTAGE_PATTERN = r"[0-9]+(\.[0-9]+)?"
+VOLTAGE_PATTERN = r"[0-9]{1,6}(\.[0-9]{1,6})?"
 DEAD_TIME = "Time that an injector takes to open less the time that it takes to close, by the voltage across it in V."
 
 RUN_UP = (

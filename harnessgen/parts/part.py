@@ -1,8 +1,13 @@
 """What every part of the library says of itself: where its figures come from."""
 
 from harnessgen.evidence.publication import Publication, Standing
+from harnessgen.measures.quantity import LENGTH
 from harnessgen.source.key import Record, key, record
 from harnessgen.source.kind import Choice, Text
+from harnessgen.source.measure_kind import Measure
+
+PART_LENGTH = Measure(LENGTH, above=0, highest=1000.0)
+"""A length or diameter of a part: no part is a metre wide."""
 
 _STANDINGS = {
     "published": Standing.PUBLISHED,

@@ -1,7 +1,7 @@
 """Contacts and terminals (what is crimped to a wire's end) and the seals behind them."""
 
-from harnessgen.measures.quantity import AREA, CURRENT, LENGTH, RESISTANCE, TEMPERATURE, Quantity
-from harnessgen.parts.part import Part
+from harnessgen.measures.quantity import AREA, CURRENT, RESISTANCE, TEMPERATURE, Quantity
+from harnessgen.parts.part import PART_LENGTH, Part
 from harnessgen.source.key import key, record
 from harnessgen.source.kind import Text
 from harnessgen.source.measure_kind import Measure
@@ -19,10 +19,10 @@ class Contact(Part):
     resistance_ohm: Quantity = key(
         "resistance", Measure(RESISTANCE, above=0), "Resistance of the mated contact or fixed terminal, crimp included."
     )
-    strip_mm: Quantity = key("strip", Measure(LENGTH, above=0), "Length of insulation to strip.")
+    strip_mm: Quantity = key("strip", PART_LENGTH, "Length of insulation to strip.")
     across_mm: Quantity | None = key(
         "across",
-        Measure(LENGTH, above=0),
+        PART_LENGTH,
         "Largest size across it when crimped: what a sleeve has to pass.",
         default=None,
     )
@@ -41,9 +41,9 @@ class Seal(Part):
     """A single-wire seal, chosen by the diameter over the insulation."""
 
     title: str = key("title", Text(), "What it is, in words.")
-    from_mm: Quantity = key("from", Measure(LENGTH, above=0), "Smallest insulation diameter that it seals.")
-    to_mm: Quantity = key("to", Measure(LENGTH, above=0), "Largest insulation diameter that it seals.")
-    across_mm: Quantity | None = key("across", Measure(LENGTH, above=0), "Its outside diameter.", default=None)
+    from_mm: Quantity = key("from", PART_LENGTH, "Smallest insulation diameter that it seals.")
+    to_mm: Quantity = key("to", PART_LENGTH, "Largest insulation diameter that it seals.")
+    across_mm: Quantity | None = key("across", PART_LENGTH, "Its outside diameter.", default=None)
     rating_degc: Quantity = key("rating", Measure(TEMPERATURE), "Highest temperature.")
 
     noun = "a seal"

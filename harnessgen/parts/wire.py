@@ -3,14 +3,14 @@
 from collections.abc import Mapping
 
 from harnessgen.measures.conductor_size import ConductorSize
-from harnessgen.measures.quantity import AREA, DENSITY, LENGTH, LINEAR_RESISTANCE, TEMPERATURE, Quantity
-from harnessgen.parts.part import Part
+from harnessgen.measures.quantity import AREA, DENSITY, LINEAR_RESISTANCE, TEMPERATURE, Quantity
+from harnessgen.parts.part import PART_LENGTH, Part
 from harnessgen.source.container import MapOf, RecordOf
 from harnessgen.source.key import key, record
 from harnessgen.source.kind import Choice, Text
 from harnessgen.source.measure_kind import Measure
 
-SIZE_PATTERN = r"[0-9]+(\.[0-9]+)?|[1-4]/0"
+SIZE_PATTERN = r"[0-9]{1,4}(\.[0-9]{1,4})?|[1-4]/0"
 
 
 @record
@@ -21,7 +21,7 @@ class WireSize(Part):
     resistance_ohm_per_m: Quantity = key(
         "resistance", Measure(LINEAR_RESISTANCE, above=0), "Highest resistance of the conductor at 20 degC."
     )
-    diameter_mm: Quantity = key("diameter", Measure(LENGTH, above=0), "Largest diameter over the insulation.")
+    diameter_mm: Quantity = key("diameter", PART_LENGTH, "Largest diameter over the insulation.")
 
     noun = "a wire size"
 

@@ -1,6 +1,6 @@
 """Try what rules propose: change the text, run the line on it again, and keep the first change that mends."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Set
 from dataclasses import replace
 
 from harnessgen.evidence.finding import Finding, NotExamined, Proposal, Severity
@@ -17,9 +17,14 @@ _WIRES_IN_ALL = 12_000
 """Wires that all these runs together may go through, so that a faulty vehicle is told of in a minute or two."""
 
 
-def runs_for(wires: int) -> int:
-    """Runs that the check of a harness with so many wires may spend."""
-    return max(_FEWEST_RUNS, min(MOST_RUNS, _WIRES_IN_ALL // max(wires, 1)))
+_ERRORS_IN_ALL = 360
+"""Errors times runs: where errors stand in scores they have few causes, and what overloads all takes long to solve."""
+
+
+def runs_for(wires: int, errors: int = 0) -> int:
+    """Runs that the check of a harness with so many wires may spend, where so many errors stand."""
+    most = min(MOST_RUNS, _WIRES_IN_ALL // max(wires, 1), _ERRORS_IN_ALL // max(errors, 1))
+    return max(_FEWEST_RUNS, most)
 
 
 CAUSES = (
@@ -65,6 +70,8 @@ def with_mends(
     for index in by_cause:
         if index in left:
             mends = bench.mends(listed[index])
+            if not mends:
+                continue
             others = {other: listed[other] for other in left if other != index and other not in causes}
             listed[index], gone = _with_its_own(listed[index], mends, others)
             causes.update([index] if gone else [])
@@ -79,6 +86,8 @@ class _Mend:
 
     proposal: Proposal
     after: Examination
+    left: Set[tuple[str, str]]
+    """Rule and subject of all that stands after it."""
 
 
 def _with_its_own(cause: Finding, mends: list[_Mend], others: Mapping[int, Finding]) -> tuple[Finding, list[int]]:
@@ -87,12 +96,12 @@ def _with_its_own(cause: Finding, mends: list[_Mend], others: Mapping[int, Findi
     A mend that takes away more findings of the same rule is the one that is told, with all of them as its subjects.
     """
     like = [
-        [index for index, each in others.items() if _is_like(each, cause) and _is_gone(each, mend.after)]
+        [index for index, each in others.items() if _is_like(each, cause) and _is_gone(each, mend.left)]
         for mend in mends
     ]
     most = max(like, key=len, default=[])
     if not most:
-        return _told(cause, mends, others) if mends else (cause, [])
+        return _told(cause, mends, others)
     subjects = dict.fromkeys(name for each in (cause, *map(others.__getitem__, most)) for name in _subjects(each))
     cause = replace(cause, subjects=tuple(subjects) if len(subjects) > 1 else ())
     rest = {index: each for index, each in others.items() if index not in most}
@@ -102,7 +111,7 @@ def _with_its_own(cause: Finding, mends: list[_Mend], others: Mapping[int, Findi
 
 def _told(cause: Finding, mends: list[_Mend], others: Mapping[int, Finding]) -> tuple[Finding, list[int]]:
     """The finding with the words of its mends, where to make the first, and which of `others` go with it."""
-    gone = [index for index, each in others.items() if _rank(each) > _rank(cause) and _is_gone(each, mends[0].after)]
+    gone = [index for index, each in others.items() if _rank(each) > _rank(cause) and _is_gone(each, mends[0].left)]
     words = "; or ".join(mend.proposal.words for mend in mends)
     place = mends[0].proposal.place
     if place.line == cause.place.line and place.end > place.start:
@@ -121,9 +130,8 @@ def _is_like(finding: Finding, cause: Finding) -> bool:
     return (finding.rule, finding.severity) == (cause.rule, cause.severity)
 
 
-def _is_gone(finding: Finding, after: Examination) -> bool:
-    """True for an open finding that stands no more `after` a mend; notes and acceptances are let be."""
-    left = {key for each in after.findings for key in _keys(each)}
+def _is_gone(finding: Finding, left: Set[tuple[str, str]]) -> bool:
+    """True for an open finding that is not among what is `left`; notes and acceptances are let be."""
     is_judged = finding.accepted is None and finding.severity is not Severity.NOTE and finding.rule != UNNEEDED
     return is_judged and left.isdisjoint(_keys(finding))
 
@@ -148,7 +156,7 @@ class _Bench:
             for proposal in finding.proposals:
                 after = self._after(proposal) if proposal.is_other_way is is_other_way else None
                 if after is not None and self._mends(after, finding):
-                    mending.append(_Mend(proposal, after))
+                    mending.append(_Mend(proposal, after, _all_keys(after)))
                     if not self._stands(after, finding) and finding.rule not in _EITHER:
                         break
             settling = [each for each in mending if not self._stands(each.after, finding)] or mending[:1]
@@ -164,7 +172,7 @@ class _Bench:
     def _mends(self, after: Examination, finding: Finding) -> bool:
         if any(not each.subject or _is_of(each, finding) for each in after.not_examined):
             return False
-        left = {key for each in after.findings for key in _keys(each)}
+        left = _all_keys(after)
         errors = {key for each in after.findings if each.is_open_error for key in _keys(each)}
         return not left & _keys(finding) and errors <= self.errors
 
@@ -188,6 +196,10 @@ def _is_of(skipped: NotExamined, finding: Finding) -> bool:
 
 def _errors(after: Examination) -> int:
     return sum(each.is_open_error for each in after.findings)
+
+
+def _all_keys(after: Examination) -> set[tuple[str, str]]:
+    return {key for each in after.findings for key in _keys(each)}
 
 
 def _keys(finding: Finding) -> set[tuple[str, str]]:

@@ -114,9 +114,11 @@ def _with_acceptances(
     findings: list[Finding], acceptances: Sequence[Acceptance], known: set[str], skipped: set[str]
 ) -> list[Finding]:
     settled = list(findings)
+    by_thing: dict[tuple[str, str], list[int]] = {}
+    for index, each in enumerate(settled):
+        by_thing.setdefault((each.rule, each.subject), []).append(index)
     for acceptance in acceptances:
-        wanted = acceptance.rule, acceptance.subject
-        matching = [index for index, each in enumerate(settled) if (each.rule, each.subject) == wanted]
+        matching = by_thing.get((acceptance.rule, acceptance.subject), ())
         for index in matching:
             settled[index] = accept(settled[index], acceptance.reason)
         if not matching and acceptance.rule not in skipped:

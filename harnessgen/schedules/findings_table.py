@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from harnessgen.evidence.finding import Finding, NotExamined, Number
+from harnessgen.evidence.listed import Unlisted, listed
 from harnessgen.evidence.publication import Standing
 from harnessgen.measures.quantity import plain_number
 from harnessgen.schedules.status import Status
@@ -37,13 +38,19 @@ _ACCEPTED: tuple[Column[Finding], ...] = (
 
 def standing_table(status: Status) -> Table[Finding]:
     """Findings that stand, most serious first, each with what would mend it."""
-    notes = tuple(_unexamined(status.not_examined))
-    return Table("findings", "Findings that stand", _STANDING, status.standing, notes)
+    shown, more = listed(status.standing)
+    notes = (*_unlisted(more), *_unexamined(status.not_examined))
+    return Table("findings", "Findings that stand", _STANDING, tuple(shown), notes)
 
 
 def accepted_table(status: Status) -> Table[Finding]:
     """Findings that the design accepts, each with its reason."""
-    return Table("accepted-findings", "Accepted findings", _ACCEPTED, status.accepted)
+    shown, more = listed(status.accepted)
+    return Table("accepted-findings", "Accepted findings", _ACCEPTED, tuple(shown), tuple(_unlisted(more)))
+
+
+def _unlisted(more: Sequence[Unlisted]) -> list[str]:
+    return [f"Not listed one by one: {each.words}." for each in more]
 
 
 def _unexamined(rules: Sequence[NotExamined]) -> list[str]:

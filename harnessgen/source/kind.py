@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
 from harnessgen.measures.frozen import frozen
+from harnessgen.source.characters import shortened
 from harnessgen.source.fault import Fault
 from harnessgen.source.near import did_you_mean
 from harnessgen.source.place import Place
@@ -100,13 +101,31 @@ def scalar_of(node: Node, wanted: str) -> Scalar:
 _SCALAR: Schema = {"type": ["string", "number", "boolean"]}
 
 
+MOST_LETTERS = 300
+"""Letters of a text, where its key says nothing else: three lines of a table on paper."""
+MOST_LETTERS_OF_A_NAME = 60
+"""Letters of a name or of one part of an end: more fits no label and no cell of a drawing."""
+
+
 @frozen
 class Text(Kind):
-    """Any words."""
+    """Any words, on one line."""
+
+    most: int = MOST_LETTERS
+    """Most letters."""
 
     def read(self, node: Node, reading: Reading) -> str:
-        """The words, without blanks around them."""
-        return scalar_of(node, "a text").text.strip()
+        """The words on one line, without blanks around them.
+
+        Raises:
+            Refusal: nothing is written, or more than `most` letters.
+        """
+        scalar = scalar_of(node, "a text")
+        if len(scalar.text) > self.most:
+            raise _too_long(scalar, "text", self.most)
+        words = scalar.text.strip()
+        # A block, or a number between double quotes, can bring tabs and line ends into a text.
+        return words if words.isprintable() else re.sub(r"[\t\n\r]+", " ", words)
 
     def words(self) -> str:
         """For the reference page."""
@@ -115,6 +134,11 @@ class Text(Kind):
     def schema(self, definitions: dict[str, Schema]) -> Schema:
         """Any single value: YAML readers of editors take some texts for numbers."""
         return dict(_SCALAR)
+
+
+def _too_long(scalar: Scalar, what: str, most: int) -> Refusal:
+    message = f"This {what} has {len(scalar.text):,} letters; {most} are taken: {shortened(scalar.text, 40)!r}."
+    return Refusal(scalar.place, message, f"write at most {most} letters")
 
 
 NAME_PATTERN = r"[A-Za-z0-9_][A-Za-z0-9_.+-]*"
@@ -147,12 +171,19 @@ def check_name(scalar: Scalar, what: str, pattern: str = NAME_PATTERN) -> None:
     Raises:
         Refusal: it has blanks, a slash or other letters that a designator cannot have.
     """
+    _check_length(scalar, what)
     if re.fullmatch(pattern, scalar.text) is None:
         raise Refusal(
             scalar.place,
             f"{scalar.text!r} cannot be a {what}.",
             "use letters, digits and _ . + - (a slash parts a connector from its cavity)",
         )
+
+
+def _check_length(scalar: Scalar, what: str, names: int = 1) -> None:
+    most = MOST_LETTERS_OF_A_NAME * names
+    if len(scalar.text) > most:
+        raise _too_long(scalar, what, most)
 
 
 @frozen
@@ -162,8 +193,13 @@ class Ref(Kind):
     target: str
 
     def read(self, node: Node, reading: Reading) -> str:
-        """The name; whether it exists is seen when the whole design is there."""
+        """The name; whether it exists is seen when the whole design is there.
+
+        Raises:
+            Refusal: nothing is written, or more than a name can have.
+        """
         scalar = scalar_of(node, f"the name of a {self.target}")
+        _check_length(scalar, "name", 2)
         reading.references.append(Reference(self.target, scalar.text, scalar.place))
         return scalar.text
 
@@ -189,6 +225,7 @@ class EndOf(Kind):
             Refusal: the text is no end of a wire.
         """
         scalar = scalar_of(node, "an end such as C21/1")
+        _check_length(scalar, "end", 2)
         parts = scalar.text.split("/")
         if len(parts) > 2 or not all(re.fullmatch(NAME_PATTERN, part) for part in parts):
             raise Refusal(
@@ -226,7 +263,7 @@ class Choice(Kind):
         if scalar.text not in self.choices:
             raise Refusal(
                 scalar.place,
-                f"{scalar.text!r} is not one of {', '.join(self.choices)}.",
+                f"{shortened(scalar.text)!r} is not one of {', '.join(self.choices)}.",
                 did_you_mean(scalar.text, self.choices),
             )
         return scalar.text
@@ -258,7 +295,7 @@ class Count(Kind):
         if not re.fullmatch(r"\d{1,9}", scalar.text) or not self.lowest <= int(scalar.text) <= self.highest:
             raise Refusal(
                 scalar.place,
-                f"{scalar.text!r} is no whole number from {self.lowest} to {self.highest}.",
+                f"{shortened(scalar.text)!r} is no whole number from {self.lowest} to {self.highest}.",
                 f"write a whole number from {self.lowest} to {self.highest}",
             )
         return int(scalar.text)

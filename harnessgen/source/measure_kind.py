@@ -7,7 +7,15 @@ from typing import Any
 from harnessgen.measures.colour_code import COLOURS, ColourError, parse_colour
 from harnessgen.measures.conductor_size import SizeError, parse_size
 from harnessgen.measures.frozen import frozen
-from harnessgen.measures.quantity import RATIO, Dimension, QuantityError, parse_quantity, parse_tolerance
+from harnessgen.measures.quantity import (
+    RATIO,
+    Dimension,
+    Quantity,
+    QuantityError,
+    number_text,
+    parse_quantity,
+    parse_tolerance,
+)
 from harnessgen.source.kind import Kind, Reading, Refusal, Schema, scalar_of
 from harnessgen.source.reader import Node, Scalar
 
@@ -16,12 +24,13 @@ _SCHEMA_NUMBER = r"[+-]?(\d+[ -]\d+/\d+|\d+/\d+|(\d+\.?\d*|\.\d+)([eE][+-]?\d{1,
 
 @frozen
 class Measure(Kind):
-    """A quantity of one dimension with its unit and tolerance."""
+    """A quantity of one dimension with its unit and tolerance, within the bounds of the dimension or of the key."""
 
     dimension: Dimension
     lowest: float | None = None
-    """Least value allowed, in the base unit."""
+    """Least value allowed, in the base unit; None for the dimension's own."""
     highest: float | None = None
+    """Largest value allowed, in the base unit; None for the dimension's own."""
     above: float | None = None
     """Value that it has to exceed, in the base unit."""
     only_tolerance: bool = False
@@ -41,22 +50,53 @@ class Measure(Kind):
             quantity = parse(scalar.text, self.dimension, bare)
         except QuantityError as error:
             raise Refusal(scalar.place, f"{error.problem}.", error.remedy, "wrong-unit") from error
-        self._check_bounds(quantity.value, scalar)
+        self._check_bounds(quantity, scalar)
         return quantity
 
-    def _check_bounds(self, value: float, scalar: Scalar) -> None:
+    def _check_bounds(self, quantity: Quantity, scalar: Scalar) -> None:
+        value, least, most = quantity.value, self._least, self._most
+        is_too_fine = 0 < abs(value) < self.dimension.finest
+        is_low = value < least or (self.above is not None and value <= self.above)
+        if is_low or value > most or is_too_fine:
+            words = self.range_words(is_too_fine)
+            message = f"{scalar.text} is out of bounds; this {self.dimension.name} is {words}."
+            raise Refusal(scalar.place, message, f"write {words}")
+        # What cannot be below zero is not so at the end of its tolerance either; a length from a datum may be.
+        floor = self.above if self.above is not None else self.dimension.lowest
+        is_below = quantity.lowest < floor or (self.above is not None and quantity.lowest <= floor)
+        if not self.only_tolerance and (is_below or quantity.highest > self._furthest):
+            words = self.range_words()
+            message = f"The tolerance of {scalar.text} leads out of bounds; this {self.dimension.name} is {words}."
+            raise Refusal(scalar.place, message, "write a smaller tolerance")
+        if max(quantity.plus, quantity.minus) > self._furthest - self.dimension.lowest:
+            raise Refusal(
+                scalar.place,
+                f"{scalar.text} is out of bounds for a {self.dimension.name}.",
+                "write a smaller tolerance",
+            )
+
+    @property
+    def _least(self) -> float:
+        return self.dimension.lowest if self.lowest is None else self.lowest
+
+    @property
+    def _most(self) -> float:
+        return self.dimension.highest if self.highest is None else self.highest
+
+    @property
+    def _furthest(self) -> float:
+        """How far a tolerance may lead: a share of 100 % may be measured a little high."""
+        return max(self._most, self.dimension.highest)
+
+    def range_words(self, is_too_fine: bool = False) -> str:
+        """What is accepted, in words: `more than 0 mm and at most 100000 mm`."""
         unit = "" if self.dimension.base == "1" else f" {self.dimension.base}"
-        for bound, breaks, word in (
-            (self.above, self.above is not None and value <= self.above, "more than"),
-            (self.lowest, self.lowest is not None and value < self.lowest, "at least"),
-            (self.highest, self.highest is not None and value > self.highest, "at most"),
-        ):
-            if breaks:
-                raise Refusal(
-                    scalar.place,
-                    f"{scalar.text} is out of bounds; this {self.dimension.name} is {word} {bound:g}{unit}.",
-                    f"write {word} {bound:g}{unit}",
-                )
+        least = f"at least {number_text(self._least)}{unit}"
+        if self.above is not None:
+            least = f"more than {number_text(self.above)}{unit}"
+        if is_too_fine:
+            least = f"at least {number_text(self.dimension.finest)}{unit}"
+        return f"{least} and at most {number_text(self._most)}{unit}"
 
     def words(self) -> str:
         """For the reference page."""

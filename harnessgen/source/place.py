@@ -2,6 +2,8 @@
 
 from typing import NamedTuple
 
+from harnessgen.source.characters import visible_name
+
 
 class Place(NamedTuple):
     """A stretch of one file: offsets in characters from 0, lines and columns from 1, the end one past the last.
@@ -20,7 +22,7 @@ class Place(NamedTuple):
 
     def __str__(self) -> str:
         """As compilers print it: `designs/six.yaml:41:52`."""
-        return f"{self.file}:{self.line}:{self.column}"
+        return f"{visible_name(self.file)}:{self.line}:{self.column}"
 
 
 NOWHERE = Place("", 0, 0, 0, 0, 0, 0)

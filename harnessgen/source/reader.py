@@ -8,13 +8,15 @@ of the file should see each value where it stands.
 import gc
 import re
 from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Mapping as NamesTo
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from typing import Any
 
 import yaml
 
 from harnessgen.measures.frozen import frozen
+from harnessgen.source.characters import named, unprintable
 from harnessgen.source.fault import Fault
 from harnessgen.source.place import Place
 from harnessgen.source.syntax_words import UNCLOSED_QUOTE, lone_quote, problem_in_words
@@ -27,10 +29,8 @@ def fastest_parser() -> Any:
 
 _Parser = fastest_parser()
 _MOST_LEVELS = 40
-# What YAML 1.1 calls not printable, and the breaks that only it takes for the end of a line.
-# Compiled when a text first needs it: the wide one takes longer than reading a small design.
-_UNREADABLE_ASCII = "[^\t\n\r\x20-\x7e]"
-_UNREADABLE = "[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]"
+MOST_VALUES = 1_000_000
+"""Most keys, values, lists and mappings of a design, all files together: some four times those of a whole vehicle."""
 
 
 @dataclass(slots=True)
@@ -78,23 +78,36 @@ class Tree:
     faults: tuple[Fault, ...]
     is_broken: bool
     """True when the text ended early in a syntax error."""
+    top: NamesTo[str, Entry]
+    """What the mapping at its root holds; of a broken text, what was read before the break."""
+    values: int
+    """Number of keys, values, lists and mappings read."""
 
 
-def read_tree(file: str, text: str) -> Tree:
+def read_tree(file: str, text: str, most_values: int = MOST_VALUES) -> Tree:
     """Read the YAML `text` of the file named `file`; faults are returned, never raised."""
     # A byte order mark is no part of the text, but offsets count it.
     shift = 1 if text.startswith("\ufeff") else 0
     builder = _Builder(file, shift)
-    pattern = _UNREADABLE_ASCII if text.isascii() else _UNREADABLE
-    unreadable = re.compile(pattern).search(text, shift)
-    if unreadable is not None:
-        place = _point(file, text, unreadable.start())
-        return builder.broken(place, "a character here cannot stand in a text file")
+    unseen = unprintable(text, shift)
+    if unseen is not None:
+        return _unseen(builder, text, unseen)
     with _collector_paused():
         try:
-            return builder.build(text[shift:])
+            return builder.build(text[shift:], most_values)
         except yaml.MarkedYAMLError as error:
             return _broken(builder, text, error)
+
+
+def _unseen(builder: "_Builder", text: str, offset: int) -> Tree:
+    """The text breaks at a character that cannot stand in it; what stands before it is read, to know what it is of."""
+    line_start = max(text.rfind("\n", 0, offset), text.rfind("\r", 0, offset)) + 1
+    before = _Builder(builder.file, builder.shift)
+    with suppress(yaml.YAMLError), _collector_paused():
+        before.build(text[builder.shift : line_start])
+    builder.top, builder.values = before.top, before.values
+    problem = f"the character {named(text[offset])} cannot stand in a text file"
+    return builder.broken(_point(builder.file, text, offset), problem)
 
 
 def _broken(builder: "_Builder", text: str, error: yaml.MarkedYAMLError) -> Tree:
@@ -145,13 +158,15 @@ class _Builder:
         self.file = file
         self.shift = shift
         self.faults: list[Fault] = []
+        self.top: dict[str, Entry] = {}
+        self.values = 0
 
     def broken(self, place: Place, problem: str, also: tuple[Place, str] | None = None) -> Tree:
         mend = "mend the line; what follows it could not be read"
         self.faults.append(Fault("syntax", place, f"The text cannot be read here: {problem}.", mend, also))
-        return Tree(None, tuple(self.faults), is_broken=True)
+        return Tree(None, tuple(self.faults), is_broken=True, top=self.top, values=self.values)
 
-    def build(self, text: str) -> Tree:
+    def build(self, text: str, most_values: int = MOST_VALUES) -> Tree:
         parser = _Parser(text)
         root: Node | None = None
         documents = 0
@@ -169,6 +184,8 @@ class _Builder:
                 opened: Mapping | Sequence = (
                     Mapping({}, place) if kind is yaml.MappingStartEvent else Sequence([], place)
                 )
+                if not stack and isinstance(opened, Mapping) and documents == 1:
+                    self.top = opened.entries
                 if len(stack) >= _MOST_LEVELS:
                     return self.broken(place, f"it is nested more than {_MOST_LEVELS} levels deep")
                 stack.append(opened)
@@ -188,11 +205,14 @@ class _Builder:
                         self.faults.append(Fault("syntax", self._place(event), message, "take the line --- out"))
                 continue
             last = node.place
+            self.values += 1
+            if self.values > most_values:
+                return self.broken(last, f"a design holds at most {MOST_VALUES:,} values, and this is one more")
             if not stack:
                 root = node if documents == 1 else root
                 continue
             self._attach(stack[-1], keys, node)
-        return Tree(root, tuple(self.faults), is_broken=False)
+        return Tree(root, tuple(self.faults), is_broken=False, top=self.top, values=self.values)
 
     def _attach(self, parent: Mapping | Sequence, keys: list[Scalar | None], node: Node) -> None:
         if isinstance(parent, Sequence):
@@ -267,7 +287,14 @@ class _Builder:
                 start=last.end, end=last.end, line=last.end_line, column=last.end_column,
                 end_line=last.end_line, end_column=last.end_column,
             )  # fmt: skip
-        return Scalar(event.value, place, bool(event.style))
+        scalar = Scalar(event.value, place, bool(event.style))
+        # Only between double quotes a character can be written by its number.
+        unseen = unprintable(event.value) if event.style == '"' else None
+        if unseen is not None:
+            message = f"This text holds the character {named(event.value[unseen])}, which cannot be seen in print."
+            self.faults.append(Fault("bad-value", place, message, "take it out"))
+            scalar.is_refused = True
+        return scalar
 
     def _closed(self, place: Place, event: yaml.Event, last: Place) -> Place:
         closed = self._place(event)

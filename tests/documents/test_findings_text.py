@@ -167,7 +167,8 @@ def _shown(line: str, piece: str, width: int = 100) -> tuple[str, str]:
         ("漢: é x", "é", "漢: é x", "    ^"),
         ("a: 漢字", "漢字", "a: 漢字", "   ^^^^"),
         ("a: e\u0301x y", "y", "a: e\u0301x y", "      ^"),
-        ("a: \x1b[31mx", "x", "a: \ufffd[31mx", "        ^"),
+        ("a: \x1b[31mx", "x", "a: <U+001B>[31mx", "               ^"),
+        ("a: \u202ex y", "y", "a: <U+202E>x y", "             ^"),
     ],
 )
 def test_carets_stand_under_the_value(line: str, piece: str, shown: str, carets: str) -> None:
@@ -224,8 +225,10 @@ def test_carets_fit_any_line_and_width(before: str, piece: str, after: str, widt
 def test_a_file_of_one_endless_line_is_shown_at_once() -> None:
     """A line of megabytes does not take the time of reading it for each finding."""
     line = "a: [" + "x, " * 400_000 + "bad]"
-    finding = Finding("bad-value", Severity.ERROR, "", _place(line, "bad"), "bad is wrong.")
-    assert render([finding] * 200, {"designs/six.yaml": line}).count("^^^") == 200
+    place = _place(line, "bad")
+    # Of one rule only fifty would be listed.
+    findings = [Finding(f"rule-{number}", Severity.ERROR, "", place, "bad is wrong.") for number in range(200)]
+    assert render(findings, {"designs/six.yaml": line}).count("^^^") == 200
 
 
 def test_words_from_a_design_cannot_steer_the_terminal() -> None:
