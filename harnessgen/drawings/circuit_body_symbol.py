@@ -63,6 +63,9 @@ def body_marks(name: str, legs: Legs, at: float, y: float, m: float) -> tuple[Ma
 def _fanned(name: str, places: Sequence[float], ends: tuple[float, float, float], m: float) -> list[Mark]:
     """Leads from one side of the symbol to the columns, none crossing another; `ends`: column, edge and far level."""
     at, edge, end = ends
+    if not places:
+        # All three may lie on one side: a sensor of which no wire leads on to a supply or an input.
+        return []
     if len(places) == 1 and abs(places[0] - at) < 0.02:
         return []
     way = 1.0 if end > edge else -1.0
