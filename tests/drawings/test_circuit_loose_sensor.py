@@ -7,6 +7,7 @@ from harnessgen.sheets.marks import Text
 from tests.drawings.circuit_reading import words
 from tests.drawings.generated import network_of
 from tests.drawings.test_circuit_bodies import SENSORS
+from tests.drawings.test_circuit_generated import faults
 
 
 @pytest.mark.parametrize("name", ["N2", "N3"])
@@ -23,7 +24,9 @@ def test_a_sensor_that_leads_nowhere_is_drawn(name: str) -> None:
         f"  41: {{from: {name}/2, to: C1/22, color: BN/GN, size: 0.5 mm2}}\n"
         f"  42: {{from: {name}/signal, to: C1/{number}, color: WH/GN, size: 0.5 mm2}}\n  90:",
     )
-    sheets = circuit_sheets(network_of(text))
+    network = network_of(text)
+    sheets = circuit_sheets(network)
+    assert faults(network, sheets) == []
     printed = [words(sheet) for sheet in sheets if "index" not in sheet.block.title]
     assert sum(each[name] for each in printed) == 1
     own = {mark.text for sheet in sheets for mark in sheet.marks if isinstance(mark, Text) and mark.subject == name}
