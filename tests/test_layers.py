@@ -11,7 +11,7 @@ PACKAGE = Path(__file__).parents[1] / "harnessgen"
 ORDER = (
     "version", "measures", "source", "evidence", "parts", "design", "network", "physics", "rules", "remedies", "bench",
     "catalogue", "cutting",
-    "explain", "schedules", "sheets", "drawings", "documents", "run", "build", "disk", "interface", "cli",
+    "explain", "schedules", "sheets", "drawings", "documents", "run", "builder", "disk", "interface", "cli",
 )  # fmt: skip
 OUTSIDE = {"__init__", "__main__"}
 FILES = sorted(PACKAGE.rglob("*.py"))

@@ -5,18 +5,25 @@ import json
 import os
 import shutil
 import sys
+import traceback
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from harnessgen.cli.cores import on_cores
 from harnessgen.cli.silence import libraries_silent
 from harnessgen.design.read import UnreadableFile
-from harnessgen.disk import text_of, write_all
+from harnessgen.disk import text_of
+from harnessgen.disk.build_folder import BuildFolder
+from harnessgen.disk.work import FolderRefused
 from harnessgen.evidence.finding import Finding, NotExamined, Severity
 from harnessgen.run import Checked, examined, mended
 from harnessgen.run import check as check_design
 from harnessgen.run import prove as prove_design
 from harnessgen.source.place import Place
+
+if TYPE_CHECKING:
+    from harnessgen.builder import Missing
 
 
 def check(options: argparse.Namespace) -> int:
@@ -87,6 +94,21 @@ def _checked_or_told(main: str) -> Checked | None:
 def build(options: argparse.Namespace) -> int:
     """Check the design, write its documents, and say what was written."""
     main = Path(options.design).as_posix()
+    folder = Path(options.folder) if options.folder else Path("output") / Path(main).stem
+    try:
+        # Held from before the long part on, so that the second of two builds stops at once.
+        with BuildFolder(folder, force=options.force) as held:
+            status = _built(main, options, held)
+    except FolderRefused as error:
+        print(error, file=sys.stderr)
+        return 2
+    for remark in held.remarks:
+        print(remark)
+    return status
+
+
+def _built(main: str, options: argparse.Namespace, held: BuildFolder) -> int:
+    """Check the design, make its documents and put them into the folder; the exit status."""
     checked = _checked_or_told(main)
     if checked is None:
         return 2
@@ -101,22 +123,31 @@ def build(options: argparse.Namespace) -> int:
     if checked.physics is None:
         print("Nothing was written: mend the file first.")
         return max(checked.exit_status, 1)
-    from harnessgen.build import Wishes, build_files
+    from harnessgen.builder import Wishes, build_files
 
-    folder = Path(options.folder) if options.folder else Path("output") / Path(main).stem
     with libraries_silent():
-        built = build_files(checked, Wishes(options.paper, tuple(options.annotate)))
-    try:
-        write_all(folder, built.files)
-    except OSError as error:
-        print(f"{folder} cannot be written: {(error.strerror or str(error)).lower()}.", file=sys.stderr)
-        return 2
+        built = build_files(checked, Wishes(options.paper, tuple(options.annotate), options.previews))
+    held.write(built.files, built.reasons)
     for remark in built.remarks:
         print(remark)
-    print(f"Wrote {len(built.files)} files to {folder}{os.sep}:")
+    print(f"Wrote {len(built.files)} files to {held.shown}{os.sep}:")
     for name in built.files:
         print(f"  {name}")
-    return checked.exit_status
+    return _told_crashes(built.crashes) or checked.exit_status
+
+
+def _told_crashes(crashes: "Sequence[Missing]") -> int:
+    """Name the documents that failed by themselves; 2, or 0 where there are none."""
+    for each in crashes:
+        print(f"Missing: {each.name}; {each.reason}.", file=sys.stderr)
+        if os.environ.get("HARNESSGEN_TRACEBACK"):
+            traceback.print_exception(each.crash)
+    if not crashes:
+        return 0
+    print(
+        "This is a fault of the program, not of the design. Set HARNESSGEN_TRACEBACK=1 to see where.", file=sys.stderr
+    )
+    return 2
 
 
 def cut(options: argparse.Namespace) -> int:

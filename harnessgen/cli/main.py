@@ -111,6 +111,12 @@ def _parser() -> argparse.ArgumentParser:
         default=[],
         help="draw the circuit once more with currents and volts in this state (may be repeated)",
     )
+    build.add_argument("--previews", action="store_true", help="write the drawings as PNG pictures too")
+    build.add_argument(
+        "--force",
+        action="store_true",
+        help="write into a folder that holds other things too, file by file; nothing but a former build is replaced",
+    )
     build.set_defaults(command=commands.build)
 
     cut = kinds.add_parser("cut", help="plan which wire is cut from which spool or offcut, and what to buy")
@@ -130,6 +136,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     place.add_argument("--format", choices=("text", "json"), default="text", help="form of the places")
     place.add_argument("--write", dest="copy", metavar="FILE", help="write a copy of the design with these places")
+    place.add_argument("--force", action="store_true", help="write the copy over files that are there too")
     place.set_defaults(command=places.place)
 
     prove = kinds.add_parser("prove", help="say which faults the test procedures show, and which they miss")
@@ -161,6 +168,7 @@ def _parser() -> argparse.ArgumentParser:
     size.add_argument("design", metavar="DESIGN", help="a design file (YAML)")
     size.add_argument("--format", choices=("text", "json"), default="text", help="form of the sizes")
     size.add_argument("--write", dest="copy", metavar="FILE", help="write a copy of the design with these sizes")
+    size.add_argument("--force", action="store_true", help="write the copy over files that are there too")
     size.set_defaults(command=sizes.size)
 
     schema = kinds.add_parser("schema", help="print the JSON Schema of the design file")
@@ -170,6 +178,7 @@ def _parser() -> argparse.ArgumentParser:
     upgrade = kinds.add_parser("upgrade", help="rewrite a design of an earlier format in the present one")
     upgrade.add_argument("design", metavar="OLD", help="a design file (YAML)")
     upgrade.add_argument("--write", dest="copy", metavar="NEW", required=True, help="file to write the new design to")
+    upgrade.add_argument("--force", action="store_true", help="write the copy over files that are there too")
     upgrade.set_defaults(command=upgrades.upgrade)
 
     rules = kinds.add_parser("rules", help="list the rules, or explain one")

@@ -35,6 +35,6 @@ def place(options: argparse.Namespace) -> int:
     writer = place_json if options.format == "json" else place_text
     sys.stdout.write(writer.render(placing, number))
     texts = {**checked.understood.texts, **placing.texts}
-    if options.copy is not None and not written(main, texts, Path(options.copy)):
+    if options.copy is not None and not written(main, texts, Path(options.copy), force=options.force):
         return 2
     return checked.exit_status

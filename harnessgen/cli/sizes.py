@@ -35,6 +35,6 @@ def size(options: argparse.Namespace) -> int:
     number = title.number if title is not None else ""
     writer = size_json if options.format == "json" else size_text
     sys.stdout.write(writer.render(sized.sizing, number, status))
-    if options.copy is not None and not written(main, sized.texts, Path(options.copy)):
+    if options.copy is not None and not written(main, sized.texts, Path(options.copy), force=options.force):
         return 2
     return sized.after.exit_status

@@ -21,4 +21,4 @@ def upgrade(options: argparse.Namespace) -> int:
     if not result.changed:
         print(f"{main} has the present format; nothing is written.")
         return 0
-    return 0 if written(main, result.texts, Path(options.copy)) else 2
+    return 0 if written(main, result.texts, Path(options.copy), force=options.force) else 2

@@ -63,6 +63,9 @@ def body_marks(name: str, legs: Legs, at: float, y: float, m: float) -> tuple[Ma
 def _fanned(name: str, places: Sequence[float], ends: tuple[float, float, float], m: float) -> list[Mark]:
     """Leads from one side of the symbol to the columns, none crossing another; `ends`: column, edge and far level."""
     at, edge, end = ends
+    if not places:
+        # All three may lie on one side: a sensor of which no wire leads on to a supply or an input.
+        return []
     if len(places) == 1 and abs(places[0] - at) < 0.02:
         return []
     way = 1.0 if end > edge else -1.0
@@ -84,11 +87,15 @@ def _named(name: str, legs: Legs, at: float, levels: tuple[float, float], m: flo
     """The terminals by name, each inside the box where its lead comes to it."""
     size_mm = max(_LEAST_TEXT_MM, 0.85 * m)
     marks: list[Mark] = []
-    for side, level in ((legs.above, levels[0] + 1.25 * m), (legs.below, levels[1] - 0.45 * m)):
+    for side, edge, inward in ((legs.above, levels[0] + 1.25 * m, m), (legs.below, levels[1] - 0.45 * m, -m)):
         for seat, (terminal, _) in enumerate(side):
             anchor: Anchor = "start" if seat == 0 else "end"
+            level = edge
             if len(side) == 1 or (len(side) == 3 and seat == 1):
                 anchor = "middle"
+            if len(side) == 3 and seat == 1:
+                # Between the names of the outer two there is no room for it.
+                level += 1.3 * inward
             across = {"start": _TEXT_IN - HALF_WIDTH, "end": HALF_WIDTH - _TEXT_IN, "middle": 0.0}[anchor]
             marks.append(Text(terminal, at + across * m, level, size_mm, anchor, subject=name))
     return marks

@@ -83,21 +83,25 @@ def test_json_is_one_object_for_all_designs(tmp_path: Path, capsys: pytest.Captu
 
 
 def test_build_says_what_it_wrote_and_writes_the_same_again(tmp_path: Path) -> None:
-    """A second build leaves byte-identical files, and takes away what is not written any more."""
+    """A second build leaves byte-identical files; a folder with other things is refused at once, and stays."""
     first = run("build", str(FLAT_SIX), "-o", str(tmp_path / "six"))
     assert first.returncode == 0, first.stderr
     files = {path.relative_to(tmp_path): path.read_bytes() for path in tmp_path.rglob("*") if path.is_file()}
-    assert all(str(path.relative_to("six")) in first.stdout for path in files if path.name != "files.txt")
-    stale = tmp_path / "six" / "states" / "gone" / "network.cir"
-    stale.parent.mkdir()
-    stale.write_text("")
-    manifest = tmp_path / "six" / "files.txt"
-    manifest.write_text(manifest.read_text() + "states/gone/network.cir\n../outside.txt\n")
-    (tmp_path / "outside.txt").write_text("not ours")
+    told = json.loads((tmp_path / "six" / "manifest.json").read_text())
+    assert {f"six/{name}" for name in (*told["files"], "manifest.json")} == set(map(str, files))
+    assert told["missing"] == {}
+    assert all(name in first.stdout for name in told["files"])
+    assert not any(name.startswith("previews/") for name in told["files"])
     assert run("build", str(FLAT_SIX), "-o", str(tmp_path / "six")).returncode == 0
     again = {path.relative_to(tmp_path): path.read_bytes() for path in tmp_path.rglob("*") if path.is_file()}
-    assert again.pop(Path("outside.txt")) == b"not ours"
     assert again == files
+    (tmp_path / "six" / "notes.txt").write_text("mine")
+    refused = run("build", str(FLAT_SIX), "-o", str(tmp_path / "six"))
+    assert refused.returncode == 2
+    assert "notes.txt (file)" in refused.stderr
+    assert "--force" in refused.stderr
+    again = {path.relative_to(tmp_path): path.read_bytes() for path in tmp_path.rglob("*") if path.is_file()}
+    assert again == {**files, Path("six/notes.txt"): b"mine"}
 
 
 def test_documents_of_a_faulty_harness_say_not_for_build(tmp_path: Path) -> None:

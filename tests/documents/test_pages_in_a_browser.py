@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from harnessgen.bench.procedure import procedure_of
-from harnessgen.build import build_files
+from harnessgen.builder import build_files
 from harnessgen.documents.page import page_title
 from harnessgen.documents.procedure_html import procedure_page
 from harnessgen.documents.table_html import tables_page

@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 import pypdf
 import pytest
 
-from harnessgen.build import Built, Wishes, build_files
+from harnessgen.builder import Built, Wishes, build_files
 from harnessgen.documents import paper
 from harnessgen.documents.paper import design_hash
 from harnessgen.run import examine_text, prove

@@ -8,7 +8,7 @@ import hashlib
 from pathlib import Path
 
 from harnessgen import run
-from harnessgen.build import build_files
+from harnessgen.builder import build_files
 
 FOLDER = Path(__file__).parent / "golden"
 DESIGNS = sorted(path.stem for path in FOLDER.glob("*.yaml"))
