@@ -13,6 +13,7 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 from harnessgen.bench.cover import Candidate
 from harnessgen.bench.selection import Chosen, choose
 from tests.bench.proving import DESIGNS, proofs_of, shown_by, text_of
+from tests.samples import examples
 
 Shown = tuple[Candidate, frozenset[int]]
 FEES = {0: 5.0, 1: 2.0}
@@ -49,7 +50,7 @@ def least(candidates: list[Shown]) -> float:
     )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(SETS)
 def test_the_choice_is_the_cheapest_of_all(sets: list[tuple[int, int, frozenset[int]]]) -> None:
     """All choices of up to seven candidates with two setups; what is said to be least is least."""
@@ -67,7 +68,7 @@ LARGER = st.lists(
 )
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=examples(120), deadline=None)
 @given(LARGER, st.lists(st.integers(0, 12), min_size=4, max_size=4))
 def test_a_smaller_cover_costs_what_the_whole_costs(
     sets: list[tuple[int, int, frozenset[int]]], seconds: list[int]

@@ -21,6 +21,7 @@ from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.marks import Text, box_of
 from harnessgen.sheets.sheet import PAPERS
 from tests.drawings.generated import design_text, network_of
+from tests.samples import examples
 
 DESIGNS = sorted((Path(__file__).parents[2] / "designs").glob("*.yaml"))
 A4 = (PAPERS["A4 landscape"], PAPERS["A4 portrait"])
@@ -102,7 +103,7 @@ def test_sectors_never_cross(seed: int) -> None:
             assert_true_and_apart(lay_in_sectors(board))
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=examples(200), deadline=None)
 @given(*(st.floats(-50, 150, allow_nan=False) for _ in range(4)))
 def test_a_cut_line_lies_within_and_leaves_out_only_what_is_beyond(ax: float, ay: float, bx: float, by: float) -> None:
     """Against sampling: a point of the line lies in the box exactly where it lies on the cut piece."""

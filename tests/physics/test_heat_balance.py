@@ -15,6 +15,7 @@ from harnessgen.physics.heat_balance import (
 )
 from harnessgen.physics.heat_derivation import allowed_current_derivation, temperature_derivation
 from harnessgen.physics.resistance import solid_copper_ohm_per_m
+from tests.samples import examples
 
 # Largest resistance of tinned wire, ohm/km (FAA AC 43.13-1B CHG 1 table 11-9); conductor and outside diameter in mm of
 # medium-weight fluoropolymer aircraft wire (from memory).
@@ -210,7 +211,7 @@ def test_no_current_leaves_the_wire_at_ambient() -> None:
     assert conductor_temperature_degc(wire, -5.0, 85.0) == conductor_temperature_degc(wire, 5.0, 85.0)
 
 
-@settings(deadline=None, max_examples=30)
+@settings(deadline=None, max_examples=examples(30))
 @given(WIRES, st.floats(0.1, 1.0), st.floats(-40.0, 120.0))
 def test_derivations_balance(wire: HeatedWire, share: float, ambient: float) -> None:
     """Every balance of a solved temperature or current cancels, and its terms are those of the heat functions."""
