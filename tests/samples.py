@@ -3,7 +3,7 @@
 What is checked is the same either way. A test of one kind that is dear as a whole is marked `long` itself.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any, TypeVar
 
 import pytest
@@ -14,12 +14,16 @@ is_long = False
 """Whether everything is run; set by `conftest.py` before any test is read."""
 
 
-def some(every: Sequence[Any], few: int) -> list[Any]:
-    """Parameters of a test: `few` of them, spread from the first to the last; the others are marked long."""
-    kept = set(_spread(len(every), few))
+def some(every: Iterable[Any], kept: int | Sequence[Any]) -> list[Any]:
+    """Parameters of a test; those that are not kept are marked long.
+
+    `kept` is how many are kept, spread from the first to the last, or which.
+    """
+    values = list(every)
+    few = [values[place] for place in _spread(len(values), kept)] if isinstance(kept, int) else kept
     return [
-        each if place in kept else pytest.param(*(each if isinstance(each, tuple) else (each,)), marks=pytest.mark.long)
-        for place, each in enumerate(every)
+        each if each in few else pytest.param(*(each if isinstance(each, tuple) else (each,)), marks=pytest.mark.long)
+        for each in values
     ]
 
 
