@@ -111,7 +111,7 @@ def _verdict(copy: Path, mutant: Mutant, lines: Covered, most_s: float) -> tuple
     before = changed.read_text(encoding="utf-8")
     changed.write_text(mutant.source, encoding="utf-8")
     try:
-        failed = alone(lambda: _failing(copy, names), 30.0 + 4.0 * expected_s)
+        failed = alone(lambda: _failing(copy, names, stem), 30.0 + 4.0 * expected_s)
     finally:
         changed.write_text(before, encoding="utf-8")
     if failed is None:
@@ -119,14 +119,17 @@ def _verdict(copy: Path, mutant: Mutant, lines: Covered, most_s: float) -> tuple
     return ("killed", failed) if failed else ("survived", f"{len(names)} of {len(chosen)} test files")
 
 
-def _failing(copy: Path, names: list[str]) -> str:
-    """The first test of some files that fails, or nothing."""
+def _failing(copy: Path, names: list[str], stem: str) -> str:
+    """The first test of some files that fails, or nothing; those named after the changed module come first."""
     import os
 
     import pytest
 
     class Watch:
         failed = ""
+
+        def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
+            items.sort(key=lambda each: stem not in each.nodeid.replace("-", "_"))
 
         def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
             if report.failed and not self.failed:
