@@ -21,7 +21,7 @@ from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.marks import Text, box_of
 from harnessgen.sheets.sheet import PAPERS
 from tests.drawings.generated import design_text, network_of
-from tests.samples import examples, some
+from tests.samples import examples, sample, some
 
 DESIGNS = sorted((Path(__file__).parents[2] / "designs").glob("*.yaml"))
 A4 = (PAPERS["A4 landscape"], PAPERS["A4 portrait"])
@@ -84,7 +84,7 @@ def assert_lies_true(network: Network) -> None:
 @pytest.mark.parametrize("first", some(range(0, 200, 20), 2))
 def test_generated_designs_lie_true(first: int) -> None:
     """Long names, deep trees, many loads: true lengths and no crossing; words on the board or in the map's list."""
-    for seed in range(first, first + 20):
+    for seed in sample(range(first, first + 20), 6):
         assert_lies_true(network_of(design_text(seed)))
 
 

