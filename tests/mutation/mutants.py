@@ -34,7 +34,7 @@ _EITHER_WAY = {"min", "max", "hypot", "isclose", "maximum", "minimum", "gcd", "z
 
 @dataclass(frozen=True)
 class Mutant:
-    """One change: where it begins (line from 1), what kind it is, what stood there and what stands there now."""
+    """One change: where it begins (line from 1), what kind it is, the line before and the line after."""
 
     module: str
     line: int
@@ -46,8 +46,8 @@ class Mutant:
 
     @property
     def name(self) -> str:
-        """The mutant in one line, without its line number, so that it can be named after edits elsewhere."""
-        return f"{self.module}: {self.kind}: {self.before} -> {self.after}"
+        """The mutant without its line number, so that edits elsewhere leave its name as it is."""
+        return f"{self.module}: {self.kind}: {self.before} => {self.after}"
 
 
 def mutants(module: str, source: str) -> list[Mutant]:
@@ -59,12 +59,11 @@ def mutants(module: str, source: str) -> list[Mutant]:
     for node in _nodes(tree):
         first = starts[node.lineno - 1] + node.col_offset
         last = starts[(node.end_lineno or 0) - 1] + (node.end_col_offset or 0)
-        before = data[first:last].decode()
         for kind, after in _changes(node):
             text = (data[:first] + after.encode() + data[last:]).decode()
-            shown = (" ".join(each.split()) for each in (before, after))
-            found.append(Mutant(module, node.lineno, node.col_offset, kind, *shown, text))
-    return sorted(found, key=lambda each: (each.line, each.column, each.kind, each.after))
+            shown = [each.splitlines()[node.lineno - 1].strip() for each in (source, text)]
+            found.append(Mutant(module, node.lineno, node.col_offset, kind, shown[0], shown[1], text))
+    return sorted(found, key=lambda each: (each.line, each.column, each.kind, each.source))
 
 
 def _starts(source: str) -> list[int]:
