@@ -77,7 +77,7 @@ def _options() -> argparse.Namespace:
     parser.add_argument("--skip", type=int, default=0, help="leave out so many of the sample, to go on")
     parser.add_argument("--part", action="append", choices=PARTS, help="stage to change; all three by default")
     parser.add_argument("--tests", action="append", help="test folder or file to use instead of the usual ones")
-    parser.add_argument("--most", type=float, default=120.0, help="seconds of tests for one mutant at most")
+    parser.add_argument("--most", type=float, default=120.0, help="processor seconds of tests for one mutant")
     parser.add_argument("--minutes", type=float, default=1e9, help="begin no mutant after so many minutes")
     parser.add_argument("--least", type=float, default=0.0, help="exit with 1 where the score is lower, in per cent")
     return parser.parse_args()
@@ -99,37 +99,44 @@ def _verdict(copy: Path, mutant: Mutant, lines: Covered, most_s: float) -> tuple
         if mutant.line in of_module.get(mutant.module, ())
     ]
     chosen.sort()
-    names, expected_s = [], 0.0
-    for *_, seconds, name in chosen:
-        if names and expected_s + seconds > most_s:
-            break
-        names.append(name)
-        expected_s += seconds
+    names = [name for *_, name in chosen]
     if not names:
         return "survived", "no test runs this line"
     changed = copy / mutant.module
     before = changed.read_text(encoding="utf-8")
     changed.write_text(mutant.source, encoding="utf-8")
     try:
-        failed = alone(lambda: _failing(copy, names, stem), 30.0 + 4.0 * expected_s)
+        failed = alone(lambda: _failing(copy, names, stem, most_s), 60.0 + 4.0 * most_s)
     finally:
         changed.write_text(before, encoding="utf-8")
     if failed is None:
         return "killed", "it takes far too long"
-    return ("killed", failed) if failed else ("survived", f"{len(names)} of {len(chosen)} test files")
+    return ("survived", failed) if failed.startswith(_NONE) else ("killed", failed)
 
 
-def _failing(copy: Path, names: list[str], stem: str) -> str:
-    """The first test of some files that fails, or nothing; those named after the changed module come first."""
+_NONE = "none of "
+
+
+def _failing(copy: Path, names: list[str], stem: str, most_s: float) -> str:
+    """The first test of some files that fails, or how many do not; those named after the changed module come first.
+
+    After so many seconds of processor time no further test is begun.
+    """
     import os
 
     import pytest
 
     class Watch:
         failed = ""
+        ended = 0
 
         def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
             items.sort(key=lambda each: stem not in each.nodeid.replace("-", "_"))
+
+        def pytest_runtest_teardown(self, item: pytest.Item) -> None:
+            self.ended += 1
+            if time.process_time() > most_s:
+                item.session.shouldstop = "enough"
 
         def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
             if report.failed and not self.failed:
@@ -148,7 +155,9 @@ def _failing(copy: Path, names: list[str], stem: str) -> str:
         del sys.modules[held]
     watch = Watch()
     status = pytest.main(["-x", "-q", "--no-header", "-p", "no:cacheprovider", *names], plugins=[watch])
-    return watch.failed or (f"pytest ended with {status}" if status not in (0, 5) else "")
+    # A stop of ours ends with 2, as any other stop before the last test.
+    is_broken = status not in (0, 2, 5) and not watch.failed
+    return watch.failed or (f"pytest ended with {status}" if is_broken else f"{_NONE}{watch.ended} tests")
 
 
 if __name__ == "__main__":
