@@ -60,7 +60,7 @@ def test_installed_outside_the_checkout_it_runs_the_main_job(kind: str, made: di
     venv.create(tmp_path / "venv", with_pip=True)
     bin_ = tmp_path / "venv" / "bin"
     run(bin_ / "pip", "install", "-q", made[kind], cwd=tmp_path)
-    shutil.copy(ROOT / "designs" / "twin-fans.yaml", tmp_path)
+    shutil.copy(made[kind].parents[1] / "designs" / "twin-fans.yaml", tmp_path)
     where = run(bin_ / "python", "-c", "import harnessgen; print(harnessgen.__file__)", cwd=tmp_path)
     assert Path(where.strip()).is_relative_to(tmp_path / "venv")
     assert (Path(where.strip()).parent / "py.typed").is_file()
