@@ -42,6 +42,16 @@ def test_a_ground_without_a_wire_is_offered_the_one_that_the_other_output_has() 
     assert first.words == "C1/1 in place of C1/9, as Q1 has it"
 
 
+def test_a_ground_in_another_connector_is_not_offered() -> None:
+    """A wired ground of an output that has a connector of its own is no place for this one's terminal."""
+    text = edited(
+        ("{out: C1/15, ground: C1/1}", "{out: C1/15, ground: C1/9}"),
+        ("drivers:\n", "drivers:\n  Q3: {terminals: {out: C1/16, ground: C2/2}}\n"),
+    )
+    finding = next(each for each in examine_text(text).findings if each.subject == "C1/9")
+    assert [each.text for each in finding.proposals if " in place of " in each.words] == ["C1/1"]
+
+
 def test_a_connector_that_no_device_uses_is_one_finding() -> None:
     """All wires of a connector behind which nothing stands are told together, at the connector."""
     text = edited(
