@@ -5,6 +5,7 @@ import gc
 import os
 import sys
 from collections.abc import Sequence
+from importlib import resources
 
 from harnessgen.cli import commands, explanations, places, pulses, sizes, upgrades
 from harnessgen.cli.streams import Output
@@ -55,6 +56,24 @@ def _run(arguments: Sequence[str] | None) -> int:
         return _CRASH
 
 
+class _Changes(argparse.Action):
+    """Prints the list of changes, as `--version` prints the version."""
+
+    def __init__(self, option_strings: Sequence[str], dest: str, help: str | None = None) -> None:
+        super().__init__(option_strings, argparse.SUPPRESS, nargs=0, help=help)
+
+    def __call__(
+        self,
+        parser: argparse.ArgumentParser,
+        namespace: argparse.Namespace,
+        values: object,
+        option_string: str | None = None,
+    ) -> None:
+        """Print the packaged list and leave with 0."""
+        sys.stdout.write(resources.files("harnessgen").joinpath("CHANGES.md").read_text(encoding="utf-8"))
+        parser.exit()
+
+
 def _copies(text: str) -> int:
     """A number of copies.
 
@@ -87,6 +106,7 @@ def _parser() -> argparse.ArgumentParser:
         description="Check, draw, cut and prove a vehicle wiring harness from one declarative file.",
     )
     parser.add_argument("--version", action="version", version=f"harnessgen {__version__}")
+    parser.add_argument("--changes", action=_Changes, help="say what is new in each version, and stop")
     kinds = parser.add_subparsers(required=True, metavar="COMMAND")
 
     check = kinds.add_parser("check", help="say what is wrong with a design")

@@ -8,9 +8,14 @@ from harnessgen.bench.detection import Detection
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.proof import Proofs
 from harnessgen.rules.examine import Examination
+from tests.samples import some
 
 FOLDER = Path(__file__).parents[2] / "designs"
 DESIGNS = sorted(path.stem for path in FOLDER.glob("*.yaml"))
+
+
+SOME = some(DESIGNS, ["flat-six", "ignition-sensors", "twin-fans"])
+"""As parameters of tests that prove a whole design: three by default, every one with `--long`."""
 
 
 def text_of(name: str) -> str:

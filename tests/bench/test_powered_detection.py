@@ -27,6 +27,7 @@ from tests.bench.read_faults import far_node
 from tests.bench.solved_anew import solved_anew
 from tests.benchmarks.vehicle import vehicle_text
 from tests.drawings.generated import design_text, network_of
+from tests.samples import some
 
 CLOSE = 1e-6
 """What lies within this share of an edge is not compared."""
@@ -144,8 +145,13 @@ def busiest(network: Network) -> Ints:
     return found
 
 
-@pytest.mark.parametrize("has_hubs", [False, True])
-@pytest.mark.parametrize(("name", "every"), [("relays", 2), ("switches", 3), ("many", 8)])
+@pytest.mark.parametrize(
+    ("name", "every", "has_hubs"),
+    some(
+        [(*each, held) for each in (("relays", 2), ("switches", 3), ("many", 8)) for held in (False, True)],
+        [("relays", 2, False), ("relays", 2, True), ("many", 8, True)],
+    ),
+)
 def test_what_shows_a_fault_is_what_shows_it_in_the_whole_harness(
     name: str, every: int, has_hubs: bool, monkeypatch: pytest.MonkeyPatch
 ) -> None:

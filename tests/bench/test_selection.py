@@ -12,7 +12,8 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 
 from harnessgen.bench.cover import Candidate
 from harnessgen.bench.selection import Chosen, choose
-from tests.bench.proving import DESIGNS, proofs_of, shown_by, text_of
+from tests.bench.proving import SOME, proofs_of, shown_by, text_of
+from tests.samples import examples
 
 Shown = tuple[Candidate, frozenset[int]]
 FEES = {0: 5.0, 1: 2.0}
@@ -49,7 +50,7 @@ def least(candidates: list[Shown]) -> float:
     )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(SETS)
 def test_the_choice_is_the_cheapest_of_all(sets: list[tuple[int, int, frozenset[int]]]) -> None:
     """All choices of up to seven candidates with two setups; what is said to be least is least."""
@@ -67,7 +68,7 @@ LARGER = st.lists(
 )
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=examples(120), deadline=None)
 @given(LARGER, st.lists(st.integers(0, 12), min_size=4, max_size=4))
 def test_a_smaller_cover_costs_what_the_whole_costs(
     sets: list[tuple[int, int, frozenset[int]]], seconds: list[int]
@@ -166,7 +167,7 @@ def test_the_published_triple_systems_that_are_hard_to_cover(dimensions: int, tr
     assert chosen.gap == 0.0
 
 
-@pytest.mark.parametrize("name", DESIGNS)
+@pytest.mark.parametrize("name", SOME)
 def test_no_step_of_a_procedure_can_be_spared(name: str) -> None:
     """Without any one step of any procedure some fault is shown by none of the others."""
     for proof in proofs_of(text_of(name)).proofs:

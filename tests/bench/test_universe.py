@@ -14,10 +14,10 @@ from harnessgen.design.device import Device, Shield
 from harnessgen.design.sense import suppression_of
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind
-from tests.bench.proving import DESIGNS, fitted_of, proofs_of, text_of
+from tests.bench.proving import SOME, fitted_of, proofs_of, text_of
 
 
-@pytest.mark.parametrize("name", DESIGNS)
+@pytest.mark.parametrize("name", SOME)
 def test_the_number_of_each_class_follows_from_the_size_of_the_network(name: str) -> None:
     """Wires, their ends, the stretches they lie in, pairs of nets in each section, neighbours in each connector."""
     network = fitted_of(text_of(name)).network
@@ -107,7 +107,7 @@ def test_each_of_two_wires_in_a_cavity_can_be_swapped() -> None:
     assert not proofs_of(SHARED).untested
 
 
-@pytest.mark.parametrize("name", DESIGNS)
+@pytest.mark.parametrize("name", SOME)
 def test_the_other_classes_follow_from_the_size_of_the_network_too(name: str) -> None:
     """Cavities, splices, landed ends, sizes, devices and sections; with the test above every class is counted."""
     network, universe = fitted_of(text_of(name)).network, proofs_of(text_of(name)).universe
@@ -136,7 +136,7 @@ def test_the_other_classes_follow_from_the_size_of_the_network_too(name: str) ->
     assert counts[FaultKind.DIODE_REVERSED] == sum(each is not None and each.kind == "diode" for each in across)
 
 
-@pytest.mark.parametrize("name", DESIGNS)
+@pytest.mark.parametrize("name", SOME)
 def test_free_cavities_and_exchanges_are_counted_and_what_is_left_out_is_named(name: str) -> None:
     """Plugs by the ways of each sealed connector; exchanges by ways through the route graph, harmless ones printed."""
     fitted, universe = fitted_of(text_of(name)), proofs_of(text_of(name)).universe

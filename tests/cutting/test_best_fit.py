@@ -8,6 +8,7 @@ from harnessgen.cutting.best_fit import OutOfStock, best_fit_decreasing, fill_in
 from harnessgen.cutting.leftovers import with_longer_ends
 from harnessgen.cutting.problem import Bar, Packing, Problem, Used
 from tests.cutting.exact import assert_is_a_plan
+from tests.samples import examples
 
 
 def test_a_cut_comes_from_the_bar_that_it_leaves_least_of() -> None:
@@ -41,7 +42,7 @@ def test_the_shelf_may_not_suffice() -> None:
 _BARS = st.lists(st.tuples(st.integers(1, 60), st.none() | st.integers(0, 3), st.sampled_from([0.0, 1.0])), max_size=3)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=examples(200), deadline=None)
 @given(st.lists(st.integers(1, 60), max_size=25), _BARS, st.booleans(), st.integers(0, 20))
 def test_every_cut_is_cut_once_and_no_bar_is_overfull(
     cuts: list[int], bars: list[tuple[int, int | None, float]], by_the_metre: bool, tail: int

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from harnessgen.cutting.bounds import bounds_of, l2_bars, least_count
 from harnessgen.cutting.problem import Bar, Problem
 from tests.cutting.exact import least_by_trying
+from tests.samples import examples
 
 
 def test_cuts_over_half_need_a_bar_each() -> None:
@@ -29,7 +30,7 @@ def test_a_cut_longer_than_the_bar_has_no_bound() -> None:
         l2_bars([11], 10)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=examples(150), deadline=None)
 @given(st.lists(st.integers(1, 20), min_size=1, max_size=7))
 def test_no_bound_is_above_the_best_plan(cuts: list[int]) -> None:
     """L2 lies between the bound by material and what trying every plan gives."""
@@ -41,7 +42,7 @@ _NEW = st.lists(st.tuples(st.integers(10, 20), st.integers(1, 5)), min_size=1, m
 _SHELF = st.lists(st.tuples(st.integers(3, 20), st.integers(1, 2)), max_size=2)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=examples(150), deadline=None)
 @given(st.lists(st.integers(1, 10), min_size=1, max_size=6), _SHELF, _NEW)
 def test_bounds_hold_with_a_shelf_and_several_prices(
     cuts: list[int], shelf: list[tuple[int, int]], new: list[tuple[int, int]]

@@ -7,11 +7,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from harnessgen.cutting.knapsack import Grid, Knapsack, grid_of
+from tests.samples import examples
 
 _ITEMS = st.lists(st.tuples(st.integers(1, 12), st.integers(0, 9), st.integers(1, 3)), min_size=1, max_size=4)
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=examples(120), deadline=None)
 @given(_ITEMS, st.lists(st.integers(1, 25), min_size=1, max_size=2))
 def test_no_set_that_fits_is_worth_more(items: list[tuple[int, int, int]], bars: list[int]) -> None:
     """For each bar the value is that of the best set found by trying all, and the set given has it."""

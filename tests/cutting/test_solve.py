@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from harnessgen.cutting.problem import Bar, Goal, Problem
 from harnessgen.cutting.solve import Solved, cut_from
 from tests.cutting.exact import M, assert_is_a_plan, least_by_trying
+from tests.samples import examples
 
 
 def pieces(seed: int, count: int, shortest_mm: float, longest_mm: float, step_mm: float = 5.0) -> list[int]:
@@ -91,7 +92,7 @@ _SHELF = st.lists(st.tuples(st.integers(2, 20), st.integers(1, 2)), max_size=2, 
 _NEW = st.lists(st.tuples(st.integers(10, 20), st.integers(1, 5)), max_size=2, unique_by=lambda each: each[0])
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=examples(120), deadline=None)
 @given(st.lists(st.integers(1, 10), min_size=1, max_size=6), _SHELF, _NEW)
 def test_small_plans_are_as_good_as_any(
     cuts: list[int], shelf: list[tuple[int, int]], new: list[tuple[int, int]]

@@ -12,7 +12,7 @@ from harnessgen.bench.fault import Consequence, Fault, FaultKind
 from harnessgen.bench.proof import Proofs
 from harnessgen.documents import proof_json, proof_text
 from harnessgen.schedules.coverage_table import alike_table, coverage_table, untested_table
-from tests.bench.proving import DESIGNS, proofs_of, shown_by, text_of
+from tests.bench.proving import SOME, proofs_of, shown_by, text_of
 from tests.schedules.reading import keyed
 
 
@@ -21,7 +21,7 @@ def told(proofs: Proofs) -> Any:
     return json.loads(proof_json.render(proofs))
 
 
-@pytest.mark.parametrize("name", DESIGNS)
+@pytest.mark.parametrize("name", SOME)
 def test_the_form_for_programs_says_the_matrix(name: str) -> None:
     """Every fault stands once; a procedure has each that it is asked for once, with all of its steps that show it."""
     proofs = proofs_of(text_of(name))
@@ -41,7 +41,7 @@ def test_the_form_for_programs_says_the_matrix(name: str) -> None:
         assert [(faults[place], steps) for place, steps in sorted(pairs)] == list(matrix)
 
 
-@pytest.mark.parametrize("name", DESIGNS)
+@pytest.mark.parametrize("name", SOME)
 def test_faults_that_read_alike_are_all_there(name: str) -> None:
     """Every pair of faults that all steps of the pool show alike, and no other, stands in one group."""
     proofs = proofs_of(text_of(name))

@@ -22,7 +22,7 @@ from harnessgen.documents.procedure_html import procedure_page
 from harnessgen.documents.procedure_steps import pointer_words, rows_of
 from harnessgen.network.network import Network
 from harnessgen.schedules.status import Status
-from tests.bench.proving import DESIGNS, fitted_of, proofs_of, text_of
+from tests.bench.proving import SOME, fitted_of, proofs_of, text_of
 from tests.documents.browser import needs_browser, seen_in
 
 PHONE = 390
@@ -30,7 +30,7 @@ _CAVITY = re.compile(r"\b([A-Z]+\d+[ps]?)/(\w+)")
 
 
 @needs_browser
-@pytest.mark.parametrize("name", DESIGNS)
+@pytest.mark.parametrize("name", SOME)
 def test_every_step_of_every_page_answers(name: str, tmp_path: Path) -> None:
     """In a browser, by what is visible of the block and of the step's own row."""
     held = fitted_of(text_of(name)).halves
@@ -114,7 +114,7 @@ def is_apart(connector: str, held: Mapping[str, Half], stand: str) -> bool:
     return connector in apart or (held[connector].disconnect or connector) in apart
 
 
-@pytest.mark.parametrize("name", DESIGNS)
+@pytest.mark.parametrize("name", SOME)
 def test_every_step_on_paper_answers(name: str) -> None:
     """The same on paper, by the text of the pages: how the harness stands, tips, reading, and what else it is."""
     held = fitted_of(text_of(name)).halves

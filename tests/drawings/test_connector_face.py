@@ -10,6 +10,7 @@ from harnessgen.drawings.connector_face import Face, FaceCavity, FaceData, Filli
 from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Mark, Text
+from tests.samples import examples
 
 COLOURS = [("RD", "YE"), ("BU", "WH"), ("BK", ""), ("WH", ""), ("GN", "YE"), ("", "")]
 
@@ -35,7 +36,7 @@ latches = st.sampled_from(["up", "down", "left", "right"])
 shapes = st.sampled_from(["rectangular", "round"])
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=examples(40), deadline=None)
 @given(st.integers(1, 60), st.integers(1, 20), halves, views, shapes, latches, st.booleans())
 def test_any_face_is_clear_and_in_its_box(
     count: int, columns: int, half: str, view: str, shape: str, latch: str, codes: bool
@@ -48,7 +49,7 @@ def test_any_face_is_clear_and_in_its_box(
     assert [name for name, _ in made.centres] == [str(n + 1) for n in range(count)]
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=examples(40), deadline=None)
 @given(st.integers(1, 24), st.integers(1, 8), halves.filter(bool), views, latches)
 def test_turning_to_the_other_side_or_the_other_half_mirrors(
     count: int, columns: int, half: str, view: str, latch: str

@@ -21,6 +21,7 @@ from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.marks import Text, box_of
 from harnessgen.sheets.sheet import PAPERS
 from tests.drawings.generated import design_text, network_of
+from tests.samples import examples, sample, some
 
 DESIGNS = sorted((Path(__file__).parents[2] / "designs").glob("*.yaml"))
 A4 = (PAPERS["A4 landscape"], PAPERS["A4 portrait"])
@@ -80,14 +81,14 @@ def assert_lies_true(network: Network) -> None:
             assert [str(each) for each in collisions(board.marks, box_of(board.marks).inflate(1.0))] == []
 
 
-@pytest.mark.parametrize("first", range(0, 200, 20))
+@pytest.mark.parametrize("first", some(range(0, 200, 20), 2))
 def test_generated_designs_lie_true(first: int) -> None:
     """Long names, deep trees, many loads: true lengths and no crossing; words on the board or in the map's list."""
-    for seed in range(first, first + 20):
+    for seed in sample(range(first, first + 20), 6):
         assert_lies_true(network_of(design_text(seed)))
 
 
-@pytest.mark.parametrize(("seed", "loads", "disconnects"), [(0, 60, 3), (2, 45, 2)])
+@pytest.mark.parametrize(("seed", "loads", "disconnects"), some([(0, 60, 3), (2, 45, 2)], [(2, 45, 2)]))
 def test_large_designs_lie_true(seed: int, loads: int, disconnects: int) -> None:
     """Up to 60 loads and three disconnects one behind another."""
     assert_lies_true(network_of(design_text(seed, loads=loads, disconnects=disconnects)))
@@ -102,7 +103,7 @@ def test_sectors_never_cross(seed: int) -> None:
             assert_true_and_apart(lay_in_sectors(board))
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=examples(200), deadline=None)
 @given(*(st.floats(-50, 150, allow_nan=False) for _ in range(4)))
 def test_a_cut_line_lies_within_and_leaves_out_only_what_is_beyond(ax: float, ay: float, bx: float, by: float) -> None:
     """Against sampling: a point of the line lies in the box exactly where it lies on the cut piece."""

@@ -14,6 +14,7 @@ from harnessgen.sheets.svg_writer import svg_text
 from tests.drawings.generated import network_of
 from tests.drawings.layout_routes import route_text
 from tests.drawings.svg_reader import prints
+from tests.samples import some
 
 _SVG = "{http://www.w3.org/2000/svg}"
 NUMBER = r"-?\d+(?:\.\d+)?"
@@ -138,7 +139,7 @@ def test_more_than_can_be_dimensioned_are_numbered() -> None:
     assert [str(each) for each in collisions(sheet.all_marks, sheet.paper.frame)] == []
 
 
-@pytest.mark.parametrize("seed", [18, 34, 44, 65, 100])
+@pytest.mark.parametrize("seed", some([18, 34, 44, 65, 100], 2))
 def test_things_at_one_place_are_drawn_apart(seed: int) -> None:
     """A clip on a splice, a grommet on a clip: a break lies between them, and nothing overlaps."""
     for sheet in layout_sheets(network_of(route_text(seed, loops=True, fixings=True))):

@@ -15,8 +15,10 @@ from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Circle, Polyline, Text
 from harnessgen.sheets.sheet import STATIONERY
+from tests import samples
 from tests.drawings.generated import design_text, network_of
 from tests.line import FLAT_SIX, edited, physics_of
+from tests.samples import sample, some
 
 DESIGNS = sorted((Path(__file__).parents[2] / "designs").glob("*.yaml"))
 AREA = Box(0.0, 0.0, 136.0, 82.0)
@@ -29,7 +31,7 @@ def assert_clear(physics: Physics) -> int:
     return len(sheets)
 
 
-@pytest.mark.parametrize("path", DESIGNS, ids=lambda each: each.stem)
+@pytest.mark.parametrize("path", some(DESIGNS, 3), ids=lambda each: each.stem)
 def test_every_fuse_of_the_shipped_designs_has_a_clear_chart(path: Path) -> None:
     """Nothing overlaps; each fuse's name heads one chart; each chart names the wire with the least margin."""
     physics = physics_of(path.read_text(encoding="utf-8"))
@@ -52,9 +54,9 @@ def test_charts_take_the_paper_that_was_asked_for(word: str) -> None:
 
 
 def test_generated_designs_are_clear() -> None:
-    """Charts of 12 generated designs."""
-    drawn = sum(assert_clear(Physics(network_of(design_text(seed)))) for seed in range(12))
-    assert drawn > 6
+    """Charts of generated designs, 12 of them in the long run."""
+    drawn = sum(assert_clear(Physics(network_of(design_text(seed)))) for seed in sample(range(12), 3))
+    assert drawn > (6 if samples.is_long else 1)
 
 
 def test_a_slow_fuse_is_clear_too() -> None:

@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from harnessgen.physics.bundle import MIXED_ERROR, RULE_ERROR, PackingMethod, bundle_diameter
+from tests.samples import examples
 
 # Published table of the smallest circles around equal circles (diameter in diameters of one), as printed to 3 decimals;
 # closed forms: 1 + 2/sqrt(3) for 3, 1 + sqrt(2) for 4, 1 + sqrt(2 (1 + 1/sqrt(5))) for 5, 3 for 6 and 7.
@@ -70,14 +71,14 @@ def test_many_equal_wires_follow_the_rule() -> None:
 
 
 @given(wires_mm, wire_mm)
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=examples(200), deadline=None)
 def test_a_wire_more_never_makes_a_bundle_thinner(diameters_mm: list[float], more_mm: float) -> None:
     """Whatever the bundle and the wire."""
     assert bundle_diameter([*diameters_mm, more_mm]).diameter_mm >= bundle_diameter(diameters_mm).diameter_mm - 1e-9
 
 
 @given(st.integers(min_value=1, max_value=40), st.integers(min_value=1, max_value=40), wire_mm, wire_mm)
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=examples(100), deadline=None)
 def test_groups_of_wires_never_shrink_it_either(few: int, many: int, one_mm: float, other_mm: float) -> None:
     """Bundles of two kinds of wire, where packing and rule take turns."""
     smaller = bundle_diameter([one_mm] * few)
@@ -86,14 +87,14 @@ def test_groups_of_wires_never_shrink_it_either(few: int, many: int, one_mm: flo
 
 
 @given(wire_mm)
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=examples(30), deadline=None)
 def test_one_wire_is_as_thick_as_itself(diameter_mm: float) -> None:
     """No rule adds anything to a single wire."""
     assert bundle_diameter([diameter_mm]).diameter_mm == diameter_mm
 
 
 @given(wires_mm)
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=examples(100), deadline=None)
 def test_copper_and_insulation_fit_inside(diameters_mm: list[float]) -> None:
     """The circle has at least the area of its wires, and room for the two thickest side by side."""
     bundle_mm = bundle_diameter(diameters_mm).diameter_mm
@@ -102,7 +103,7 @@ def test_copper_and_insulation_fit_inside(diameters_mm: list[float]) -> None:
 
 
 @given(wires_mm)
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=examples(100), deadline=None)
 def test_derivation_gives_the_diameter_again(diameters_mm: list[float]) -> None:
     """The printed formula, evaluated from the printed inputs."""
     bundle = bundle_diameter(diameters_mm)

@@ -14,6 +14,7 @@ from harnessgen.physics.heat_balance import (
     heat_lost_w_per_m,
 )
 from harnessgen.physics.heat_derivation import bundle_derivation
+from tests.samples import examples
 
 # No. 18: 20.44 ohm/km (FAA AC 43.13-1B CHG 1 table 11-9); diameters and conductivity of its insulation from memory.
 NO_18 = HeatedWire(0.02044, 1.24, 1.68, 0.24)
@@ -115,7 +116,7 @@ def test_bundle_that_melts_has_no_steady_state() -> None:
             bundle_derivation("T", found, 0, [NO_18] * 7, 5.04, 40.0, 0.2)
 
 
-@settings(deadline=None, max_examples=30)
+@settings(deadline=None, max_examples=examples(30))
 @given(st.lists(st.floats(0.0, 4.0), min_size=2, max_size=9), AMBIENTS)
 def test_bundle_derivations_balance(currents: list[float], ambient: float) -> None:
     """The balances of every wire's temperature cancel."""

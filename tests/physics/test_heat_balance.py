@@ -14,6 +14,7 @@ from harnessgen.physics.heat_balance import (
     surface_temperature_degc,
 )
 from harnessgen.physics.heat_derivation import allowed_current_derivation
+from tests.samples import examples
 
 # Largest resistance of tinned wire, ohm/km (FAA AC 43.13-1B CHG 1 table 11-9); conductor and outside diameter in mm of
 # medium-weight fluoropolymer aircraft wire (from memory).
@@ -214,7 +215,7 @@ def test_no_current_leaves_the_wire_at_ambient() -> None:
     assert conductor_temperature_degc(wire, -5.0, 85.0) == conductor_temperature_degc(wire, 5.0, 85.0)
 
 
-@settings(deadline=None, max_examples=30)
+@settings(deadline=None, max_examples=examples(30))
 @given(WIRES, st.floats(-40.0, 120.0))
 def test_derivations_balance(wire: HeatedWire, ambient: float) -> None:
     """Every balance of a solved current cancels, and its terms are those of the heat functions."""

@@ -18,6 +18,7 @@ from harnessgen.physics.published import Lying, Published, published
 from harnessgen.remedies.sized import resized, shelf_sizes
 from tests.line import physics_of
 from tests.physics.networks import OHMS, Drawn, drawn_networks
+from tests.samples import examples
 
 DESIGNS = sorted((Path(__file__).parents[2] / "designs").glob("*.yaml"))
 FAMILIES = packaged_parts().wires
@@ -41,7 +42,7 @@ def loaded_in(path: Path) -> tuple[tuple[StretchHeat, int], ...]:
     )
 
 
-@settings(deadline=None, max_examples=200)
+@settings(deadline=None, max_examples=examples(200))
 @given(st.sampled_from(DESIGNS), st.data(), st.floats(0.5, 3.0))
 def test_a_thicker_wire_never_heats_itself_at_its_current(path: Path, data: st.DataObject, more: float) -> None:
     """Any loaded wire of any design, among its neighbours, in its covering and its time, in any two sizes in turn.
@@ -81,7 +82,7 @@ def test_a_thicker_wire_never_drops_more_at_its_current(name: str) -> None:
     assert len(set(ohms)) == len(ohms)
 
 
-@settings(deadline=None, max_examples=80)
+@settings(deadline=None, max_examples=examples(80))
 @given(st.sampled_from(DESIGNS), st.data(), st.floats(0.1, 60.0))
 def test_a_hotter_zone_never_raises_an_allowed_current(path: Path, data: st.DataObject, hotter: float) -> None:
     """Any loaded wire of any design by the heat balance, for ever and for a time, the others as they are."""
@@ -94,7 +95,7 @@ def test_a_hotter_zone_never_raises_an_allowed_current(path: Path, data: st.Data
     assert after <= before * (1.0 + 1e-9)
 
 
-@settings(deadline=None, max_examples=200)
+@settings(deadline=None, max_examples=examples(200))
 @given(
     st.sampled_from(("boat-table", "aircraft-curves", "space-derating")),
     st.sampled_from([ConductorSize("AWG", str(size)) for size in (22, 20, 18, 16, 14, 12, 10, 8)]),
@@ -118,7 +119,7 @@ def test_a_hotter_zone_never_raises_what_a_table_allows(
     assert warm.allowed_a <= cool.allowed_a * (1.0 + 1e-9)
 
 
-@settings(deadline=None, max_examples=200)
+@settings(deadline=None, max_examples=examples(200))
 @given(drawn_networks(), st.data(), OHMS)
 def test_a_load_more_never_lowers_the_current_of_its_feed(drawn: Drawn, data: st.DataObject, ohm: float) -> None:
     """Any network between a supply and ground, and a resistor more between any two of its nodes."""

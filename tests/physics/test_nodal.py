@@ -14,6 +14,7 @@ from harnessgen.physics import nodal, nodal_factors
 from harnessgen.physics.nodal import Network, Resistor, Solution, assemble
 from tests.balance import assert_currents_balance, assert_ohms_law, assert_power_balances
 from tests.physics.networks import Drawn, drawn_networks, harness_network
+from tests.samples import examples
 
 
 def assert_holds(network: Network, solution: Solution) -> None:
@@ -75,7 +76,7 @@ def test_ladder_by_reduction_is_exact() -> None:
     assert_holds(network, solution)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=examples(150), deadline=None)
 @given(drawn_networks())
 def test_any_network_obeys_kirchhoff(drawn: Drawn) -> None:
     """Currents balance at every node, power in is power dissipated, and Ohm's law holds, from 1e-6 to 1e7 ohm."""
@@ -113,7 +114,7 @@ def exact_currents(drawn: Drawn) -> list[Fraction]:
     ]
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=examples(150), deadline=None)
 @given(drawn_networks())
 def test_currents_agree_with_exact_arithmetic(drawn: Drawn) -> None:
     """Every current is right to 1e-6 of itself, with 1e-6 and 1e7 ohm in one network.
@@ -132,7 +133,7 @@ def test_currents_agree_with_exact_arithmetic(drawn: Drawn) -> None:
         assert abs(float(Fraction(float(current)) - right)) <= max(1e-6 * abs(float(right)), least)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(drawn_networks(), st.randoms(use_true_random=False))
 def test_order_of_resistors_does_not_matter(drawn: Drawn, chance: random.Random) -> None:
     """Shuffled resistors give the same voltages and currents to 1e-12 of what flows."""
@@ -145,7 +146,7 @@ def test_order_of_resistors_does_not_matter(drawn: Drawn, chance: random.Random)
     np.testing.assert_allclose(second.currents_a, first.currents_a[order], rtol=1e-9, atol=1e-12 * largest + 1e-18)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(drawn_networks())
 def test_sets_of_injections_equal_single_solutions(drawn: Drawn) -> None:
     """Two sets of injections and none, solved together, equal three solutions."""

@@ -15,6 +15,7 @@ from harnessgen.physics.nodal import Resistor, Solution, assemble
 from harnessgen.physics.nodal_changes import Altered, Bridged, Change, solve_changed
 from harnessgen.physics.nodal_each import solve_each
 from tests.physics.networks import OHMS, Drawn, drawn_networks, harness_network
+from tests.samples import examples
 
 
 def anew(drawn: Drawn, changes: Sequence[Change]) -> Solution:
@@ -38,7 +39,7 @@ def changed_networks(draw: st.DrawFn) -> tuple[Drawn, list[Change]]:
     return drawn, draw(st.permutations(changes))
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=examples(200), deadline=None)
 @given(changed_networks())
 def test_changes_together_equal_a_network_assembled_anew(case: tuple[Drawn, list[Change]]) -> None:
     """Any opens, altered resistances and bridges at once give the changed network, islands and their nan included."""
@@ -61,14 +62,14 @@ def singles(drawn: Drawn) -> list[Change]:
     return changes
 
 
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=examples(12), deadline=None)
 @given(drawn_networks(most_nodes=6))
 def test_each_change_alone_equals_a_network_assembled_anew(drawn: Drawn) -> None:
     """Every single open, altered resistance and bridge gives what the changed network gives."""
     assert_each_is_right(drawn)
 
 
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=examples(12), deadline=None)
 @given(drawn_networks(most_nodes=6, most_resistors=16))
 def test_each_change_alone_is_right_with_hubs_held(drawn: Drawn) -> None:
     """The same where every node with three elements or more counts as a hub, and is held and let go again."""

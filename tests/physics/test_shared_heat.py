@@ -13,6 +13,7 @@ from harnessgen.physics.bundle_heat import bundle_temperatures
 from harnessgen.physics.heat_balance import HeatedWire, allowed_current_a, conductor_temperature_degc, crossing
 from harnessgen.physics.shared_heat import shared_heat
 from harnessgen.physics.shell import shell
+from tests.samples import examples
 
 NO_18 = HeatedWire(0.02044, 1.24, 1.68, 0.24)
 """No. 18: 20.44 ohm/km (FAA AC 43.13-1B CHG 1 table 11-9); diameters and conductivity of its insulation from memory."""
@@ -78,7 +79,7 @@ COVERINGS = st.sampled_from([None, CONDUIT])
 AMBIENTS = st.floats(-40.0, 120.0)
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=examples(60))
 @given(WIRES, st.floats(0.0, 30.0), AMBIENTS)
 def test_one_wire_is_the_wire_alone(wire: HeatedWire, current: float, ambient: float) -> None:
     """A stretch with one bare wire has the temperature of the single wire's balance."""
@@ -86,7 +87,7 @@ def test_one_wire_is_the_wire_alone(wire: HeatedWire, current: float, ambient: f
     assert found == pytest.approx(conductor_temperature_degc(wire, current, ambient), abs=1e-6)
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=examples(60))
 @given(LOADED, AMBIENTS)
 def test_a_bundle_is_never_cooler_than_its_plain_balance(
     loaded: list[tuple[HeatedWire, float]], ambient: float
@@ -103,7 +104,7 @@ def test_a_bundle_is_never_cooler_than_its_plain_balance(
         assert after >= before - 1e-6 or math.isinf(after)
 
 
-@settings(deadline=None, max_examples=100)
+@settings(deadline=None, max_examples=examples(100))
 @given(LOADED, st.tuples(WIRES, st.floats(0.0, 6.0)), COVERINGS, AMBIENTS)
 def test_a_wire_more_never_cools_another(
     loaded: list[tuple[HeatedWire, float]],
@@ -125,7 +126,7 @@ def test_a_wire_more_never_cools_another(
         assert math.isinf(warm) or warm >= cool - rough * (cool - ambient) - 1e-6
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=examples(60))
 @given(LOADED, COVERINGS, AMBIENTS, st.floats(0.1, 40.0))
 def test_a_hotter_zone_warms_every_wire(
     loaded: list[tuple[HeatedWire, float]], covering: CoveringPart | None, ambient: float, hotter: float
@@ -137,7 +138,7 @@ def test_a_hotter_zone_warms_every_wire(
     assert all(math.isinf(after) or after > before for before, after in zip(cool, warm, strict=True))
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=examples(60))
 @given(LOADED, COVERINGS, AMBIENTS, st.randoms())
 def test_the_order_of_the_wires_does_not_matter(
     loaded: list[tuple[HeatedWire, float]], covering: CoveringPart | None, ambient: float, chance: object

@@ -17,6 +17,7 @@ from harnessgen.physics.too_short import (
     verdict_of,
 )
 from tests.physics.lengths import length_of, measured
+from tests.samples import examples
 
 
 def doubt(name: str, uncertainty: float, spread: Spread, freedom: float = math.inf) -> Doubt:
@@ -105,7 +106,7 @@ def test_the_verdict_of_a_wire_joins_way_and_wire() -> None:
     assert verdict.probability == pytest.approx(2 / 24, abs=0.01)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=examples(30), deadline=None)
 @given(
     spare_mm=st.floats(-30, 30),
     spreads=st.lists(st.tuples(st.floats(0.1, 5), st.sampled_from(Spread)), min_size=1, max_size=4),

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from harnessgen.physics.heat_balance import HeatedWire, conductor_temperature_degc
 from harnessgen.physics.shared_heat import shared_heat
 from harnessgen.physics.warming import adiabatic_degc, energies, highest_degc, warmed
+from tests.samples import examples
 
 WIRE = HeatedWire(0.0247, 0.98, 1.9, 0.2)
 """0.75 mm2 at 24.7 ohm/km; diameters from memory."""
@@ -43,7 +44,7 @@ def test_in_a_short_time_the_copper_keeps_its_heat(lasts_s: float) -> None:
     assert found - 40.0 <= closed * 1.0005
 
 
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=examples(40))
 @given(st.floats(1.0, 15.0), st.integers(1, 12), st.floats(0.0, 100.0))
 def test_in_a_long_time_it_is_the_steady_balance(current: float, count: int, ambient: float) -> None:
     """After a day a bundle has its steady temperatures, from wherever it started; or it has none either way."""
@@ -81,7 +82,7 @@ def test_against_a_fine_integration_of_one_wire() -> None:
         assert mine - ambient == pytest.approx(degc - ambient, rel=0.005)
 
 
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=examples(40))
 @given(st.lists(st.floats(0.5, 12.0), min_size=1, max_size=8), st.floats(0.05, 3000.0), st.floats(0.0, 90.0))
 def test_energy_made_is_stored_or_lost(currents: list[float], lasts_s: float, ambient: float) -> None:
     """Over any time the energies of a bundle balance."""
@@ -112,7 +113,7 @@ def test_what_melts_on_the_way_has_no_temperature() -> None:
         energies([WIRE], [AREA_MM2], [400.0], [40.0], 60.0, [0], None, 40.0)
 
 
-@settings(deadline=None, max_examples=150)
+@settings(deadline=None, max_examples=examples(150))
 @given(
     st.lists(st.tuples(st.floats(0.0, 150.0), st.sampled_from([WIRE, THICK]), st.floats(0.0, 60.0)), min_size=1),
     st.floats(1e-3, 30.0),

@@ -14,6 +14,7 @@ from harnessgen.physics.wire_length import (
 )
 from harnessgen.physics.wire_length_terms import TermKind
 from tests.physics.lengths import ENDS_MM, diameter_mm, length_of, measured
+from tests.samples import examples
 
 PLAIN_MM = 40 + 120 + ENDS_MM
 LEG = "v1: 120 +/- 3"
@@ -159,7 +160,7 @@ def test_derivations_give_their_numbers_again() -> None:
     assert kinds == set(TermKind) - {TermKind.CABLE_TAKE_UP}
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=examples(25), deadline=None)
 @given(slack=st.integers(0, 500), movement=st.integers(0, 50), bend=st.integers(1, 360))
 def test_what_is_added_is_needed_and_cut(slack: int, movement: int, bend: int) -> None:
     """More of any term needs as much more, and the length to cut always reaches, on its step."""

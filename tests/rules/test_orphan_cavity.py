@@ -32,6 +32,26 @@ def test_a_wire_one_cavity_off_is_offered_the_empty_one() -> None:
     assert orphans[0].see[0][1] == "terminal out of Q2 stands behind C1/15, which has no wire"
 
 
+def test_a_ground_without_a_wire_is_offered_the_one_that_the_other_output_has() -> None:
+    """Two outputs of a controller share its ground: the other's cavity is offered first, in place of the empty one."""
+    text = edited(("{out: C1/15, ground: C1/1}", "{out: C1/15, ground: C1/9}"))
+    finding = next(each for each in examine_text(text).findings if each.rule == "orphan-cavity")
+    first = finding.proposals[0]
+    assert (finding.subject, first.text) == ("C1/9", "C1/1")
+    assert text[first.place.start : first.place.end] == "C1/9"
+    assert first.words == "C1/1 in place of C1/9, as Q1 has it"
+
+
+def test_a_ground_in_another_connector_is_not_offered() -> None:
+    """A wired ground of an output that has a connector of its own is no place for this one's terminal."""
+    text = edited(
+        ("{out: C1/15, ground: C1/1}", "{out: C1/15, ground: C1/9}"),
+        ("drivers:\n", "drivers:\n  Q3: {terminals: {out: C1/16, ground: C2/2}}\n"),
+    )
+    finding = next(each for each in examine_text(text).findings if each.subject == "C1/9")
+    assert [each.text for each in finding.proposals if " in place of " in each.words] == ["C1/1"]
+
+
 def test_a_connector_that_no_device_uses_is_one_finding() -> None:
     """All wires of a connector behind which nothing stands are told together, at the connector."""
     text = edited(

@@ -35,6 +35,7 @@ def test_a_metric_size_is_from_memory(size: str, force_n: float) -> None:
         ("3 mm2", 230, "2.5 mm2"),
         ("16 mm2", 445.0, "6 AWG"),
         ("11 AWG", 311.5, "12 AWG"),
+        ("120 mm2", 2002.5, "4/0 AWG"),
     ],
 )
 def test_between_two_rows_the_lower_one_holds(size: str, force_n: float, row: str) -> None:

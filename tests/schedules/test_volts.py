@@ -6,6 +6,10 @@ from pathlib import Path
 import pytest
 
 from harnessgen.cli.main import main
+from harnessgen.documents.page import page_title
+from harnessgen.documents.table_html import tables_page
+from harnessgen.schedules.limits_table import limit_rows, limits_table
+from harnessgen.schedules.status import Status
 from harnessgen.schedules.table import Cell
 from harnessgen.schedules.volts import fuel_table, volts_table
 from tests.line import FLAT_SIX, edited, examine_text, physics_of, told
@@ -56,6 +60,7 @@ def test_fuel_is_printed_beside_the_injectors_own_match() -> None:
     assert poor.rows != table.rows
 
 
+@pytest.mark.long
 def test_limits_override_through_the_command_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """For all and for one circuit: the check holds them, and the page of volts prints which applied and who set it."""
     text = edited(("feed: {circuit: 21,", "feed: {circuit: 21, limits: {drop: 1 %},")) + "limits: {fuse-load: 60 %}\n"
@@ -71,6 +76,17 @@ def test_limits_override_through_the_command_line(tmp_path: Path, capsys: pytest
     for printed in ("circuit 21", "set in the design, ", "fuse-load", "whole harness", "common practice, no source"):
         assert printed in page
     capsys.readouterr()
+
+
+def test_a_limit_of_a_circuit_and_one_for_all_are_held_and_printed() -> None:
+    """What the command line does below, without fixes tried: the rules hold the limits, the notes say who set them."""
+    text = edited(("feed: {circuit: 21,", "feed: {circuit: 21, limits: {drop: 1 %},")) + "limits: {fuse-load: 60 %}\n"
+    assert {rule for rule, _, _ in told(text)} == {"excess-drop", "fuse-too-small"}
+    physics = physics_of(text)
+    tables = [volts_table(physics.network, physics), limits_table(limit_rows(physics.network))]
+    printed = tables_page(page_title(physics.network, "Volts"), Status(), tables)
+    for words in ("circuit 21", "set in the design, ", "fuse-load", "whole harness", "common practice, no source"):
+        assert words in printed
 
 
 def test_a_circuit_has_no_limit_that_nobody_asks_it_for() -> None:

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from harnessgen.source import reader
 from harnessgen.source.reader import Mapping, Node, Scalar, Sequence, Tree, read_tree
+from tests.samples import examples
 
 _PARSERS = {"libyaml": yaml.CSafeLoader, "plain": yaml.SafeLoader}
 
@@ -97,7 +98,7 @@ _WORDS = st.text(st.sampled_from("abcXYZ019_µΩ°²é漢😀-+./"), min_size=1,
 _RECORDS = st.dictionaries(_WORDS, st.lists(_WORDS, min_size=1, max_size=3), min_size=1, max_size=5)
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=examples(60))
 @given(record=_RECORDS, line_end=st.sampled_from(["\n", "\r\n", "\r"]), mark=st.sampled_from(["", "\ufeff"]))
 @pytest.mark.parametrize("parser", _PARSERS.values())
 def test_a_span_cuts_out_exactly_the_text(
@@ -147,7 +148,7 @@ def _outline(tree: Tree) -> object:
     return tree.root, tree.faults, tree.is_broken
 
 
-@settings(deadline=None, max_examples=250)
+@settings(deadline=None, max_examples=examples(250))
 @given(st.text(st.sampled_from(" \n:-[]{},'\"#&*!|>?%@`<ab1\\\r.~") | st.characters(), max_size=30))
 def test_any_text_gives_a_tree_or_faults(text: str) -> None:
     """No text at all makes the reader raise."""
@@ -166,7 +167,7 @@ _PIECES = ["a: ", "b: ", "c: ", "- ", "[", "]", "{", "}", ", ", "x", "'y'", '"z"
            "&q ", "!t ", "é", "18 AWG", "<<: ", "|\n", "\r\n"]  # fmt: skip
 
 
-@settings(deadline=None, max_examples=250)
+@settings(deadline=None, max_examples=examples(250))
 @given(st.lists(st.sampled_from(_PIECES), max_size=12).map("".join))
 def test_both_parsers_give_the_same_tree(text: str) -> None:
     """Texts, places and faults of a readable text are the same with either parser, and so is whether it is readable."""

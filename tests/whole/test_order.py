@@ -10,6 +10,7 @@ import yaml
 from harnessgen.evidence.finding import Finding
 from harnessgen.physics.conditions import Case
 from tests.line import examine_text, physics_of
+from tests.samples import some
 
 DESIGNS = Path(__file__).parents[2] / "designs"
 NAMES = sorted(path.stem for path in DESIGNS.glob("*.yaml"))
@@ -46,8 +47,8 @@ def told(text: str) -> list[tuple[Any, ...]]:
     return sorted(one(each) for each in examine_text(text).findings)
 
 
-@pytest.mark.parametrize("seed", [1, 2])
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("seed", some([1, 2], 1))
+@pytest.mark.parametrize("name", some(NAMES, ["flat-six", "small-boat", "twin-fans"]))
 def test_the_order_of_the_file_changes_nothing(name: str, seed: int) -> None:
     """Every mapping of every shipped design shuffled: lengths, volts, currents, temperatures and findings stay."""
     text = (DESIGNS / f"{name}.yaml").read_text(encoding="utf-8")
