@@ -84,7 +84,7 @@ def read_tree(file: str, text: str) -> Tree:
     """Read the YAML `text` of the file named `file`; faults are returned, never raised."""
     # A byte order mark is no part of the text, but offsets count it.
     shift = 1 if text.startswith("\ufeff") else 0
-    builder = _Builder(file, shift)
+    builder = _NodeBuilder(file, shift)
     pattern = _UNREADABLE_ASCII if text.isascii() else _UNREADABLE
     unreadable = re.compile(pattern).search(text, shift)
     if unreadable is not None:
@@ -97,7 +97,7 @@ def read_tree(file: str, text: str) -> Tree:
             return _broken(builder, text, error)
 
 
-def _broken(builder: "_Builder", text: str, error: yaml.MarkedYAMLError) -> Tree:
+def _broken(builder: "_NodeBuilder", text: str, error: yaml.MarkedYAMLError) -> Tree:
     marks = [mark.index + builder.shift for mark in (error.problem_mark, error.context_mark) if mark is not None]
     failed, began = marks[0], marks[-1]
     lone = lone_quote(text, failed)
@@ -138,7 +138,7 @@ def _collector_paused() -> Iterator[None]:
             gc.enable()
 
 
-class _Builder:
+class _NodeBuilder:
     """Turns the parser's events into nodes, with a stack of our own."""
 
     def __init__(self, file: str, shift: int) -> None:
