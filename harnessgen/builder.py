@@ -147,10 +147,10 @@ def build_files(checked: Checked, wishes: Wishes = Wishes()) -> Built:
     """
     if checked.network is None or checked.physics is None or checked.proofs is None:
         return Built({}, ())
-    return _Builder(checked, checked.network, checked.physics, checked.proofs, wishes).build()
+    return _DocumentBuilder(checked, checked.network, checked.physics, checked.proofs, wishes).build()
 
 
-class _Builder:
+class _DocumentBuilder:
     def __init__(self, checked: Checked, network: Network, physics: Physics, proofs: Proofs, wishes: Wishes) -> None:
         self.proofs = proofs
         self.checked = checked

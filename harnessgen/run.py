@@ -11,7 +11,7 @@ from harnessgen.catalogue import RULES, rule_named
 from harnessgen.design.read import TextOf, UnreadableFile, read_files
 from harnessgen.design.understand import Understood, understand
 from harnessgen.evidence.finding import Finding, from_fault
-from harnessgen.evidence.rule import Need
+from harnessgen.evidence.rule import Requirement
 from harnessgen.measures.work import Work, one_by_one
 from harnessgen.remedies.mends import runs_for, with_mends
 from harnessgen.rules.examine import Examination, examine, examine_bench
@@ -119,7 +119,7 @@ def mended(checked: Checked, text_of: TextOf) -> Checked:
 
 def _rules_alone(checked: Checked) -> Examination:
     """The examination without the rules on the fault simulation, to hold a changed design against."""
-    bench = {rule.name for rule in RULES if rule.need is Need.BENCH}
+    bench = {rule.name for rule in RULES if rule.need is Requirement.BENCH}
     found = checked.examination
     return Examination(
         tuple(each for each in found.findings if each.rule not in bench),

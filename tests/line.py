@@ -7,7 +7,7 @@ from harnessgen.catalogue import RULES, rule_named
 from harnessgen.design.read import TextOf, UnreadableFile, read_files
 from harnessgen.design.understand import understand
 from harnessgen.evidence.finding import Finding, Severity, from_fault
-from harnessgen.evidence.rule import Need
+from harnessgen.evidence.rule import Requirement
 from harnessgen.network.network import build_network
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.examine import Examination, examine
@@ -43,7 +43,7 @@ def examine_text(text: str | Mapping[str, str]) -> Examination:
     The rules on the fault simulation are no matter of it.
     """
     found = _examined(text)
-    bench = {rule.name for rule in RULES if rule.need is Need.BENCH}
+    bench = {rule.name for rule in RULES if rule.need is Requirement.BENCH}
     return Examination(found.findings, tuple(each for each in found.not_examined if each.rule not in bench))
 
 

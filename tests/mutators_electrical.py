@@ -5,7 +5,7 @@ from statistics import median
 
 from harnessgen.design.device import Ground, Relay, Supply
 from harnessgen.network.wires import Wire
-from harnessgen.physics.fuel_spread import Opening
+from harnessgen.physics.fuel_spread import InjectorOpening
 from harnessgen.physics.harness_heat import LOADED_A, WireHeat
 from harnessgen.physics.published import Lying, Published, published
 from harnessgen.rules.loading import excess_drop
@@ -147,7 +147,7 @@ def _matched(good: Good, by: float) -> Change | None:
     if wide is None:
         return None
     physics = physics_of(wide)
-    off: list[tuple[float, Opening]] = []
+    off: list[tuple[float, InjectorOpening]] = []
     for spread in (spread for spreads in physics.fuel_spreads.values() for spread in spreads):
         flows = [each.flow for each in spread.openings]
         middles = [median(flows[:index] + flows[index + 1 :]) for index in range(len(flows))]

@@ -11,7 +11,7 @@ import pytest
 from harnessgen.catalogue import RULES, rule_named
 from harnessgen.documents.rule_page import HEADINGS, page_designs, page_title
 from harnessgen.evidence.publication import Standing
-from harnessgen.evidence.rule import Need, Rule
+from harnessgen.evidence.rule import Requirement, Rule
 from harnessgen.physics.ampacity import allowed_current_derivation
 from harnessgen.physics.wire_length import margin_derivation
 from tests.line import FLAT_SIX, physics_of
@@ -56,7 +56,7 @@ def test_names_are_given_once() -> None:
 @EACH_RULE
 def test_a_check_can_be_loaded(rule: Rule) -> None:
     """A rule on network or physics has a check beside its page; the others are examined by an earlier stage."""
-    if rule.need in (Need.NETWORK, Need.PHYSICS, Need.BENCH):
+    if rule.need in (Requirement.NETWORK, Requirement.PHYSICS, Requirement.BENCH):
         assert callable(rule.load_check())
         module = rule.check.partition(":")[0].split(".")
         assert page_path(rule) == PACKAGE.joinpath(*module[1:]).with_suffix(".md")

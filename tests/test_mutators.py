@@ -7,7 +7,7 @@ import pytest
 
 from harnessgen.catalogue import RULES, rule_named
 from harnessgen.evidence.finding import Severity
-from harnessgen.evidence.rule import Need
+from harnessgen.evidence.rule import Requirement
 from tests import samples
 from tests.line import examine_text, physics_of
 from tests.mutators import MUTATORS as OTHERS
@@ -78,5 +78,5 @@ def test_every_rule_is_broken() -> None:
 
     A file that cannot be had is tried in `test_files.py`; what no step shows, in `test_untested_fault.py`.
     """
-    elsewhere = {"unreadable-file"} | {rule.name for rule in RULES if rule.need is Need.BENCH}
+    elsewhere = {"unreadable-file"} | {rule.name for rule in RULES if rule.need is Requirement.BENCH}
     assert set(MUTATORS) == {rule.name for rule in RULES} - elsewhere

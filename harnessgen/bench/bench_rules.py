@@ -2,7 +2,7 @@
 
 from harnessgen.evidence.finding import Severity
 from harnessgen.evidence.publication import Publication, Standing
-from harnessgen.evidence.rule import Need, Release, Rule
+from harnessgen.evidence.rule import Release, Requirement, Rule
 
 IEEE_1522 = Publication("IEEE Std 1522-2004", "fault detection, fault isolation", Standing.FROM_MEMORY)
 
@@ -10,7 +10,7 @@ BENCH_RULES = (
     Rule(
         "untested-fault",
         Severity.ERROR,
-        Need.BENCH,
+        Requirement.BENCH,
         "a fault with a severe consequence that no step of the test procedures shows",
         "harnessgen.bench:untested_fault.md",
         (IEEE_1522,),

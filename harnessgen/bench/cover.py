@@ -24,7 +24,7 @@ class Candidate:
 
 
 @frozen
-class Part:
+class CoverPart:
     """A part of a cover that shares nothing with the others: rows of places in `steps`, and the steps themselves.
 
     `fees` are the seconds of the setups that are not paid for yet.
@@ -159,7 +159,7 @@ class Cover:
             self._is_due.add((is_row, number))
             (self._rows_due if is_row else self._steps_due).append(number)
 
-    def parts(self) -> list[tuple[tuple[int, ...], Part]]:
+    def parts(self) -> list[tuple[tuple[int, ...], CoverPart]]:
         """The parts that share neither a row nor a step nor a setup to be paid, each after the steps that it is of."""
         found = []
         for numbers in self._joined():
@@ -167,7 +167,7 @@ class Cover:
             steps = sorted(set(chain.from_iterable(rows)))
             place = {step: at for at, step in enumerate(steps)}
             setups = sorted({self.candidates[step].setup for step in steps} - self.paid)
-            part = Part(
+            part = CoverPart(
                 tuple(sorted(tuple(sorted(place[step] for step in row)) for row in rows)),
                 tuple(map(self.candidates.__getitem__, steps)),
                 tuple((setup, self.setup_seconds[setup]) for setup in setups),

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from heapq import heapify, heappop, heappush
 from typing import Any
 
-from harnessgen.bench.cover import Part
+from harnessgen.bench.cover import CoverPart
 
 _MOST_SEARCHED = 4_000
 """Entries, the steps of all rows together, up to which a search is made; a hard part of this size takes seconds."""
@@ -19,7 +19,7 @@ _MOST_RELAXED = 50_000
 _WHOLE = 1e-6
 
 
-def solved(part: Part) -> tuple[list[int], float]:
+def solved(part: CoverPart) -> tuple[list[int], float]:
     """A cover of a part, as places of its steps, and the least effort that is proved for it, in seconds."""
     entries = sum(map(len, part.rows))
     options, bound = [_greedy(part, range(len(part.steps)))], _ascent(part)
@@ -34,7 +34,7 @@ def solved(part: Part) -> tuple[list[int], float]:
     return min((_pruned(part, each) for each in options), key=part.effort), bound
 
 
-def _greedy(part: Part, allowed: Sequence[int]) -> list[int]:
+def _greedy(part: CoverPart, allowed: Sequence[int]) -> list[int]:
     """Of the steps allowed the one that shows most for its seconds, again and again.
 
     Prices only rise, so that the cheapest is looked at anew; they fall for the steps of a setup that is paid.
@@ -73,7 +73,7 @@ def _greedy(part: Part, allowed: Sequence[int]) -> list[int]:
     return chosen
 
 
-def _pruned(part: Part, chosen: Sequence[int]) -> list[int]:
+def _pruned(part: CoverPart, chosen: Sequence[int]) -> list[int]:
     """The same without what the others cover too, the dearest taken out first: no step of it can be spared."""
     held = set(chosen)
     rows_of = _rows_of(part)
@@ -86,7 +86,7 @@ def _pruned(part: Part, chosen: Sequence[int]) -> list[int]:
     return sorted(held)
 
 
-def _ascent(part: Part) -> float:
+def _ascent(part: CoverPart) -> float:
     """A bound: every row in turn pays what the cheapest of its steps still lacks; no step is paid more than it costs.
 
     It is the value of a solution of the dual (Beasley 1987, from memory). The setups are left out of it.
@@ -101,7 +101,7 @@ def _ascent(part: Part) -> float:
     return whole
 
 
-def _searched(part: Part, most_nodes: int) -> tuple[list[int] | None, float]:
+def _searched(part: CoverPart, most_nodes: int) -> tuple[list[int] | None, float]:
     """A cover of least effort, None where none was found within the nodes, and the proved bound, by HiGHS."""
     result = _program(part, is_whole=True, most_nodes=most_nodes)
     bound = float(result.mip_dual_bound) if result.mip_dual_bound is not None else 0.0
@@ -110,7 +110,7 @@ def _searched(part: Part, most_nodes: int) -> tuple[list[int] | None, float]:
     return [place for place in range(len(part.steps)) if result.x[place] > 0.5], bound
 
 
-def _relaxed(part: Part) -> tuple[list[int], float]:
+def _relaxed(part: CoverPart) -> tuple[list[int], float]:
     """The greedy choice among the steps that the linear relaxation has, whole or in part, and its effort as the bound.
 
     Where it has all of them whole, these are the least.
@@ -123,7 +123,7 @@ def _relaxed(part: Part) -> tuple[list[int], float]:
     return _greedy(part, had), float(result.fun)
 
 
-def _program(part: Part, is_whole: bool, most_nodes: int) -> Any:
+def _program(part: CoverPart, is_whole: bool, most_nodes: int) -> Any:
     """The least of steps and setups so that each row is shown and no step stands without its setup, solved."""
     import numpy as np
     from scipy.optimize import Bounds, LinearConstraint, milp
@@ -149,7 +149,7 @@ def _program(part: Part, is_whole: bool, most_nodes: int) -> Any:
     )
 
 
-def _rows_of(part: Part) -> list[list[int]]:
+def _rows_of(part: CoverPart) -> list[list[int]]:
     rows_of: list[list[int]] = [[] for _ in part.steps]
     for number, row in enumerate(part.rows):
         for place in row:

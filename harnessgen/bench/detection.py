@@ -11,7 +11,7 @@ from functools import cached_property, partial
 
 from harnessgen.bench.bits import bits_of
 from harnessgen.bench.changes import Changes
-from harnessgen.bench.fault import Change, Consequence, Fault, FaultKind, Series, Spot
+from harnessgen.bench.fault import Change, Consequence, FaultKind, HarnessFault, Series, Spot
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.powered_detection import PoweredSteps
 from harnessgen.bench.step import Block, Phase, Step
@@ -40,7 +40,7 @@ class Detection:
     Bit 0 stands for the first of `numbers`.
     """
 
-    faults: tuple[Fault, ...]
+    faults: tuple[HarnessFault, ...]
     masks: tuple[int, ...]
     numbers: tuple[str, ...]
 
@@ -91,18 +91,20 @@ class Detection:
         return tuple(self.numbers[bit] for bit in bits_of(mask))
 
     @property
-    def undetected(self) -> tuple[Fault, ...]:
+    def undetected(self) -> tuple[HarnessFault, ...]:
         """Faults that no step shows."""
         return tuple(self.faults[place] for place in self.alike.get(0, ()))
 
     @cached_property
-    def ambiguity_groups(self) -> tuple[tuple[Fault, ...], ...]:
+    def ambiguity_groups(self) -> tuple[tuple[HarnessFault, ...], ...]:
         """Detected faults that the same steps show, the largest groups first."""
         groups = sorted((places for mask, places in self.alike.items() if mask), key=len, reverse=True)
         return tuple(tuple(self.faults[place] for place in places) for places in groups)
 
 
-def detect(fitted: Fitted, blocks: Sequence[Block], faults: Sequence[Fault], work: Work = one_by_one) -> Detection:
+def detect(
+    fitted: Fitted, blocks: Sequence[Block], faults: Sequence[HarnessFault], work: Work = one_by_one
+) -> Detection:
     """The detection matrix of a procedure; where there are many faults, done by `work`."""
     steps = [(block, step) for block in blocks for step in block.steps]
     bits = _bits(step for _, step in steps)

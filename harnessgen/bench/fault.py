@@ -161,7 +161,7 @@ Change = Meets | Alteration
 
 
 @dataclass(frozen=True, slots=True)
-class Fault:
+class HarnessFault:
     """One fault: `name` says it to the person at the bench, `subject` is the wire, connector or device that has it.
 
     `change` is None for what no reading can show; `looks` names the connector, splice or device at which an eye can

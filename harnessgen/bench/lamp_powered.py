@@ -28,7 +28,7 @@ from harnessgen.bench.pulse import HOLD_S, LEAST_ON_MS, STEP_MS, pulse_period
 from harnessgen.bench.readouts import readouts
 from harnessgen.bench.step import Phase, Setup, Step, TouchPlace
 from harnessgen.network.electrical import REFERENCE
-from harnessgen.physics.parted_bridges import Bridged
+from harnessgen.physics.parted_bridges import BridgedRows
 
 MOST_SHARE = 1.35
 """A filament on more than that share of its own voltage burns out in minutes (common practice, no source)."""
@@ -41,7 +41,7 @@ class _Stand:
     """The harness as the lamp finds it: a row of what is solved of a grid."""
 
     grid: PoweredGrid
-    bridged: Bridged
+    bridged: BridgedRows
     row: int
 
     @cached_property

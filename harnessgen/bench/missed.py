@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from harnessgen.bench.fault import Consequence, Fault, FaultKind
+from harnessgen.bench.fault import Consequence, FaultKind, HarnessFault
 from harnessgen.bench.lamp import lamp_of
 from harnessgen.bench.proof import Proof, Proofs
 from harnessgen.bench.step import Missed
@@ -73,7 +73,7 @@ class _Teller:
             subjects, count = tuple(sorted(counts, key=self.proofs.detection.rank.__getitem__)), sum(counts.values())
             yield Missed(kind.value, leads_to.value, count, count == totals[kind], subjects, why, other)
 
-    def _reason(self, place: int, fault: Fault, read: frozenset[int], has_meter: bool) -> str:
+    def _reason(self, place: int, fault: HarnessFault, read: frozenset[int], has_meter: bool) -> str:
         if fault.change is None:
             return FOR_THE_EYE
         if fault.kind is FaultKind.COMES_AND_GOES:

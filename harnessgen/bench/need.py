@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from enum import Enum
 
-from harnessgen.bench.fault import Fault, FaultKind
+from harnessgen.bench.fault import FaultKind, HarnessFault
 from harnessgen.bench.instruments import LAMP
 from harnessgen.bench.step import Block, Expected, Phase, Step
 
@@ -62,7 +62,7 @@ class Need(Enum):
             if block.setup.phase in self.phases and block.setup.section == section:
                 yield block if self.has_meter else _without_meter(block)
 
-    def asks(self, fault: Fault, section: str) -> bool:
+    def asks(self, fault: HarnessFault, section: str) -> bool:
         """Whether a fault has to be shown; one of a device counts where it is seen."""
         if self.is_of_section:
             return fault.section == section

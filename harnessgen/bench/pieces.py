@@ -14,7 +14,7 @@ from typing import NamedTuple
 import numpy as np
 
 from harnessgen.bench.path import Edge
-from harnessgen.physics.nodal import Network, assemble_arrays
+from harnessgen.physics.nodal import ResistiveNetwork, assemble_arrays
 from harnessgen.physics.nodal_elements import Ints, Sources
 
 _CELLS = 2_000_000
@@ -148,7 +148,7 @@ class Pieces:
         return starts
 
     @cached_property
-    def _network(self) -> Network:
+    def _network(self) -> ResistiveNetwork:
         """The looped pieces side by side, each with its first point held at 0 V."""
         rows = [
             (self._starts[piece] + self._places[piece][a], self._starts[piece] + self._places[piece][b], edge)

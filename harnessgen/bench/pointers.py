@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 import numpy as np
 
 from harnessgen.bench.bits import places_of
-from harnessgen.bench.fault import Fault, FaultKind
+from harnessgen.bench.fault import FaultKind, HarnessFault
 from harnessgen.measures.designator import natural_key
 from harnessgen.physics.nodal_elements import Ints
 
@@ -23,7 +23,7 @@ class Pointing:
     of a step, and thousands of steps, take no sorting.
     """
 
-    def __init__(self, faults: Sequence[Fault], rank: Mapping[str, int]) -> None:
+    def __init__(self, faults: Sequence[HarnessFault], rank: Mapping[str, int]) -> None:
         """Number the classes as they come, and in each the subjects in their natural order, which is that of `rank`."""
         subjects = list(rank)
         number: dict[str, int] = {}
@@ -81,7 +81,7 @@ class Pointing:
         return f"{self.classes[kind]}: {shown}" + (f" and {more} more" if more > 0 else "")
 
 
-def unseen_lines(faults: Iterable[Fault]) -> Iterator[str]:
+def unseen_lines(faults: Iterable[HarnessFault]) -> Iterator[str]:
     """Faults that nothing shows, class by class, each with its gravest consequence."""
     groups: dict[tuple[FaultKind, str], dict[str, None]] = {}
     for fault in faults:

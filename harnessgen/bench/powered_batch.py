@@ -5,13 +5,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from harnessgen.bench.powered_deeds import Altered, Deeds
+from harnessgen.bench.powered_deeds import AlteredElements, Deeds
 from harnessgen.bench.powered_grid import PoweredGrid
 from harnessgen.bench.readouts import Edges, Readouts
 from harnessgen.measures.frozen import frozen
 from harnessgen.physics.nodal_elements import Floats, Ints, distinct
 from harnessgen.physics.parted import Parted
-from harnessgen.physics.parted_bridges import Bridged, altered_hubs, hub_shifts
+from harnessgen.physics.parted_bridges import BridgedRows, altered_hubs, hub_shifts
 from harnessgen.physics.parted_lists import change_lists, members
 from harnessgen.physics.parted_patches import Lists
 
@@ -43,7 +43,7 @@ class Batch:
     `gains` (row, hub, times) the hubs next to what they alter, with how many times as far these then move.
     """
 
-    bridged: Bridged
+    bridged: BridgedRows
     cases: Ints
     group: Ints
     standings: Sequence[Standing]
@@ -67,7 +67,7 @@ class Laying:
     base: Parted
     lamp_a: float
     standings: Sequence[Standing]
-    conducts: Altered
+    conducts: AlteredElements
 
     def plain(self, cases: Ints, group: Ints, deeds: Ints) -> Batch:
         """Cases with deeds of one bridge at most: those of a group share one list of what conducts otherwise."""
@@ -106,7 +106,7 @@ class Laying:
         return Lists(of, resistor, a, b, siemens, count)
 
     def _batch(self, cases: Ints, group: Ints, lists: Lists, rows: tuple[Ints, Ints, Ints, Floats]) -> Batch:
-        bridged = Bridged(change_lists(self.base, lists), *rows)
+        bridged = BridgedRows(change_lists(self.base, lists), *rows)
         return Batch(
             bridged,
             cases,
@@ -118,7 +118,7 @@ class Laying:
             altered_hubs(bridged),
         )
 
-    def _zones(self, bridged: Bridged, lists: Lists) -> tuple[Ints, Ints]:
+    def _zones(self, bridged: BridgedRows, lists: Lists) -> tuple[Ints, Ints]:
         """Pairs (row, zone) of what the rows touch."""
         zones, count = self.grid.zones, max(self.grid.zone_count, 1)
         of, zone = np.tile(lists.of, 2), zones[np.concatenate((lists.a, lists.b))]

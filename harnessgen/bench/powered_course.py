@@ -17,12 +17,12 @@ from harnessgen.bench.changes import Changes
 from harnessgen.bench.lamp import SEEN_SHARE, lamp_of
 from harnessgen.bench.lamp_reading import RESTING_SHARE
 from harnessgen.bench.powered_batch import Batch, Cases, Laying, Standing
-from harnessgen.bench.powered_deeds import Altered, Deeds
+from harnessgen.bench.powered_deeds import AlteredElements, Deeds
 from harnessgen.bench.powered_grid import PoweredGrid
 from harnessgen.bench.powered_watch import Names, Watch
 from harnessgen.physics.nodal_elements import Flags, Ints, distinct
 from harnessgen.physics.operating_point import Search
-from harnessgen.physics.parted_bridges import Bridged
+from harnessgen.physics.parted_bridges import BridgedRows
 from harnessgen.physics.parted_lists import change_lists
 from harnessgen.physics.parted_patches import Lists
 
@@ -104,7 +104,7 @@ class Courses:
         return self.grid.rig.solve(tuple(sorted(self.switches))).pulled_in
 
     @cached_property
-    def _starts(self) -> Mapping[Names, Bridged]:
+    def _starts(self) -> Mapping[Names, BridgedRows]:
         """The harness without a fault, one row each, with the relays that hold at rest, and on the way to it."""
         found = {self.base_holds: self._without_fault(self.base_holds)}
         holds: Names = frozenset()
@@ -113,12 +113,12 @@ class Courses:
             holds = Watch(self.grid, found).reference(holds).holding
         return found
 
-    def _without_fault(self, holds: Names) -> Bridged:
+    def _without_fault(self, holds: Names) -> BridgedRows:
         nothing = np.zeros(0, dtype=np.intp)
         base = self.grid.solved(self.switches, holds)
         changed = change_lists(base, Lists(nothing, nothing, nothing, nothing, np.zeros(0), 1))
         none = np.full(1, -1, dtype=np.intp)
-        return Bridged(changed, np.zeros(1, dtype=np.intp), none, none, np.ones(1))
+        return BridgedRows(changed, np.zeros(1, dtype=np.intp), none, none, np.ones(1))
 
     @cached_property
     def _lamp_a(self) -> float:
@@ -127,7 +127,7 @@ class Courses:
         return 2.0 * lamp.ampere(SEEN_SHARE * lamp.volts) / RESTING_SHARE
 
     @property
-    def alone(self) -> Bridged:
+    def alone(self) -> BridgedRows:
         """The harness with the switches alone, without a fault: one row."""
         return self._starts[self.base_holds]
 
@@ -258,7 +258,7 @@ class Courses:
         out = cache(lambda blown: list(grid.out(sorted(blown)).items()))
         altered = [[*switched(setting, holds), *out(blown)] for setting, holds, blown in standings]
         every = [each for own in altered for each in own]
-        conducts = Altered(
+        conducts = AlteredElements(
             np.array([place for place, _ in every], dtype=np.intp),
             np.array([siemens for _, siemens in every], dtype=np.float64),
             np.cumsum([0, *map(len, altered)]),

@@ -16,7 +16,7 @@ from harnessgen.physics.nodal_elements import Flags, Floats, Ints, runs
 
 
 @dataclass(frozen=True, eq=False)
-class Altered:
+class AlteredElements:
     """Elements that deeds alter: those of deed n from `starts[n]` on, with their conductance afterwards."""
 
     place: Ints
@@ -30,8 +30,8 @@ class Altered:
 
 
 @dataclass(frozen=True, eq=False)
-class Bridges:
-    """Bridges that deeds add, as in `Altered`: end nodes and ohms."""
+class AddedBridges:
+    """Bridges that deeds add, as in `AlteredElements`: end nodes and ohms."""
 
     a: Ints
     b: Ints
@@ -76,16 +76,16 @@ class Deeds:
         return np.arange(len(self.changes) + len(self.outputs) + 2)
 
     @cached_property
-    def altered(self) -> Altered:
+    def altered(self) -> AlteredElements:
         """Elements that each deed alters."""
         every = [(deed, place, siemens) for deed, made in self._made.items() for place, siemens in made.siemens.items()]
         deed, place = (np.array([each[column] for each in every], dtype=np.intp) for column in range(2))
         order = np.argsort(deed, kind="stable")
         siemens = np.array([siemens for _, _, siemens in every], dtype=np.float64)
-        return Altered(place[order], siemens[order], np.searchsorted(deed[order], self._starts))
+        return AlteredElements(place[order], siemens[order], np.searchsorted(deed[order], self._starts))
 
     @cached_property
-    def bridges(self) -> Bridges:
+    def bridges(self) -> AddedBridges:
         """Bridges that each deed adds."""
         meetings, node = self.changes.meetings, self.grid.rig.node
         met = meetings.ends([self.grid.index[node(spot)] for spot in meetings.spots])
@@ -95,7 +95,7 @@ class Deeds:
         b = np.concatenate((met[1], np.array([each.b for _, each in every], dtype=np.intp)))
         ohm = np.concatenate((meetings.ohm, np.array([each.ohm for _, each in every], dtype=np.float64)))
         order = np.argsort(deed, kind="stable")
-        return Bridges(a[order], b[order], ohm[order], np.searchsorted(deed[order], self._starts))
+        return AddedBridges(a[order], b[order], ohm[order], np.searchsorted(deed[order], self._starts))
 
     @cached_property
     def counts(self) -> Ints:

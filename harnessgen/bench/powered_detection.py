@@ -17,7 +17,7 @@ from harnessgen.bench.powered_batch import Batch, Cases
 from harnessgen.bench.powered_course import Courses
 from harnessgen.bench.powered_grid import PoweredGrid
 from harnessgen.bench.powered_loads import Loads
-from harnessgen.bench.powered_meeting import Meeting
+from harnessgen.bench.powered_meeting import InteractionSearch
 from harnessgen.bench.powered_meters import Meters
 from harnessgen.bench.powered_rig import PoweredRig
 from harnessgen.bench.step import Step
@@ -86,7 +86,7 @@ class _Settings:
         """Every fault with the outputs off, and with each output that it could meet."""
         count = len(self.changes)
         base = Cases(np.zeros(count, dtype=np.intp), np.arange(count))
-        meeting = Meeting(self.courses, self.loads, self.meters) if len(self.settings) > 1 else None
+        meeting = InteractionSearch(self.courses, self.loads, self.meters) if len(self.settings) > 1 else None
         masks, rests = [0] * count, self.courses.at_rest()
         for batch, rows in self.courses.settled(base, rests):
             self._read(batch, rows, base, masks)

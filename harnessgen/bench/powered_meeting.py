@@ -39,7 +39,7 @@ class Side:
 
 
 @dataclass
-class Meeting:
+class InteractionSearch:
     """Collects what each change does with the outputs off, and tells the pairs of changes and settings that meet."""
 
     courses: Courses

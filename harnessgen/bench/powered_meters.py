@@ -13,7 +13,7 @@ from harnessgen.bench.readouts import Edges, Readouts, edges, readouts
 from harnessgen.bench.step import Step
 from harnessgen.network.electrical import REFERENCE
 from harnessgen.physics.nodal_elements import Flags, Floats, Ints
-from harnessgen.physics.parted_bridges import Bridged
+from harnessgen.physics.parted_bridges import BridgedRows
 from harnessgen.physics.parted_lists import members
 
 
@@ -62,7 +62,7 @@ class Meters:
         far = self._far(self.courses.alone, np.zeros_like(own), own)
         return edges(self.readouts, self.courses.alone, far, own)
 
-    def _far(self, bridged: Bridged, rows: Ints, which: Ints) -> Floats:
+    def _far(self, bridged: BridgedRows, rows: Ints, which: Ints) -> Floats:
         """How far each reading lies from its edges, in its own unit; nothing where it is over one."""
         values = self.readouts.values(bridged, rows, which)
         off = np.abs(values) * self.share[which] + self.fixed[which]
@@ -82,12 +82,12 @@ class Meters:
             far[lamps] = np.abs(volts - edge)
         return far
 
-    def _lamp(self, bridged: Bridged, rows: Ints, which: Ints) -> tuple[Floats, Floats]:
+    def _lamp(self, bridged: BridgedRows, rows: Ints, which: Ints) -> tuple[Floats, Floats]:
         """Volts without the lamp, and the resistance that it sees, in ohm."""
         volts = np.abs(self.readouts.values(bridged, rows, which))
         return volts, bridged.ohms(rows, self.readouts.a[which], self.readouts.b[which])
 
-    def _shows(self, bridged: Bridged, rows: Ints, which: Ints) -> Flags:
+    def _shows(self, bridged: BridgedRows, rows: Ints, which: Ints) -> Flags:
         values = self.readouts.values(bridged, rows, which)
         off = np.abs(values) * self.share[which] + self.fixed[which]
         shown = (values + off < self.low[which]) | (values - off > self.high[which])

@@ -14,13 +14,13 @@ from harnessgen.design.device import Relay
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import ElementKind
 from harnessgen.physics.nodal_elements import Flags, Floats, Ints, distinct
-from harnessgen.physics.parted_bridges import Bridged
+from harnessgen.physics.parted_bridges import BridgedRows
 
 Names = frozenset[str]
 
 
 @frozen
-class Reference:
+class FaultFreeReference:
     """A harness without a fault: relays that pull in, fuses that blow, all of these by number, and how near to it."""
 
     holding: Names
@@ -34,8 +34,8 @@ class Watch:
     """What is watched: `alone` is the harness without a fault while certain relays hold, by these."""
 
     grid: PoweredGrid
-    alone: Mapping[Names, Bridged]
-    _references: dict[Names, Reference] = field(default_factory=dict)
+    alone: Mapping[Names, BridgedRows]
+    _references: dict[Names, FaultFreeReference] = field(default_factory=dict)
 
     @cached_property
     def _coils(self) -> list[tuple[str, str, str, float]]:
@@ -70,7 +70,7 @@ class Watch:
         places = [*(-1 for _ in self._coils), *(place for _, place, _ in self._fuses)]
         return readouts(self.grid, pairs, places)
 
-    def reference(self, holds: Names) -> Reference:
+    def reference(self, holds: Names) -> FaultFreeReference:
         """The harness without a fault while these relays hold."""
         if holds not in self._references:
             alone = self.alone[holds]
@@ -82,7 +82,7 @@ class Watch:
                 self._named(np.nonzero(over[:coils])[0]),
                 self._named(coils + np.nonzero(over[coils:])[0]),
             )
-            self._references[holds] = Reference(holding, blowing, over, near)
+            self._references[holds] = FaultFreeReference(holding, blowing, over, near)
         return self._references[holds]
 
     def slack_v(self, batch: Batch, rows: Ints) -> tuple[Ints, Ints, Floats]:

@@ -14,7 +14,7 @@ from harnessgen.bench.cautions import FUSES_FIRST
 from harnessgen.bench.cover import Candidate
 from harnessgen.bench.detection import Detection, detect
 from harnessgen.bench.effort import setup_seconds, step_seconds
-from harnessgen.bench.fault import WEIGHTS, Fault, FaultKind
+from harnessgen.bench.fault import WEIGHTS, FaultKind, HarnessFault
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.need import Need
 from harnessgen.bench.pointers import Pointing
@@ -60,7 +60,7 @@ class Proofs:
     proofs: tuple[Proof, ...]
 
     @property
-    def untested(self) -> tuple[Fault, ...]:
+    def untested(self) -> tuple[HarnessFault, ...]:
         """Faults that no step at all shows."""
         return self.detection.undetected
 
@@ -139,7 +139,7 @@ class _Maker:
         return self._proof(need, section, kept, chosen, packed)
 
     @staticmethod
-    def _asks(need: Need, section: str, fault: Fault, shows: int) -> bool:
+    def _asks(need: Need, section: str, fault: HarnessFault, shows: int) -> bool:
         # One of a device, in no section, is asked of every section that has a step for it.
         is_met = need.is_of_section and not fault.section and shows
         return bool(is_met) or need.asks(fault, section)

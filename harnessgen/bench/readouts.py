@@ -8,7 +8,7 @@ import numpy as np
 
 from harnessgen.bench.powered_grid import PoweredGrid
 from harnessgen.physics.nodal_elements import Floats, Ints, distinct, runs
-from harnessgen.physics.parted_bridges import Bridged
+from harnessgen.physics.parted_bridges import BridgedRows
 from harnessgen.physics.parted_lists import members
 
 
@@ -40,12 +40,12 @@ class Readouts:
         place, reading = members(zones, which, starts)
         return rows[place], reading
 
-    def volts(self, bridged: Bridged, rows: Ints, which: Ints) -> Floats:
+    def volts(self, bridged: BridgedRows, rows: Ints, which: Ints) -> Floats:
         """Voltage from `a` to `b` of each entry, nothing where one of them hangs free, in V."""
         across = bridged.volts(rows, self.a[which]) - bridged.volts(rows, self.b[which])
         return np.nan_to_num(across, nan=0.0)
 
-    def values(self, bridged: Bridged, rows: Ints, which: Ints) -> Floats:
+    def values(self, bridged: BridgedRows, rows: Ints, which: Ints) -> Floats:
         """Volts with their sign, or amperes without, of each entry."""
         volts = self.volts(bridged, rows, which)
         place = self.place[which]
@@ -55,19 +55,19 @@ class Readouts:
             volts[amperes] = np.abs(volts[amperes]) * siemens
         return volts
 
-    def all_values(self, alone: Bridged) -> Floats:
+    def all_values(self, alone: BridgedRows) -> Floats:
         """Every value in the one row of `alone`."""
         every = np.arange(len(self))
         return self.values(alone, np.zeros_like(every), every)
 
-    def per_hub_volt(self, bridged: Bridged, rows: Ints, which: Ints) -> Floats:
+    def per_hub_volt(self, bridged: BridgedRows, rows: Ints, which: Ints) -> Floats:
         """Most by which the value of each entry moves for a volt at the hubs, in its own unit for a volt."""
         moved = bridged.moved_by_hubs(rows, self.a[which], self.b[which])
         place = self.place[which]
         siemens = bridged.changed.siemens(bridged.lists[rows], np.maximum(place, 0))
         return np.where(place >= 0, moved * siemens, moved)
 
-    def followed(self, bridged: Bridged, rows: Ints, which: Ints) -> tuple[Ints, Ints]:
+    def followed(self, bridged: BridgedRows, rows: Ints, which: Ints) -> tuple[Ints, Ints]:
         """Pairs (row, hub) of the hubs that the readings of entries follow."""
         table, count = bridged.changed.table, bridged.changed.hubs.base.count
         found = []
@@ -120,7 +120,7 @@ _SPAN_V = 1e4
 """Above all volts of a harness, so that hubs and volts sort as one number."""
 
 
-def edges(readings: Readouts, alone: Bridged, far: Floats, which: Ints) -> Edges:
+def edges(readings: Readouts, alone: BridgedRows, far: Floats, which: Ints) -> Edges:
     """The readings `which` by their hubs; `far` is how far each lies from its edge in the one row of `alone`."""
     table = alone.changed.table
     rows = np.zeros_like(which)

@@ -3,14 +3,14 @@
 from collections.abc import Iterator
 
 from harnessgen.bench.consequence import Consequences
-from harnessgen.bench.fault import Consequence, Fault, FaultKind
+from harnessgen.bench.fault import Consequence, FaultKind, HarnessFault
 from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.half import seal_in
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire
 
 
-def seen_faults(fitted: Fitted, weigh: Consequences) -> Iterator[Fault]:
+def seen_faults(fitted: Fitted, weigh: Consequences) -> Iterator[HarnessFault]:
     """Each wired cavity unlatched or without its seal, each free one without its plug, each splice, crimp and label."""
     network = fitted.network
     for section in network.sections.sections:
@@ -41,8 +41,8 @@ _WET = Consequence.LIMP
 """Water in a connector eats contacts in months, and shows before it stops an engine."""
 
 
-def _seen(kind: FaultKind, subject: str, looks: str, consequence: Consequence, section: str) -> Fault:
-    return Fault(kind, f"{subject}: {kind.value}", subject, None, consequence, section, looks, is_seen=True)
+def _seen(kind: FaultKind, subject: str, looks: str, consequence: Consequence, section: str) -> HarnessFault:
+    return HarnessFault(kind, f"{subject}: {kind.value}", subject, None, consequence, section, looks, is_seen=True)
 
 
 def _splices(network: Network) -> Iterator[tuple[str, Wire]]:

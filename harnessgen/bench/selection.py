@@ -8,7 +8,7 @@ the proved bound is stated.
 
 from collections.abc import Iterable, Mapping
 
-from harnessgen.bench.cover import Candidate, Cover, Part
+from harnessgen.bench.cover import Candidate, Cover, CoverPart
 from harnessgen.bench.cover_solved import solved
 from harnessgen.measures.frozen import frozen
 
@@ -38,7 +38,7 @@ def choose(candidates: Mapping[int, Candidate], rows: Iterable[int], setup_secon
     cover = Cover(candidates, rows, setup_seconds)
     chosen, bound = set(cover.forced), cover.forced_seconds if rows else 0.0
     # Banks that are alike leave parts that are alike.
-    answers: dict[Part, tuple[list[int], float]] = {}
+    answers: dict[CoverPart, tuple[list[int], float]] = {}
     for steps, part in cover.parts():
         if part not in answers:
             answers[part] = solved(part)

@@ -12,9 +12,9 @@ from harnessgen.bench.fault import (
     METAL,
     Consequence,
     Exchanged,
-    Fault,
     FaultKind,
     Gone,
+    HarnessFault,
     Meets,
     Series,
     Shorted,
@@ -40,7 +40,7 @@ from harnessgen.parts.suppression import Suppression
 class Universe:
     """All faults that are simulated, in the order of their classes, and what is left out with the reason."""
 
-    faults: tuple[Fault, ...]
+    faults: tuple[HarnessFault, ...]
     left_out: tuple[str, ...]
 
     @property
@@ -51,12 +51,12 @@ class Universe:
 
 def universe_of(fitted: Fitted) -> Universe:
     """The faults of a whole harness; those of its wires and connectors say which section they are in."""
-    maker = _Maker(fitted)
+    maker = _FaultMaker(fitted)
     return Universe(tuple(maker.faults()), tuple(maker.left_out()))
 
 
 @dataclass(frozen=True)
-class _Maker:
+class _FaultMaker:
     fitted: Fitted
 
     @cached_property
@@ -71,7 +71,7 @@ class _Maker:
     def weigh(self) -> Consequences:
         return Consequences(self.fitted)
 
-    def faults(self) -> Iterator[Fault]:
+    def faults(self) -> Iterator[HarnessFault]:
         for wire in self.network.wires:
             yield from self._wire(wire)
         for wire in self.network.wires:
@@ -96,10 +96,10 @@ class _Maker:
                 + ", ".join(f"{one} with {other}" for one, other in self._alike)
             )
 
-    def _wire(self, wire: Wire) -> Iterator[Fault]:
+    def _wire(self, wire: Wire) -> Iterator[HarnessFault]:
         weigh, section = self.weigh, wire.section
         opened = weigh.opened(wire)
-        yield Fault(
+        yield HarnessFault(
             FaultKind.WIRE_OPEN, f"{wire.mark} broken", wire.mark, Series(Spot(wire.mark), inf), opened, section
         )
         for end, place in enumerate(wire.ends):
@@ -107,17 +107,17 @@ class _Maker:
             is_splice = place.kind is EndKind.SPLICE
             kind = FaultKind.SPLICE_LEG_OPEN if is_splice else FaultKind.TERMINAL_OPEN
             words = f"{wire.mark} not in splice {place}" if is_splice else f"{wire.mark} without contact at {place}"
-            yield Fault(kind, words, wire.mark, Series(spot, inf), opened, section, place.designator)
+            yield HarnessFault(kind, words, wire.mark, Series(spot, inf), opened, section, place.designator)
             words = f"{wire.mark} at {place}: contact that comes and goes"
-            yield Fault(FaultKind.COMES_AND_GOES, words, wire.mark, Series(spot, inf), opened, section)
+            yield HarnessFault(FaultKind.COMES_AND_GOES, words, wire.mark, Series(spot, inf), opened, section)
             for ohm in (each.value for each in self.sizes.joints_ohm):
                 name = f"{wire.mark} at {place}: joint of {ohm:g} ohm"
-                yield Fault(
+                yield HarnessFault(
                     FaultKind.POOR_JOINT, name, wire.mark, Series(spot, ohm), weigh.poor_joint(wire, ohm), section
                 )
         yield from self._thinner(wire)
 
-    def _thinner(self, wire: Wire) -> Iterator[Fault]:
+    def _thinner(self, wire: Wire) -> Iterator[HarnessFault]:
         """The next smaller size of its family, where there is one."""
         area_mm2 = wire.figures.area_mm2.value
         smaller = [
@@ -130,9 +130,11 @@ class _Maker:
             change = Thinner(wire.mark, ohm_per_m / wire.figures.resistance_ohm_per_m.value)
             name = f"{wire.mark} of size {label} in place of {wire.size}"
             grave = self.weigh.too_thin(wire)
-            yield Fault(FaultKind.SIZE_WRONG, name, wire.mark, change, grave, wire.section, wire.a.designator, True)
+            yield HarnessFault(
+                FaultKind.SIZE_WRONG, name, wire.mark, change, grave, wire.section, wire.a.designator, True
+            )
 
-    def _chafed(self, wire: Wire) -> Iterator[Fault]:
+    def _chafed(self, wire: Wire) -> Iterator[HarnessFault]:
         """To metal in each stretch that it lies in; the end nearer to that stretch stands for the place."""
         grave = self.weigh.chafed(wire)
         whole_mm = sum(leg.length_mm for leg in wire.way)
@@ -143,9 +145,9 @@ class _Maker:
             for ohm in (each.value for each in self.sizes.chafes_ohm):
                 name = f"{wire.mark} chafed to ground between {leg.from_point} and {leg.to_point}, {ohm:g} ohm"
                 change = Meets(spot, METAL, ohm)
-                yield Fault(FaultKind.CHAFED_TO_GROUND, name, wire.mark, change, grave, wire.section)
+                yield HarnessFault(FaultKind.CHAFED_TO_GROUND, name, wire.mark, change, grave, wire.section)
 
-    def _bridged_nets(self) -> Iterator[Fault]:
+    def _bridged_nets(self) -> Iterator[HarnessFault]:
         """Every two nets that lie side by side in a stretch, told by the first one that they share."""
         for pair in side_by_side(self.network):
             marks = f"{pair.one.mark} and {pair.other.mark}"
@@ -153,9 +155,9 @@ class _Maker:
             name = f"{marks} chafed together between {pair.leg.from_point} and {pair.leg.to_point}{more}"
             change = Meets(Spot(pair.one.mark), Spot(pair.other.mark), 0.0)
             grave = self.weigh.joined(pair.one, pair.other)
-            yield Fault(FaultKind.NETS_BRIDGED, name, marks, change, grave, pair.one.section)
+            yield HarnessFault(FaultKind.NETS_BRIDGED, name, marks, change, grave, pair.one.section)
 
-    def _connector(self, name: str, half: Half) -> Iterator[Fault]:
+    def _connector(self, name: str, half: Half) -> Iterator[HarnessFault]:
         at = self._wires_in(name)
         for one, other in neighbours(half):
             if one in at and other in at and not self._is_one_net(at[one][0], at[other][0]):
@@ -163,7 +165,7 @@ class _Maker:
                 # Wires that share a cavity are one net: the first of them stands for the contact.
                 touching = Meets(at[one][0], at[other][0], 0.0)
                 grave = self.weigh.joined(self._wire_of(at[one][0]), self._wire_of(at[other][0]))
-                yield Fault(FaultKind.NEIGHBOURS_BRIDGED, words, name, touching, grave, half.section, name)
+                yield HarnessFault(FaultKind.NEIGHBOURS_BRIDGED, words, name, touching, grave, half.section, name)
         for one, other in combinations(at, 2):
             if self._is_one_net(at[one][0], at[other][0]):
                 continue
@@ -173,7 +175,7 @@ class _Maker:
                 is_seen = first.colour != second.colour
                 grave = self.weigh.swapped(first, second)
                 change = Swapped(here, there)
-                yield Fault(FaultKind.WIRES_SWAPPED, words, name, change, grave, half.section, name, is_seen)
+                yield HarnessFault(FaultKind.WIRES_SWAPPED, words, name, change, grave, half.section, name, is_seen)
 
     def _wires_in(self, name: str) -> dict[str, list[Spot]]:
         """The ends of wires in each wired cavity of a connector: mostly one."""
@@ -218,34 +220,36 @@ class _Maker:
         net_of = self.network.net_of
         return {cavity: net_of[f"{name}/{cavity}"] for cavity in cavities if f"{name}/{cavity}" in net_of}
 
-    def _exchanged(self) -> Iterator[Fault]:
+    def _exchanged(self) -> Iterator[HarnessFault]:
         for one, other in self._pairs:
             if (one, other) not in self._alike:
                 loads = tuple(device.name for name in (one, other) for device in self.fitted.served[name])
                 name = f"{one} and {other} plugged into each other's place ({', '.join(loads)})"
                 grave = self.weigh.exchanged(loads)
                 section = self.fitted.halves[one].section
-                yield Fault(FaultKind.CONNECTORS_EXCHANGED, name, one, Exchanged(one, other), grave, section, one)
+                yield HarnessFault(
+                    FaultKind.CONNECTORS_EXCHANGED, name, one, Exchanged(one, other), grave, section, one
+                )
 
-    def _devices(self) -> Iterator[Fault]:
+    def _devices(self) -> Iterator[HarnessFault]:
         design = self.network.design
         for name in design.fuses:
             missing = f"{name} missing or blown"
-            yield Fault(FaultKind.FUSE_MISSING, missing, name, Gone(name), self.weigh.fuse_out(name), looks=name)
+            yield HarnessFault(FaultKind.FUSE_MISSING, missing, name, Gone(name), self.weigh.fuse_out(name), looks=name)
             wrong = f"{name} of a higher rating than {design.fuses[name].rating_a.value:g} A"
-            yield Fault(FaultKind.FUSE_WRONG, wrong, name, None, Consequence.FIRE, looks=name, is_seen=True)
+            yield HarnessFault(FaultKind.FUSE_WRONG, wrong, name, None, Consequence.FIRE, looks=name, is_seen=True)
         coils: list[Relay | Load] = [*design.relays.values(), *design.loads.values()]
         for device in coils:
             if self._diode(device) is not None:
                 words = f"diode across {device.name} the wrong way round"
                 grave = self.weigh.load_out((device.name,))
-                yield Fault(
+                yield HarnessFault(
                     FaultKind.DIODE_REVERSED, words, device.name, Shorted(device.name), grave, looks=device.name
                 )
         for name in design.drivers:
             stuck_on, stuck_off = self.weigh.output(name)
-            yield Fault(FaultKind.OUTPUT_STUCK_ON, f"{name} stuck on", name, Stuck(name), stuck_on)
-            yield Fault(FaultKind.OUTPUT_STUCK_OFF, f"{name} stuck off", name, Gone(name), stuck_off)
+            yield HarnessFault(FaultKind.OUTPUT_STUCK_ON, f"{name} stuck on", name, Stuck(name), stuck_on)
+            yield HarnessFault(FaultKind.OUTPUT_STUCK_OFF, f"{name} stuck off", name, Gone(name), stuck_off)
 
     def _diode(self, device: Relay | Load) -> Suppression | None:
         parts = self.network.parts

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from harnessgen.bench.fault import Consequence, Fault, FaultKind
+from harnessgen.bench.fault import Consequence, FaultKind, HarnessFault
 from harnessgen.bench.proof import Proofs
 from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.network.network import Network
@@ -17,7 +17,7 @@ def check(proofs: Proofs) -> list[Finding]:
 
     One finding a subject and gravity.
     """
-    groups: dict[tuple[str, Severity], list[Fault]] = {}
+    groups: dict[tuple[str, Severity], list[HarnessFault]] = {}
     for fault in proofs.untested:
         severity = _severity(fault.consequence)
         groups.setdefault((fault.subject, severity), []).append(fault)
@@ -30,7 +30,7 @@ def _severity(consequence: Consequence) -> Severity:
     return Severity.NOTE if consequence is Consequence.HARMLESS else Severity.WARNING
 
 
-def _finding(network: Network, subject: str, severity: Severity, faults: list[Fault]) -> Finding:
+def _finding(network: Network, subject: str, severity: Severity, faults: list[HarnessFault]) -> Finding:
     kinds = list(dict.fromkeys(fault.kind.value for fault in faults))
     worst = max((fault.consequence for fault in faults), key=list(type(faults[0].consequence)).index)
     message = f"No step of the test procedures shows {' or '.join(kinds)} of {subject} ({worst.value})."
@@ -38,7 +38,7 @@ def _finding(network: Network, subject: str, severity: Severity, faults: list[Fa
     return Finding(RULE, severity, subject, _place(network, subject), f"{message} {reason}".strip())
 
 
-def _reasons(network: Network, subject: str, faults: list[Fault]) -> Iterator[str]:
+def _reasons(network: Network, subject: str, faults: list[HarnessFault]) -> Iterator[str]:
     wire = network.wire_of.get(subject)
     if wire is None:
         return

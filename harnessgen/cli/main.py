@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from importlib import resources
 
 from harnessgen.cli import commands, explanations, places, pulses, sizes, upgrades
-from harnessgen.cli.streams import Output
+from harnessgen.cli.streams import StandardOutput
 from harnessgen.version import __version__
 
 _CRASH = 2
@@ -24,7 +24,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """
     if arguments is not None:
         return _run(arguments)
-    output = Output()
+    output = StandardOutput()
     try:
         status = _run(None)
     except SystemExit as ended:

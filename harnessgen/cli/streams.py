@@ -30,7 +30,7 @@ class _Descriptor(io.FileIO):
         return memoryview(content).nbytes
 
 
-class Output:
+class StandardOutput:
     """The standard streams of this run, made safe; `ended` says how it went."""
 
     def __init__(self) -> None:

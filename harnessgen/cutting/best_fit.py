@@ -3,7 +3,7 @@
 from bisect import bisect_left, insort
 from collections.abc import Iterator
 
-from harnessgen.cutting.problem import Packing, Problem, Used
+from harnessgen.cutting.problem import CuttingProblem, Packing, Used
 
 _MOST_LOOKS = 4000
 """Combinations of cuts that are looked at for one bar; then the fullest found so far is taken."""
@@ -13,7 +13,7 @@ class OutOfStock(Exception):
     """The bars that there are do not hold the cuts, as far as the way of packing can tell."""
 
 
-def best_fit_decreasing(problem: Problem) -> Packing:
+def best_fit_decreasing(problem: CuttingProblem) -> Packing:
     """Each cut, the longest first, from the bar that it leaves the least of; free bars lie ready from the start.
 
     A bar that counts is opened only when no open one is long enough: the one that counts least for its length.
@@ -52,7 +52,7 @@ def best_fit_decreasing(problem: Problem) -> Packing:
     return _packing(problem, contents, loose)
 
 
-def _to_open(problem: Problem, left: list[int | None], cut: int) -> int | None:
+def _to_open(problem: CuttingProblem, left: list[int | None], cut: int) -> int | None:
     """The next bar that counts and is long enough; it is taken off what is left."""
     fitting = [
         index
@@ -67,7 +67,7 @@ def _to_open(problem: Problem, left: list[int | None], cut: int) -> int | None:
     return best
 
 
-def fill_in_turn(problem: Problem) -> Packing:
+def fill_in_turn(problem: CuttingProblem) -> Packing:
     """Free bars first, the shortest of them first, then those that count: each as full as it gets.
 
     A bar that counts always takes the longest cut that is left, so that long ones do not pile up at the end.
@@ -122,7 +122,7 @@ def in_lesser_bars(packing: Packing) -> Packing:
     return Packing(problem, tuple(moved), packing.loose_um)
 
 
-def _free_in_turn(problem: Problem) -> Iterator[int]:
+def _free_in_turn(problem: CuttingProblem) -> Iterator[int]:
     free = (index for index, bar in enumerate(problem.bars) if not bar.weight)
     for index in sorted(free, key=lambda each: (problem.bars[each].length_um, each)):
         for _ in range(problem.bars[index].most or 0):
@@ -167,6 +167,6 @@ def _take(demand: dict[int, int], cuts: list[int]) -> None:
             del demand[cut]
 
 
-def _packing(problem: Problem, contents: list[tuple[int, list[int]]], loose: list[int]) -> Packing:
+def _packing(problem: CuttingProblem, contents: list[tuple[int, list[int]]], loose: list[int]) -> Packing:
     used = (Used(index, tuple(sorted(cuts, reverse=True))) for index, cuts in contents if cuts)
     return Packing(problem, tuple(used), tuple(loose))

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import accumulate
 
-from harnessgen.cutting.problem import NOTHING, Bar, Problem
+from harnessgen.cutting.problem import NOTHING, Bar, CuttingProblem
 
 # By material: the sum of the cuts over the length of the stock. L2: Martello, Toth, Lower bounds and reduction
 # procedures for the bin packing problem, Discrete Applied Mathematics 28 (1990) (from memory).
@@ -55,7 +55,7 @@ def l2_bars(cuts_um: Sequence[int], length_um: int) -> int:
     return best
 
 
-def bounds_of(problem: Problem) -> Bounds:
+def bounds_of(problem: CuttingProblem) -> Bounds:
     """Both bounds of a problem, each raised to what whole bars can count."""
     if problem.by_the_metre:
         short_um = float(max(0, sum(problem.cuts_um) - problem.free_um))
@@ -66,7 +66,7 @@ def bounds_of(problem: Problem) -> Bounds:
     return Bounds(material, max(material, least_count(problem, needed_um, shared_bars(problem), 0.0)))
 
 
-def shared_bars(problem: Problem) -> int:
+def shared_bars(problem: CuttingProblem) -> int:
     """Fewest bars that count: cuts that no other bar is long enough for, and all cuts less the bars that are free."""
     free = [bar for bar in problem.bars if not bar.weight]
     free_longest = max((bar.length_um for bar in free), default=0)
@@ -76,7 +76,7 @@ def shared_bars(problem: Problem) -> int:
     return max(0, only, every - sum(bar.most or 0 for bar in free))
 
 
-def least_count(problem: Problem, needed_um: int, fewest: int, at_least: float) -> float:
+def least_count(problem: CuttingProblem, needed_um: int, fewest: int, at_least: float) -> float:
     """Lowest count, from `at_least` up, of whole bars that hold `needed_um` and are at least `fewest`.
 
     Where there are too many combinations of lengths to look at, bars are parted: a lower bound all the same.

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from harnessgen.cutting.best_fit import OutOfStock, best_fit_decreasing, fill_in_turn
 from harnessgen.cutting.master import Master, Pattern, Prices
-from harnessgen.cutting.problem import NOTHING, Packing, Problem, Used
+from harnessgen.cutting.problem import NOTHING, CuttingProblem, Packing, Used
 from harnessgen.cutting.relaxation import Relaxation
 
 # Gilmore, Gomory: A linear programming approach to the cutting-stock problem, Operations Research 9 (1961); bound by
@@ -43,7 +43,7 @@ class Generated:
     is_complete: bool
 
 
-def is_worth_while(problem: Problem) -> bool:
+def is_worth_while(problem: CuttingProblem) -> bool:
     """True where cuts are long against the bars, or few, and the problem is not too large."""
     lengths = problem.demand
     if not lengths or not problem.bars or len(lengths) > MOST_LENGTHS:
@@ -52,7 +52,7 @@ def is_worth_while(problem: Problem) -> bool:
     return count <= FEW_CUTS or problem.longest_um * count <= MOST_CUTS_A_BAR * sum(problem.cuts_um)
 
 
-def generate_columns(problem: Problem, start: Sequence[Packing], whole: Callable[[float], float]) -> Generated:
+def generate_columns(problem: CuttingProblem, start: Sequence[Packing], whole: Callable[[float], float]) -> Generated:
     """Improve on the packings of `start`, of which there is at least one.
 
     `whole` raises a lower bound to the next count that a whole plan can have.
@@ -127,7 +127,7 @@ def _fits(pattern: Pattern, demand: dict[int, int]) -> bool:
     return all(pattern.cuts_um.count(cut) <= demand.get(cut, 0) for cut in set(pattern.cuts_um))
 
 
-def _rest(problem: Problem, done: Sequence[Used]) -> Problem:
+def _rest(problem: CuttingProblem, done: Sequence[Used]) -> CuttingProblem:
     """What is left of a problem when some bars are cut."""
     demand = dict(problem.demand)
     taken = [0] * len(problem.bars)
@@ -141,7 +141,7 @@ def _rest(problem: Problem, done: Sequence[Used]) -> Problem:
     return replace(problem, cuts_um=cuts, bars=bars)
 
 
-def _quickly(problem: Problem) -> Iterator[Packing]:
+def _quickly(problem: CuttingProblem) -> Iterator[Packing]:
     for way in (best_fit_decreasing, fill_in_turn):
         try:
             yield way(problem)
@@ -164,7 +164,7 @@ def _branch(relaxation: Relaxation) -> tuple[list[Packing], float]:
     return [_cut_by(problem, master, whole.times)], whole.bound if every is not None else 0.0
 
 
-def _cut_by(problem: Problem, master: Master, times: NDArray[numpy.int64]) -> Packing:
+def _cut_by(problem: CuttingProblem, master: Master, times: NDArray[numpy.int64]) -> Packing:
     """Bars cut by patterns; a cut that is there often enough is left out of the bars that follow."""
     demand = dict(problem.demand)
     part: list[Used] = []
@@ -181,7 +181,7 @@ def _cut_by(problem: Problem, master: Master, times: NDArray[numpy.int64]) -> Pa
     return Packing(problem, tuple(part), loose)
 
 
-def all_patterns(problem: Problem, most: int) -> list[Pattern] | None:
+def all_patterns(problem: CuttingProblem, most: int) -> list[Pattern] | None:
     """Every pattern to which no further cut can be added; None where these are more than `most`, or hard to list."""
     found: list[Pattern] = []
     looks = 0

@@ -13,7 +13,7 @@ MOST_WORK = 12_000_000
 
 
 @dataclass(frozen=True, slots=True)
-class Grid:
+class LengthGrid:
     """Lengths in whole units of `unit_um`, cuts rounded up and bars rounded down.
 
     `is_exact` says that nothing was lost by rounding: what is best on the grid is best.
@@ -25,19 +25,19 @@ class Grid:
     is_exact: bool
 
 
-def grid_of(cuts_um: Sequence[int], bars_um: Sequence[int]) -> Grid:
+def grid_of(cuts_um: Sequence[int], bars_um: Sequence[int]) -> LengthGrid:
     """Grid for cuts and bars: their greatest common unit, if it is not too fine."""
     common = reduce(gcd, cuts_um)
     longest = max(bars_um)
     unit = max(common, -(-longest * (len(cuts_um) + 10) // MOST_WORK))
     is_exact = unit == common
-    return Grid(unit, tuple(-(-cut // unit) for cut in cuts_um), tuple(bar // unit for bar in bars_um), is_exact)
+    return LengthGrid(unit, tuple(-(-cut // unit) for cut in cuts_um), tuple(bar // unit for bar in bars_um), is_exact)
 
 
 class Knapsack:
     """Best sets of cuts for every length of bar up to the longest, each cut at most as often as it is wanted."""
 
-    def __init__(self, grid: Grid, values: NDArray[numpy.float64], wanted: Sequence[int]) -> None:
+    def __init__(self, grid: LengthGrid, values: NDArray[numpy.float64], wanted: Sequence[int]) -> None:
 
         self.grid = grid
         self.values = values

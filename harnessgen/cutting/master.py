@@ -7,7 +7,7 @@ from typing import Any
 import numpy
 from numpy.typing import NDArray
 
-from harnessgen.cutting.problem import Problem, Used
+from harnessgen.cutting.problem import CuttingProblem, Used
 
 _MOST_NODES = 200
 """Branches of the whole-number program that are looked at."""
@@ -42,7 +42,7 @@ class Master:
     With cuts by the metre there is a column for each length, which counts that length.
     """
 
-    def __init__(self, problem: Problem, patterns: Iterable[Pattern]) -> None:
+    def __init__(self, problem: CuttingProblem, patterns: Iterable[Pattern]) -> None:
         self.problem = problem
         self.lengths = list(problem.demand)
         self.wanted = numpy.array([problem.demand[cut] for cut in self.lengths], dtype=float)

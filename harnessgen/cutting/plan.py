@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from harnessgen.cutting.problem import Bar, Goal, Used
-from harnessgen.cutting.solve import Solved, cut_from
+from harnessgen.cutting.solve import SolvedPacking, cut_from
 from harnessgen.design.limits import Limit, limit
 from harnessgen.design.sense import family_for, wire_families
 from harnessgen.design.stock import StockPiece
@@ -74,7 +74,7 @@ class KindPlan:
     loose: tuple[Cut, ...]
     too_long: tuple[Cut, ...]
     purchases: tuple[Purchase, ...]
-    solved: Solved
+    solved: SolvedPacking
 
     @property
     def count(self) -> int:
@@ -207,7 +207,7 @@ def _by_length(cuts: Sequence[Cut]) -> dict[int, list[Cut]]:
     return found
 
 
-def _spools(shelf: _Shelf, solved: Solved, by_length: dict[int, list[Cut]]) -> Iterator[Spool]:
+def _spools(shelf: _Shelf, solved: SolvedPacking, by_length: dict[int, list[Cut]]) -> Iterator[Spool]:
     """Spools in the order in which they are cut: the shelf before what is new, the shortest first."""
     packing = solved.packing
     bars = packing.problem.bars
@@ -228,7 +228,7 @@ def _spools(shelf: _Shelf, solved: Solved, by_length: dict[int, list[Cut]]) -> I
         yield Spool(label, is_new, bars[used.bar].length_um / UM_PER_MM, cuts, packing.tail_um(used) / UM_PER_MM)
 
 
-def _purchases(shelf: _Shelf, solved: Solved) -> Iterator[Purchase]:
+def _purchases(shelf: _Shelf, solved: SolvedPacking) -> Iterator[Purchase]:
     for position, (bar, label) in enumerate(zip(shelf.new, shelf.new_labels, strict=True)):
         count = sum(1 for used in solved.packing.used if used.bar == solved.shelf + position)
         if count and solved.goal is Goal.BOUGHT:

@@ -34,7 +34,7 @@ class Bar:
 
 
 @dataclass(frozen=True)
-class Problem:
+class CuttingProblem:
     """Cuts to be had from bars. `by_the_metre` says that a cut can be bought by itself, counting its length in um."""
 
     cuts_um: tuple[int, ...]
@@ -74,7 +74,7 @@ class Used:
 class Packing:
     """Bars with their cuts, and cuts that are bought by the metre."""
 
-    problem: Problem
+    problem: CuttingProblem
     used: tuple[Used, ...]
     loose_um: tuple[int, ...] = ()
 

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from harnessgen.cutting.knapsack import Knapsack, grid_of
 from harnessgen.cutting.master import Master, Pattern, Prices
-from harnessgen.cutting.problem import Problem, Used
+from harnessgen.cutting.problem import CuttingProblem, Used
 
 _NEW_A_ROUND = 60
 _WORTH = 1e-7
@@ -17,7 +17,7 @@ _WORTH = 1e-7
 class Relaxation:
     """The relaxed plan of a problem. `bound` is a lower bound of every plan, proved by the prices of any round."""
 
-    def __init__(self, problem: Problem, patterns: Iterable[Pattern]) -> None:
+    def __init__(self, problem: CuttingProblem, patterns: Iterable[Pattern]) -> None:
         self.problem = problem
         self.master = Master(problem, patterns)
         self.lengths = self.master.lengths

@@ -9,14 +9,14 @@ from math import gcd
 from harnessgen.cutting.best_fit import OutOfStock, best_fit_decreasing, fill_in_turn, in_lesser_bars
 from harnessgen.cutting.bounds import Bounds, bounds_of, least_count, shared_bars
 from harnessgen.cutting.leftovers import with_longer_ends
-from harnessgen.cutting.problem import NOTHING, Bar, Goal, Packing, Problem
+from harnessgen.cutting.problem import NOTHING, Bar, CuttingProblem, Goal, Packing
 
 _ROUNDING = 1e-6
 """By how much the figures of a linear program may lie beside the truth, as a share."""
 
 
 @dataclass(frozen=True, slots=True)
-class Solved:
+class SolvedPacking:
     """A packing by a goal. `columns` is the bound by column generation, None where it was not called for.
 
     `rounds` says how many rounds it took, and `shelf` how many of the problem's bars are those of the shelf.
@@ -48,7 +48,7 @@ class Solved:
         return self.gap / self.bound if self.bound else math.inf
 
 
-def cut_from(cuts_um: Sequence[int], shelf: Sequence[Bar], new: Sequence[Bar], tail_um: int) -> Solved:
+def cut_from(cuts_um: Sequence[int], shelf: Sequence[Bar], new: Sequence[Bar], tail_um: int) -> SolvedPacking:
     """Plan the cuts from the shelf, and from new stock where that does not suffice.
 
     The bars of `shelf` are limited, those of `new` are not and weigh what they cost. Every cut has to fit a bar, unless
@@ -56,13 +56,13 @@ def cut_from(cuts_um: Sequence[int], shelf: Sequence[Bar], new: Sequence[Bar], t
     """
     longest = max((bar.length_um for bar in shelf), default=0)
     counted = tuple(Bar(bar.length_um, bar.most, 1.0 if bar.length_um == longest else 0.0) for bar in shelf)
-    from_shelf = Problem(tuple(cuts_um), counted, False, tail_um)
+    from_shelf = CuttingProblem(tuple(cuts_um), counted, False, tail_um)
     held = sum(bar.length_um * (bar.most or 0) for bar in shelf)
     start = list(_quick(from_shelf)) if held >= sum(cuts_um) else []
     if not start:
         free = tuple(Bar(bar.length_um, bar.most) for bar in shelf)
         goal = Goal.BOUGHT if new else Goal.METRES
-        problem = Problem(tuple(cuts_um), (*free, *new), not new, tail_um)
+        problem = CuttingProblem(tuple(cuts_um), (*free, *new), not new, tail_um)
         solved = _solve(goal, problem, list(_quick(problem)), len(shelf))
         if solved.packing.value > NOTHING:
             return solved
@@ -70,7 +70,7 @@ def cut_from(cuts_um: Sequence[int], shelf: Sequence[Bar], new: Sequence[Bar], t
     return _solve(Goal.TAKEN, from_shelf, start, len(shelf))
 
 
-def _quick(problem: Problem) -> Iterator[Packing]:
+def _quick(problem: CuttingProblem) -> Iterator[Packing]:
     for way in (best_fit_decreasing, fill_in_turn):
         try:
             packing = way(problem)
@@ -80,7 +80,7 @@ def _quick(problem: Problem) -> Iterator[Packing]:
         yield in_lesser_bars(packing)
 
 
-def _solve(goal: Goal, problem: Problem, start: list[Packing], shelf: int) -> Solved:
+def _solve(goal: Goal, problem: CuttingProblem, start: list[Packing], shelf: int) -> SolvedPacking:
     bounds = bounds_of(problem)
     best = min(start, key=lambda packing: packing.rank)
     columns: float | None = None
@@ -93,10 +93,10 @@ def _solve(goal: Goal, problem: Problem, start: list[Packing], shelf: int) -> So
         if is_worth_while(problem):
             generated = generate_columns(problem, start, whole)
             best, columns, rounds = generated.packing, whole(generated.bound), generated.rounds
-    return Solved(goal, with_longer_ends(best), bounds, columns, rounds, shelf)
+    return SolvedPacking(goal, with_longer_ends(best), bounds, columns, rounds, shelf)
 
 
-def _whole(problem: Problem, bounds: Bounds) -> Callable[[float], float]:
+def _whole(problem: CuttingProblem, bounds: Bounds) -> Callable[[float], float]:
     """What raises a bound to the next count that a whole plan can have."""
     if problem.by_the_metre:
         unit = reduce(gcd, problem.cuts_um, 0) or 1

@@ -2,7 +2,7 @@
 
 from harnessgen.evidence.finding import Severity
 from harnessgen.evidence.publication import Publication, Standing, common_practice
-from harnessgen.evidence.rule import Need, Rule
+from harnessgen.evidence.rule import Requirement, Rule
 
 _YAML = Publication("YAML Ain't Markup Language (YAML), version 1.1 (2005)", standing=Standing.FROM_MEMORY)
 _COLOURS = Publication("IEC 60757:2021, Code for designation of colours", standing=Standing.FROM_MEMORY)
@@ -10,7 +10,7 @@ _COLOURS = Publication("IEC 60757:2021, Code for designation of colours", standi
 
 def _rule(name: str, summary: str, source: Publication | None = None, severity: Severity = Severity.ERROR) -> Rule:
     page = f"harnessgen.design:pages/{name.replace('-', '_')}.md"
-    return Rule(name, severity, Need.FILE, summary, page, (source or common_practice(),))
+    return Rule(name, severity, Requirement.FILE, summary, page, (source or common_practice(),))
 
 
 FILE_RULES = (

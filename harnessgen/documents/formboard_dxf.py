@@ -14,7 +14,7 @@ from harnessgen.schedules.status import Status
 from harnessgen.sheets.box import Point
 from harnessgen.sheets.lettering import CAP_HEIGHT_EM, drawn_text
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Circle, Mark, Polyline, Text, box_of
+from harnessgen.sheets.marks import Circle, Mark, Polyline, TextMark, box_of
 from harnessgen.sheets.sheet import Paper
 
 if TYPE_CHECKING:
@@ -63,7 +63,7 @@ def formboard_dxf(network: Network, papers: tuple[Paper, ...], status: Status) -
         box = box_of(board.marks)
         title = section_name(network, section) + f", {status.banner or status.release_words}"
         dy_mm = low_mm - box.y0
-        _write(space, Text(title, box.x0, -20.0 + low_mm, _TITLE_MM, kind=MarkKind.TITLE_TEXT))
+        _write(space, TextMark(title, box.x0, -20.0 + low_mm, _TITLE_MM, kind=MarkKind.TITLE_TEXT))
         for mark in (*board.marks, *_check_lines(board)):
             _write(space, mark.shift(0.0, dy_mm))
         low_mm, is_empty = low_mm + box.height_mm + _BETWEEN_MM, False
@@ -94,13 +94,13 @@ def _write(space: "Modelspace", mark: Mark) -> None:
             space.add_lwpolyline([_up(point) for point in points], dxfattribs=layer)
         case Circle(cx=cx, cy=cy, radius_mm=radius_mm):
             space.add_circle(_up((cx, cy)), radius_mm, dxfattribs=layer)
-        case Text():
+        case TextMark():
             _write_text(space, mark, layer)
         case _:
             raise TypeError(f"no way to write a {type(mark).__name__} as DXF")
 
 
-def _write_text(space: "Modelspace", mark: Text, layer: dict[str, str]) -> None:
+def _write_text(space: "Modelspace", mark: TextMark, layer: dict[str, str]) -> None:
     from ezdxf.enums import TextEntityAlignment
 
     align = {

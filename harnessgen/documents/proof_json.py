@@ -8,7 +8,7 @@ import json
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from harnessgen.bench.fault import Fault
+from harnessgen.bench.fault import HarnessFault
 from harnessgen.bench.proof import Proof, Proofs, weighted
 
 FORMAT = 2
@@ -33,7 +33,7 @@ def _pieces(proofs: Proofs) -> Iterator[str]:
     yield "\n]\n}\n"
 
 
-def _fault(fault: Fault, mask: int) -> dict[str, Any]:
+def _fault(fault: HarnessFault, mask: int) -> dict[str, Any]:
     return {
         "class": fault.kind.value,
         "name": fault.name,

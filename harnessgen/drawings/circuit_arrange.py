@@ -14,7 +14,7 @@ from harnessgen.drawings.circuit_order import MOST_BOXES, Orders, box_count, col
 from harnessgen.drawings.circuit_paint import Placed, painted, supply_words_mm
 from harnessgen.network.electrical import ElementKind
 from harnessgen.sheets.box import Box
-from harnessgen.sheets.marks import Mark, Text, box_of
+from harnessgen.sheets.marks import Mark, TextMark, box_of
 from harnessgen.sheets.sheet import Paper, usable_area
 
 _NOTE_MM = 2.2
@@ -150,7 +150,7 @@ def _fitted(blocks: Blocks, graph: CircuitGraph, draft: _Draft, each: Format, wo
     dx_mm = area.x0 + (area.width_mm - box.width_mm) / 2 - box.x0
     spare_mm = area.height_mm - _NOTE_ROOM_MM - box.height_mm
     dy_mm = area.y0 + 0.5 + max(0.0, _TOP_SHARE * (spare_mm - 1.0)) - box.y0
-    note = Text(words, area.x0 + 1.0, area.y1 - 1.0, _NOTE_MM)
+    note = TextMark(words, area.x0 + 1.0, area.y1 - 1.0, _NOTE_MM)
     paths = ruler(usable_area(each.paper)) if each.has_paths else ()
     return (*(mark.shift(dx_mm, dy_mm) for mark in marks), *paths, note)
 

@@ -12,7 +12,7 @@ from harnessgen.design.cable import Cable
 from harnessgen.design.device import Load
 from harnessgen.drawings import symbols
 from harnessgen.drawings.circuit_cables import cable_marks, cable_of, drain_words, envelope
-from harnessgen.drawings.circuit_graph import CircuitGraph, JunctionKind, Piece, Reference, Strand
+from harnessgen.drawings.circuit_graph import CircuitGraph, JunctionKind, SheetReference, Strand, StrandPiece
 from harnessgen.drawings.circuit_readings import Readings, ampere_words
 from harnessgen.drawings.circuit_relays import relay_references
 from harnessgen.drawings.circuit_symbols import joined_names, piece_symbol, wrapped
@@ -22,7 +22,7 @@ from harnessgen.network.wires import Wire
 from harnessgen.sheets.box import Box, union_of
 from harnessgen.sheets.lettering import text_box
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Circle, Mark, Polygon, Polyline, Text, box_of
+from harnessgen.sheets.marks import Circle, Mark, Polygon, Polyline, TextMark, box_of
 
 LABEL_SHARE = 0.92
 """Size of the text on a conductor in modules."""
@@ -36,7 +36,7 @@ _LEAD = 1.0
 
 
 @dataclass(frozen=True, slots=True)
-class Block:
+class CircuitBlock:
     """Marks around (0, 0), the block's upper end; the lower end lies `length_mm` below it.
 
     `box` holds the marks; `anchor_mm` is the level at which blocks of one of the `rows` are aligned, the first of them
@@ -74,10 +74,10 @@ class Blocks:
         self.network = network
         self.readings = readings
         self.references = relay_references(network)
-        self._kept: dict[tuple[float, tuple[str, ...]], Block] = {}
-        self._ends: dict[tuple[object, ...], tuple[Block, ...]] = {}
+        self._kept: dict[tuple[float, tuple[str, ...]], CircuitBlock] = {}
+        self._ends: dict[tuple[object, ...], tuple[CircuitBlock, ...]] = {}
 
-    def of(self, graph: CircuitGraph, strand: Strand, module_mm: float) -> tuple[Block, ...]:
+    def of(self, graph: CircuitGraph, strand: Strand, module_mm: float) -> tuple[CircuitBlock, ...]:
         """The blocks of a strand from top to bottom, what it ends in included unless that joins several strands."""
         blocks = list(self._end(graph, strand, module_mm, is_upper=True))
         for is_single, group in groupby(_with_splices(self.network, strand), key=_is_single):
@@ -88,7 +88,9 @@ class Blocks:
         blocks += self._end(graph, strand, module_mm, is_upper=False)
         return tuple(blocks)
 
-    def _end(self, graph: CircuitGraph, strand: Strand, module_mm: float, *, is_upper: bool) -> tuple[Block, ...]:
+    def _end(
+        self, graph: CircuitGraph, strand: Strand, module_mm: float, *, is_upper: bool
+    ) -> tuple[CircuitBlock, ...]:
         """What a strand ends in, where that is no joint of several strands on this sheet."""
         reference = strand.from_sheet if is_upper else strand.to_sheet
         junction = graph.junctions[strand.upper if is_upper else strand.lower]
@@ -98,20 +100,20 @@ class Blocks:
             self._ends[key] = tuple(_end_block(self.network, graph, strand, module_mm, is_upper=is_upper))
         return self._ends[key]
 
-    def _cable(self, item: Piece | str, module_mm: float) -> list[Block]:
+    def _cable(self, item: StrandPiece | str, module_mm: float) -> list[CircuitBlock]:
         """The mark of the cable that a wire runs in, below its label."""
-        wire = item.element.wire if isinstance(item, Piece) else None
+        wire = item.element.wire if isinstance(item, StrandPiece) else None
         cable = cable_of(self.network, wire) if wire is not None else None
         if cable is None or wire is None:
             return []
         marks, length_mm = cable_marks(cable, wire, module_mm)
-        return [Block(marks, length_mm, box_of(marks), "cable", wire=wire)]
+        return [CircuitBlock(marks, length_mm, box_of(marks), "cable", wire=wire)]
 
-    def _made(self, items: Sequence[Piece | str], module_mm: float) -> Block:
+    def _made(self, items: Sequence[StrandPiece | str], module_mm: float) -> CircuitBlock:
         names = tuple(each if isinstance(each, str) else f"{each.element.name} {each.upper}" for each in items)
         key = (module_mm, names)
         if key not in self._kept:
-            pieces = [each for each in items if isinstance(each, Piece)]
+            pieces = [each for each in items if isinstance(each, StrandPiece)]
             is_stack = pieces and pieces[0].element.kind is not ElementKind.WIRE
             self._kept[key] = (
                 _stack(self.network, pieces, module_mm, self.readings, self.references)
@@ -121,9 +123,9 @@ class Blocks:
         return self._kept[key]
 
 
-def _with_splices(network: Network, strand: Strand) -> list[Piece | str]:
+def _with_splices(network: Network, strand: Strand) -> list[StrandPiece | str]:
     """The pieces, and between two of them the name of a splice that joins just these two."""
-    listed: list[Piece | str] = []
+    listed: list[StrandPiece | str] = []
     for index, piece in enumerate(strand.pieces):
         if index and network.electrical.nodes[piece.upper].kind == "splice":
             listed.append(piece.upper)
@@ -131,11 +133,11 @@ def _with_splices(network: Network, strand: Strand) -> list[Piece | str]:
     return listed
 
 
-def _is_single(item: Piece | str) -> bool:
+def _is_single(item: StrandPiece | str) -> bool:
     return isinstance(item, str) or item.element.kind is ElementKind.WIRE
 
 
-def _single(item: Piece | str, module_mm: float, readings: Readings | None) -> Block:
+def _single(item: StrandPiece | str, module_mm: float, readings: Readings | None) -> CircuitBlock:
     if isinstance(item, str):
         return _dot(item, module_mm, lower=False)
     element = item.element
@@ -147,9 +149,9 @@ def _single(item: Piece | str, module_mm: float, readings: Readings | None) -> B
     )
 
 
-def _dot(name: str, module_mm: float, *, lower: bool) -> Block:
+def _dot(name: str, module_mm: float, *, lower: bool) -> CircuitBlock:
     dot = symbols.splice_dot(0, 0, name, module_mm, lower=lower)
-    return Block(dot.marks, 0.0, dot.box, "splice")
+    return CircuitBlock(dot.marks, 0.0, dot.box, "splice")
 
 
 def wire_words(wire: Wire) -> str:
@@ -158,28 +160,28 @@ def wire_words(wire: Wire) -> str:
     return f"{wire.mark} {wire.colour} {size}"
 
 
-def wire_label(wire: Wire, module_mm: float, reading: str = "") -> Block:
+def wire_label(wire: Wire, module_mm: float, reading: str = "") -> CircuitBlock:
     """The label of a wire, in a gap of the conductor that it interrupts; a `reading` stands on a line below it."""
     size_mm = max(LEAST_TEXT_MM, LABEL_SHARE * module_mm)
     words = wire_words(wire)
     box = text_box(words, 0, 0, size_mm, anchor="middle")
-    mark = Text(words, 0.0, _LABEL_AIR_MM - box.y0, size_mm, "middle", subject=wire.mark)
+    mark = TextMark(words, 0.0, _LABEL_AIR_MM - box.y0, size_mm, "middle", subject=wire.mark)
     rows = (f"leg of {wire.bank} {wire.circuit}",) if wire.bank and wire.run.load else ()
     marks = [mark]
     if reading:
         pitch_mm = _READING_PITCH * size_mm
-        marks.append(Text(reading, 0.0, mark.y + pitch_mm, size_mm, "middle", bold=True, subject=wire.mark))
+        marks.append(TextMark(reading, 0.0, mark.y + pitch_mm, size_mm, "middle", bold=True, subject=wire.mark))
     held = box_of(tuple(marks))
-    return Block(tuple(marks), held.height_mm + 2 * _LABEL_AIR_MM, held, "wire", rows=rows, wire=wire)
+    return CircuitBlock(tuple(marks), held.height_mm + 2 * _LABEL_AIR_MM, held, "wire", rows=rows, wire=wire)
 
 
 def _stack(
     network: Network,
-    pieces: Sequence[Piece],
+    pieces: Sequence[StrandPiece],
     module_mm: float,
     readings: Readings | None,
     references: Mapping[str, str],
-) -> Block:
+) -> CircuitBlock:
     """A device with the connectors above and below it, joined by leads."""
     marks: list[Mark] = []
     boxes: list[Box] = []
@@ -201,10 +203,10 @@ def _stack(
         reach_mm = max(reach_mm, symbol.box.y1 + start_mm)
         if not role or device is not None:
             rows, anchor_mm, role = _rows(network, piece), start_mm, piece.element.kind.value
-    return Block(tuple(marks), end_mm, union_of(boxes), role, anchor_mm, rows)
+    return CircuitBlock(tuple(marks), end_mm, union_of(boxes), role, anchor_mm, rows)
 
 
-def _rows(network: Network, piece: Piece) -> tuple[str, ...]:
+def _rows(network: Network, piece: StrandPiece) -> tuple[str, ...]:
     """Names of the rows that an element would stand in, the most wanted first."""
     element, device = piece.element, piece.element.device
     if element.kind is ElementKind.MATING:
@@ -221,7 +223,7 @@ def _rows(network: Network, piece: Piece) -> tuple[str, ...]:
 
 def _end_block(
     network: Network, graph: CircuitGraph, strand: Strand, module_mm: float, *, is_upper: bool
-) -> Iterator[Block]:
+) -> Iterator[CircuitBlock]:
     """What a strand ends in, where that is no joint of several strands on this sheet."""
     reference = strand.from_sheet if is_upper else strand.to_sheet
     if reference is not None:
@@ -242,19 +244,19 @@ def _end_block(
             yield _loose_end(network, junction.name, module_mm, is_upper=is_upper)
 
 
-def _loose_end(network: Network, name: str, module_mm: float, *, is_upper: bool) -> Block:
+def _loose_end(network: Network, name: str, module_mm: float, *, is_upper: bool) -> CircuitBlock:
     """Where a wire leads no further: a splice of one wire, a cavity without a device behind it, a free shield."""
     node = network.electrical.nodes[name]
     if node.kind == "splice":
         return _dot(name, module_mm, lower=is_upper)
     if node.kind == "cavity":
         symbol = symbols.connection_break(0, 0, node.designator, node.terminal, module_mm)
-        return Block(symbol.marks, symbol.bottom[1], symbol.box, "end")
+        return CircuitBlock(symbol.marks, symbol.bottom[1], symbol.box, "end")
     cable = network.design.cables.get(node.designator) if node.kind == "shield" else None
     return _drain(cable, module_mm) if cable else _ring(node.designator, (node.terminal,), module_mm)
 
 
-def _drain(cable: Cable, module_mm: float) -> Block:
+def _drain(cable: Cable, module_mm: float) -> CircuitBlock:
     """The shield of a cable as an envelope at the end of its drain, with its conductors and its ground."""
     m = module_mm
     marks: list[Mark] = [envelope(3.0 * m, m, cable.name)]
@@ -262,7 +264,7 @@ def _drain(cable: Cable, module_mm: float) -> Block:
     for index, words in enumerate(names):
         is_name = index == 0
         marks.append(
-            Text(
+            TextMark(
                 words,
                 1.9 * m,
                 (-0.4 + 1.4 * index) * m,
@@ -273,24 +275,24 @@ def _drain(cable: Cable, module_mm: float) -> Block:
         )
     # The conductor ends on the envelope, which is where the drain leaves it.
     length_mm = 3.0 * m
-    return Block(tuple(marks), length_mm, box_of(tuple(marks)), "end")
+    return CircuitBlock(tuple(marks), length_mm, box_of(tuple(marks)), "end")
 
 
-def _ring(name: str, lines: Sequence[str], module_mm: float) -> Block:
+def _ring(name: str, lines: Sequence[str], module_mm: float) -> CircuitBlock:
     """An end drawn as a small ring with its name."""
     m = module_mm
     ring = Circle(0.0, 0.5 * m, 0.42 * m, 0.16 * m, kind=MarkKind.SYMBOL, subject=name)
     marks: list[Mark] = [ring, *joined_names(name, [line for line in lines if line], 1.1 * m, 0.86 * m, m, name)]
-    return Block(tuple(marks), m, box_of(tuple(marks)), "end")
+    return CircuitBlock(tuple(marks), m, box_of(tuple(marks)), "end")
 
 
-def _ground(network: Network, name: str, module_mm: float) -> Block:
+def _ground(network: Network, name: str, module_mm: float) -> CircuitBlock:
     title = wrapped(network.design.devices[name].title, module_mm)
     symbol = symbols.ground(0, 0, name, title, module_mm)
-    return Block(symbol.marks, symbol.box.y1, symbol.box, "ground", rows=("grounds",))
+    return CircuitBlock(symbol.marks, symbol.box.y1, symbol.box, "ground", rows=("grounds",))
 
 
-def _reference(reference: Reference, module_mm: float, *, is_upper: bool, is_stub: bool) -> Block:
+def _reference(reference: SheetReference, module_mm: float, *, is_upper: bool, is_stub: bool) -> CircuitBlock:
     """A flag at an end that goes on elsewhere, pointing along the current, with the number of the sheet beside it."""
     m = module_mm
     points = ((-0.8 * m, 0.0), (0.8 * m, 0.0), (0.8 * m, 1.4 * m), (0.0, 2.2 * m), (-0.8 * m, 1.4 * m))
@@ -299,9 +301,9 @@ def _reference(reference: Reference, module_mm: float, *, is_upper: bool, is_stu
     flag = Polygon(points, 0.16 * m, kind=MarkKind.SYMBOL, subject=subject)
     lines = [f"{towards} {reference.sheet}", *(line for line in wrapped(reference.named, m, most=12) if line)]
     words = tuple(
-        Text(line, 1.4 * m, (1.46 + 1.5 * index) * m, m, bold=index == 0, subject=subject)
+        TextMark(line, 1.4 * m, (1.46 + 1.5 * index) * m, m, bold=index == 0, subject=subject)
         for index, line in enumerate(lines)
     )
     marks = (flag, *words)
     row = f"references {towards}{' stub' if is_stub else ''}"
-    return Block(marks, 2.2 * m, box_of(marks), "reference", rows=(row,))
+    return CircuitBlock(marks, 2.2 * m, box_of(marks), "reference", rows=(row,))

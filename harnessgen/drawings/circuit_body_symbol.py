@@ -12,7 +12,7 @@ from harnessgen.sheets.box import Box, Point
 from harnessgen.sheets.insulation_colours import WHITE
 from harnessgen.sheets.lettering import Anchor
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Mark, Polyline, Rectangle, Text
+from harnessgen.sheets.marks import Mark, Polyline, Rectangle, TextMark
 
 HALF_WIDTH = 3.2
 """Half the width of the symbol."""
@@ -24,7 +24,7 @@ _LEAST_TEXT_MM = 2.0
 
 
 @dataclass(frozen=True, slots=True)
-class Legs:
+class BodyTerminals:
     """Terminals at the upper and at the lower side, each with the place (mm) of its column, from left to right."""
 
     above: tuple[tuple[str, float], ...]
@@ -40,7 +40,7 @@ def _fan(count: int) -> float:
     return _FIRST_STEP + _STEP * (count - 1) + 0.3 if count > 1 else 0.0
 
 
-def body_marks(name: str, legs: Legs, at: float, y: float, m: float) -> tuple[Mark, ...]:
+def body_marks(name: str, legs: BodyTerminals, at: float, y: float, m: float) -> tuple[Mark, ...]:
     """All marks of a body named `name` on the column at `at`, its upper end at level `y`, `m` the module; mm."""
     top = y + _fan(len(legs.above)) * m
     low = top + _HIGH * m
@@ -83,7 +83,7 @@ def _fanned(name: str, places: Sequence[float], ends: tuple[float, float, float]
     return marks
 
 
-def _named(name: str, legs: Legs, at: float, levels: tuple[float, float], m: float) -> list[Mark]:
+def _named(name: str, legs: BodyTerminals, at: float, levels: tuple[float, float], m: float) -> list[Mark]:
     """The terminals by name, each inside the box where its lead comes to it."""
     size_mm = max(_LEAST_TEXT_MM, 0.85 * m)
     marks: list[Mark] = []
@@ -97,11 +97,11 @@ def _named(name: str, legs: Legs, at: float, levels: tuple[float, float], m: flo
                 # Between the names of the outer two there is no room for it.
                 level += 1.3 * inward
             across = {"start": _TEXT_IN - HALF_WIDTH, "end": HALF_WIDTH - _TEXT_IN, "middle": 0.0}[anchor]
-            marks.append(Text(terminal, at + across * m, level, size_mm, anchor, subject=name))
+            marks.append(TextMark(terminal, at + across * m, level, size_mm, anchor, subject=name))
     return marks
 
 
-def _contact(name: str, legs: Legs, at: float, levels: tuple[float, float], m: float) -> list[Mark]:
+def _contact(name: str, legs: BodyTerminals, at: float, levels: tuple[float, float], m: float) -> list[Mark]:
     """Common at the lone side; the lever, drawn at rest, touches 87a and leaves 87 open. Numbers by DIN 72552."""
     is_down = len(legs.above) == 1
     start, end = levels if is_down else levels[::-1]
@@ -126,5 +126,5 @@ def _contact(name: str, legs: Legs, at: float, levels: tuple[float, float], m: f
     return marks
 
 
-def _number(words: str, at: tuple[float, float], m: float, name: str, *, is_end: bool) -> Text:
-    return Text(words, *at, m, "end" if is_end else "start", subject=name)
+def _number(words: str, at: tuple[float, float], m: float, name: str, *, is_end: bool) -> TextMark:
+    return TextMark(words, *at, m, "end" if is_end else "start", subject=name)

@@ -11,7 +11,7 @@ from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire
 from harnessgen.sheets.insulation_colours import base_and_stripe
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Conductor, Mark, Polyline, Text
+from harnessgen.sheets.marks import Conductor, Mark, Polyline, TextMark
 
 _LOOPS = 2
 _LOOP = 1.5
@@ -48,7 +48,7 @@ def cable_marks(cable: Cable, wire: Wire, m: float) -> tuple[tuple[Mark, ...], f
     shown = [line for line in lines if line]
     first = length_mm / 2 - (len(shown) - 1) / 2 * 1.35 * size_mm + 0.36 * size_mm
     marks += [
-        Text(line, 1.7 * m, first + index * 1.35 * size_mm, size_mm, bold=index == 0, subject=wire.mark)
+        TextMark(line, 1.7 * m, first + index * 1.35 * size_mm, size_mm, bold=index == 0, subject=wire.mark)
         for index, line in enumerate(shown)
     ]
     return tuple(marks), length_mm

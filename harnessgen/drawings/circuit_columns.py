@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from harnessgen.drawings.circuit_body_symbol import HALF_WIDTH
 from harnessgen.drawings.circuit_graph import JunctionKind
-from harnessgen.drawings.circuit_layers import Column, Joint, Layers
+from harnessgen.drawings.circuit_layers import Joint, Layers, StrandColumn
 
 if TYPE_CHECKING:
     import numpy as np
@@ -161,7 +161,7 @@ def column_places(
 
 
 def _reaches(
-    layers: Layers, column: Column, names_mm: Mapping[str, float], half_mm: Mapping[str, float]
+    layers: Layers, column: StrandColumn, names_mm: Mapping[str, float], half_mm: Mapping[str, float]
 ) -> dict[int, tuple[float, float]]:
     """How far a column reaches to the left and right in each gap that it runs through, millimetres."""
     found = dict.fromkeys(range(column.top, column.bottom), (_LEAD_MM, _LEAD_MM))
@@ -213,7 +213,7 @@ def _part_ends(
             programme.apart(left, right, CONDUCTOR_STEP_MM + room_mm)
 
 
-def _joint_at(column: Column, layer: int) -> str:
+def _joint_at(column: StrandColumn, layer: int) -> str:
     if column.top == layer:
         return column.upper
     return column.lower if column.bottom == layer else ""

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from harnessgen.drawings.circuit_arrange import Arranged, Format, arranged, to_order
 from harnessgen.drawings.circuit_blocks import Blocks
-from harnessgen.drawings.circuit_graph import CircuitGraph, Reference, Strand, circuit_graph
+from harnessgen.drawings.circuit_graph import CircuitGraph, SheetReference, Strand, circuit_graph
 from harnessgen.drawings.circuit_index import index_pages
 from harnessgen.drawings.circuit_order import Orders, PlacementUnavailable
 from harnessgen.drawings.circuit_readings import Readings
@@ -160,5 +160,5 @@ def _key(strands: Sequence[Strand]) -> tuple[object, ...]:
     )
 
 
-def _shape(reference: Reference | None) -> tuple[str, str] | None:
+def _shape(reference: SheetReference | None) -> tuple[str, str] | None:
     return (_FIGURE.sub("0", reference.sheet), reference.named) if reference is not None else None

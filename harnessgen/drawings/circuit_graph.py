@@ -58,7 +58,7 @@ class Junction:
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class StrandPiece:
     """An element in a strand, with the electrical nodes at its upper and lower end."""
 
     element: Element
@@ -67,7 +67,7 @@ class Piece:
 
 
 @dataclass(frozen=True, slots=True)
-class Reference:
+class SheetReference:
     """Where a strand goes on: `sheet` in words (`sheet 2`), and what is to be looked for there, which may be empty."""
 
     sheet: str
@@ -83,9 +83,9 @@ class Strand:
 
     upper: str
     lower: str
-    pieces: tuple[Piece, ...]
-    from_sheet: Reference | None = None
-    to_sheet: Reference | None = None
+    pieces: tuple[StrandPiece, ...]
+    from_sheet: SheetReference | None = None
+    to_sheet: SheetReference | None = None
     near: str = ""
     """Name of the element at its joint, where a reference stands in for that element."""
 
@@ -112,10 +112,10 @@ class CircuitGraph:
 
 def circuit_graph(network: Network) -> CircuitGraph:
     """Strands and junctions of a network, in the order of its elements."""
-    return _Builder(network).build()
+    return _StrandBuilder(network).build()
 
 
-class _Builder:
+class _StrandBuilder:
     def __init__(self, network: Network) -> None:
         self.network = network
         self.nodes = network.electrical.nodes
@@ -167,7 +167,7 @@ class _Builder:
         strands = [_strand(nodes, elements, height) for nodes, elements in chains if nodes[0] != nodes[-1]]
         # What leads from a node back to itself hangs from it and ends in its name.
         own = [elements[0] for nodes, elements in chains if nodes[0] == nodes[-1]]
-        strands += [Strand(each.a, f"{each.a} again", (Piece(each, each.a, each.b),)) for each in own]
+        strands += [Strand(each.a, f"{each.a} again", (StrandPiece(each, each.a, each.b),)) for each in own]
         strands += [Strand(name, name, ()) for name in (*self.supplies, *self.grounds) if not self.edges[name]]
         bare = [name for name in self.buses if not self.edges.get(name)]
         strands += [Strand(name, f"{name} again", ()) for name in bare]
@@ -297,5 +297,5 @@ def _is_unused_contact(element: Element, ends: Mapping[str, int]) -> bool:
 def _strand(nodes: list[str], elements: list[Element], height: Mapping[str, tuple[float, float, int]]) -> Strand:
     if height[nodes[0]] > height[nodes[-1]]:
         nodes, elements = nodes[::-1], elements[::-1]
-    pieces = (Piece(each, *ends) for each, ends in zip(elements, pairwise(nodes), strict=True))
+    pieces = (StrandPiece(each, *ends) for each, ends in zip(elements, pairwise(nodes), strict=True))
     return Strand(nodes[0], nodes[-1], tuple(pieces))

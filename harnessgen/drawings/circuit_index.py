@@ -13,7 +13,7 @@ from harnessgen.network.network import Network
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.lettering import fit_text, text_width_mm, wrap_text
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Mark, Polyline, Text
+from harnessgen.sheets.marks import Mark, Polyline, TextMark
 from harnessgen.sheets.sheet import PAPERS, Paper, usable_area
 
 PATHS = 10
@@ -47,7 +47,9 @@ def ruler(area: Box) -> tuple[Mark, ...]:
         for x in (area.x0 + step_mm * number for number in range(1, PATHS))
     )
     numbers = (
-        Text(str(number + 1), area.x0 + step_mm * (number + 0.5), area.y0 + 2.4, _TEXT_MM, "middle", subject="paths")
+        TextMark(
+            str(number + 1), area.x0 + step_mm * (number + 0.5), area.y0 + 2.4, _TEXT_MM, "middle", subject="paths"
+        )
         for number in range(PATHS)
     )
     return (*ticks, *numbers)
@@ -85,7 +87,7 @@ def index_pages(
                 column = 0
             x = area.x0 + 1.0 + column * (column_mm + _GAP_MM)
             if has_head:
-                pages[-1].append(Text(table.head, x, y, 1.2 * _TEXT_MM, bold=True))
+                pages[-1].append(TextMark(table.head, x, y, 1.2 * _TEXT_MM, bold=True))
                 y += 1.6 * _ROW_MM
             pages[-1] += _written(table, row, x, y)
             y += _ROW_MM
@@ -107,11 +109,11 @@ def _table(head: str, entries: Sequence[tuple[str, str, str]], title_mm: float, 
 def _written(table: _Table, row: tuple[str, str, str], x: float, y: float) -> Iterator[Mark]:
     name, title, rest = row
     shown, size_mm = fit_text(name, table.name_mm - 2.0, _TEXT_MM, 2.0, True)
-    yield Text(shown, x, y, size_mm, bold=True, subject=name)
+    yield TextMark(shown, x, y, size_mm, bold=True, subject=name)
     if title:
         shown, size_mm = fit_text(title, table.title_mm - 2.0, _TEXT_MM, 2.0)
-        yield Text(shown, x + table.name_mm, y, size_mm, subject=name)
-    yield Text(rest, x + table.name_mm + table.title_mm, y, _TEXT_MM, subject=name)
+        yield TextMark(shown, x + table.name_mm, y, size_mm, subject=name)
+    yield TextMark(rest, x + table.name_mm + table.title_mm, y, _TEXT_MM, subject=name)
 
 
 def _places(network: Network, drawn: Sequence[tuple[Paper, Sequence[Mark]]]) -> Mapping[str, list[str]]:
@@ -123,7 +125,7 @@ def _places(network: Network, drawn: Sequence[tuple[Paper, Sequence[Mark]]]) -> 
         area = usable_area(paper)
         signs = _signs(marks)
         for mark in marks:
-            if isinstance(mark, Text) and mark.bold and mark.text in names:
+            if isinstance(mark, TextMark) and mark.bold and mark.text in names:
                 x = _beside(mark, signs.get(mark.subject, ()))
                 found.setdefault(mark.text, {})[number, path_of(area, x)] = None
     return {name: [f"{number}/{path}" for number, path in sorted(held)] for name, held in found.items()}
@@ -133,12 +135,12 @@ def _signs(marks: Sequence[Mark]) -> Mapping[str, list[Box]]:
     """Boxes of what is drawn for each subject, words left out."""
     signs: dict[str, list[Box]] = {}
     for mark in marks:
-        if not isinstance(mark, Text) and mark.subject:
+        if not isinstance(mark, TextMark) and mark.subject:
             signs.setdefault(mark.subject, []).append(mark.box)
     return signs
 
 
-def _beside(text: Text, signs: Sequence[Box]) -> float:
+def _beside(text: TextMark, signs: Sequence[Box]) -> float:
     """Where the thing stands that a name is printed beside, millimetres: on a long bar, right at the name."""
     x, y = text.box.x0, text.box.centre[1]
     if not signs:
@@ -158,7 +160,7 @@ def _wires(network: Network, drawn: Sequence[tuple[Paper, Sequence[Mark]]]) -> l
     for number, (paper, marks) in enumerate(drawn, 1):
         area = usable_area(paper)
         for mark in marks:
-            if isinstance(mark, Text) and mark.subject in circuits and mark.text.startswith(f"{mark.subject} "):
+            if isinstance(mark, TextMark) and mark.subject in circuits and mark.text.startswith(f"{mark.subject} "):
                 found.setdefault(mark.subject, {})[number, path_of(area, mark.box.centre[0])] = None
     rows: dict[str, list[str]] = {}
     for name in sorted(found, key=natural_key):
@@ -184,6 +186,6 @@ def _title(network: Network, name: str) -> str:
 def _contents(network: Network, marks: Sequence[Mark]) -> str:
     """Fuses, relays and loads of a sheet in one line."""
     design = network.design
-    printed = {mark.text for mark in marks if isinstance(mark, Text) and mark.bold}
+    printed = {mark.text for mark in marks if isinstance(mark, TextMark) and mark.bold}
     groups = (design.supplies, design.fuses, design.relays, design.switches, design.drivers, design.loads)
     return "; ".join(in_short(held) for group in groups if (held := [name for name in group if name in printed]))

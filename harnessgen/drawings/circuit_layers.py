@@ -7,7 +7,7 @@ to its lower one; gap 0 lies between layers 0 and 1.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from harnessgen.drawings.circuit_blocks import Block
+from harnessgen.drawings.circuit_blocks import CircuitBlock
 from harnessgen.drawings.circuit_graph import SHARED_KINDS, CircuitGraph, JunctionKind, Strand
 
 _INNER = (JunctionKind.SUPPLY, *SHARED_KINDS)
@@ -35,14 +35,14 @@ class Joint:
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
+class StrandColumn:
     """A strand with its blocks: it runs from layer `top` to layer `bottom`, and `gaps` says where each block stands.
 
     `upper` and `lower` are names of joints, or empty where the strand just ends.
     """
 
     strand: Strand
-    blocks: tuple[Block, ...]
+    blocks: tuple[CircuitBlock, ...]
     top: int
     bottom: int
     gaps: tuple[int, ...]
@@ -54,12 +54,12 @@ class Column:
 class Layers:
     """Columns by place, joints by name, and the number of the lowest layer."""
 
-    columns: tuple[Column, ...]
+    columns: tuple[StrandColumn, ...]
     joints: Mapping[str, Joint]
     last: int
 
 
-def layered(graph: CircuitGraph, strands: Sequence[Strand], blocks: Sequence[tuple[Block, ...]]) -> Layers:
+def layered(graph: CircuitGraph, strands: Sequence[Strand], blocks: Sequence[tuple[CircuitBlock, ...]]) -> Layers:
     """Layers of the given strands of a circuit; `blocks` holds those of each strand."""
     ends = [_joint_names(graph, strand) for strand in strands]
     names = list(dict.fromkeys(name for pair in ends for name in pair if name))
@@ -69,7 +69,7 @@ def layered(graph: CircuitGraph, strands: Sequence[Strand], blocks: Sequence[tup
     spans = [_span(graph, strand, pair, layer, last) for strand, pair in zip(strands, ends, strict=True)]
     gaps = _spread(blocks, spans)
     columns = tuple(
-        Column(strand, own, *span, places, *pair)
+        StrandColumn(strand, own, *span, places, *pair)
         for strand, own, span, places, pair in zip(strands, blocks, spans, gaps, ends, strict=True)
     )
     sides: dict[str, tuple[list[int], list[int]]] = {name: ([], []) for name in names}
@@ -135,7 +135,7 @@ def _span(
     return (0 if is_top else bottom - 1), bottom
 
 
-def _spread(blocks: Sequence[tuple[Block, ...]], spans: Sequence[tuple[int, int]]) -> list[tuple[int, ...]]:
+def _spread(blocks: Sequence[tuple[CircuitBlock, ...]], spans: Sequence[tuple[int, int]]) -> list[tuple[int, ...]]:
     """A gap for each block of each strand: loads beside loads, the others where they need the least height."""
     need: dict[int, float] = {}
     loads: dict[int, int] = {}
@@ -153,7 +153,7 @@ def _spread(blocks: Sequence[tuple[Block, ...]], spans: Sequence[tuple[int, int]
 
 
 def _best_gaps(
-    blocks: tuple[Block, ...],
+    blocks: tuple[CircuitBlock, ...],
     heights: Sequence[float],
     gaps: range,
     need: Mapping[int, float],
@@ -182,7 +182,7 @@ def _best_gaps(
     return best[len(blocks)][1]
 
 
-def _misplaced(block: Block, at: int, gap: int, gaps: range, is_without_loads: bool) -> float:
+def _misplaced(block: CircuitBlock, at: int, gap: int, gaps: range, is_without_loads: bool) -> float:
     """What it costs, in millimetres of height, that a block stands in a gap where its like do not."""
     if block.role == "ground":
         return _NEVER_MM if gap != gaps[-1] else 0.0

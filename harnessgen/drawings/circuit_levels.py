@@ -7,8 +7,8 @@ from itertools import combinations, pairwise, permutations
 from harnessgen.drawings.circuit_body_symbol import HALF_WIDTH
 from harnessgen.drawings.circuit_graph import CircuitGraph
 from harnessgen.drawings.circuit_joints import JointForm, Shape
-from harnessgen.drawings.circuit_layers import Column, Layers
-from harnessgen.drawings.circuit_rows import Bounds, Rows
+from harnessgen.drawings.circuit_layers import Layers, StrandColumn
+from harnessgen.drawings.circuit_rows import RowBounds, Rows
 
 _BAND_MM = 2.2
 """Air between a block and a level run that crosses its column."""
@@ -105,7 +105,7 @@ class _Scheme:
     """All things of one drawing, numbered, with their bounds."""
 
     plan: Plan
-    bounds: Bounds = field(default_factory=Bounds)
+    bounds: RowBounds = field(default_factory=RowBounds)
     joints: dict[str, int] = field(default_factory=dict)
     blocks: list[list[int]] = field(default_factory=list)
 
@@ -129,7 +129,7 @@ class _Scheme:
                 self._clear_of_column(place, following)
                 self._clear_of_blocks(place, following)
 
-    def _along(self, place: int, column: Column) -> None:
+    def _along(self, place: int, column: StrandColumn) -> None:
         """Bounds down one column, from joint to joint."""
         own, below = self.blocks[place], self.bounds.below
         start, end = self.joints.get(column.upper), self.joints.get(column.lower)
@@ -189,7 +189,7 @@ class _Scheme:
             count += sum(second.left < places[place] < second.right for place in joints[upper].below)
         return count
 
-    def _clear_of_run(self, name: str, place: int, column: Column) -> None:
+    def _clear_of_run(self, name: str, place: int, column: StrandColumn) -> None:
         """Blocks keep clear of a level run that crosses their column or comes near their texts."""
         layer, run = self.plan.layers.joints[name].layer, self.joints[name]
         above = [index for index, gap in enumerate(column.gaps) if gap < layer]

@@ -5,13 +5,13 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from harnessgen.design.device import Supply
-from harnessgen.drawings.circuit_blocks import Block
-from harnessgen.drawings.circuit_body_symbol import Legs, body_marks
+from harnessgen.drawings.circuit_blocks import CircuitBlock
+from harnessgen.drawings.circuit_body_symbol import BodyTerminals, body_marks
 from harnessgen.drawings.circuit_cables import CONDUCTOR_MM
 from harnessgen.drawings.circuit_columns import BAR_END_MM, SupplyBar
 from harnessgen.drawings.circuit_graph import CircuitGraph, JunctionKind
 from harnessgen.drawings.circuit_joints import JointForm, JointWords, Shape
-from harnessgen.drawings.circuit_layers import Column, Layers
+from harnessgen.drawings.circuit_layers import Layers, StrandColumn
 from harnessgen.drawings.circuit_levels import Levels
 from harnessgen.drawings.circuit_symbols import joined_names
 from harnessgen.measures.quantity import plain_number
@@ -88,7 +88,7 @@ def _column(placed: Placed, place: int) -> list[Mark]:
     marks: list[Mark] = []
     for block, y in zip(column.blocks, own, strict=True):
         marks += [mark.shift(x, y) for mark in block.marks]
-    stops: list[tuple[Block | None, float, float]] = []
+    stops: list[tuple[CircuitBlock | None, float, float]] = []
     if column.upper:
         form = placed.forms.get(column.upper)
         y = placed.levels.joints[column.upper] + (form.depth_mm(placed.module_mm) if form is not None else 0.0)
@@ -115,7 +115,13 @@ def _run(placed: Placed, name: str, x: float, y: float) -> tuple[Point, ...]:
     return ((form.at, y), (x, y))
 
 
-def _line(placed: Placed, column: Column, points: tuple[Point, ...], above: Block | None, below: Block | None) -> Mark:
+def _line(
+    placed: Placed,
+    column: StrandColumn,
+    points: tuple[Point, ...],
+    above: CircuitBlock | None,
+    below: CircuitBlock | None,
+) -> Mark:
     """The conductor or lead between two things that follow one another on a column."""
     wire = next((block.wire for block in (above, below) if block is not None and block.wire is not None), None)
     if wire is not None:
@@ -178,7 +184,7 @@ def _body(placed: Placed, form: JointForm, y: float) -> list[Mark]:
     words = placed.words[joint.name]
     level = y + (form.depth_mm(m) + 1.35 * m if form.named_below else -0.75 * m)
     names = joined_names(words.name, (words.words,), form.at + 0.6 * m, level, m, words.name)
-    return [*body_marks(junction.device, Legs(side(joint.above), side(joint.below)), form.at, y, m), *names]
+    return [*body_marks(junction.device, BodyTerminals(side(joint.above), side(joint.below)), form.at, y, m), *names]
 
 
 def _pin(placed: Placed, form: JointForm, y: float) -> list[Mark]:
@@ -226,7 +232,7 @@ def _rail(placed: Placed, form: JointForm, y: float, kind: MarkKind) -> list[Mar
     return marks
 
 
-def _end_wire(column: Column, joint: str) -> Wire | None:
+def _end_wire(column: StrandColumn, joint: str) -> Wire | None:
     """The wire of a column at a joint, or None where a device is joined to it by a lead."""
     block = column.blocks[0] if column.upper == joint else column.blocks[-1]
     return block.wire

@@ -10,7 +10,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
 
-from harnessgen.drawings.circuit_graph import SHARED_KINDS, CircuitGraph, JunctionKind, Piece, Reference, Strand
+from harnessgen.drawings.circuit_graph import (
+    SHARED_KINDS,
+    CircuitGraph,
+    JunctionKind,
+    SheetReference,
+    Strand,
+    StrandPiece,
+)
 from harnessgen.measures.designator import natural_key, segment_letters
 from harnessgen.network.electrical import ElementKind
 
@@ -77,12 +84,12 @@ def _homes(
     return homes
 
 
-def _beyond(graph: CircuitGraph, name: str, sheet: int, own: int) -> Reference | None:
+def _beyond(graph: CircuitGraph, name: str, sheet: int, own: int) -> SheetReference | None:
     """The reference at an end that is drawn on another sheet, or that is a cut."""
     is_cut = graph.junctions[name].kind is JunctionKind.CUT
     if sheet == own and not is_cut:
         return None
-    return Reference(f"sheet {sheet}", "" if is_cut else _shown(graph, name))
+    return SheetReference(f"sheet {sheet}", "" if is_cut else _shown(graph, name))
 
 
 def _shown(graph: CircuitGraph, name: str) -> str:
@@ -108,7 +115,7 @@ def _stubs(
         held = [(sheet, place) for _, sheet, place in side]
         sheets = sorted({sheet for sheet, _ in held})
         if len(sheets) > MOST_FLAGS:
-            listed = Reference(f"sheets {in_short([str(sheet) for sheet in sheets])}", "")
+            listed = SheetReference(f"sheets {in_short([str(sheet) for sheet in sheets])}", "")
             stubs.append(_flag(graph.strands[held[0][1]], listed, (), is_below=is_below))
             continue
         for sheet, group in groupby(held, key=lambda each: each[0]):
@@ -121,7 +128,7 @@ def _stubs_to(graph: CircuitGraph, sheet: int, places: Sequence[int], *, is_belo
     if len(strands) <= _MOST_SINGLE_STUBS:
         return [_stub(strand, sheet, is_below=is_below) for strand in strands]
     named = in_short([_near_name(strand, is_below=is_below) for strand in strands])
-    return [_flag(strands[0], Reference(f"sheet {sheet}", named), (), is_below=is_below)]
+    return [_flag(strands[0], SheetReference(f"sheet {sheet}", named), (), is_below=is_below)]
 
 
 def _near_name(strand: Strand, *, is_below: bool) -> str:
@@ -134,13 +141,13 @@ def _stub(strand: Strand, sheet: int, *, is_below: bool) -> Strand:
     """The wire at the joint, and a flag with the first device beyond it."""
     near, *rest = strand.pieces if is_below else strand.pieces[::-1]
     if near.element.kind is not ElementKind.WIRE:
-        named = Reference(f"sheet {sheet}", _near_name(strand, is_below=is_below))
+        named = SheetReference(f"sheet {sheet}", _near_name(strand, is_below=is_below))
         return _flag(strand, named, (), is_below=is_below)
     beyond = next((each.element.device.name for each in rest if each.element.device is not None), "")
-    return _flag(strand, Reference(f"sheet {sheet}", beyond), (near,), is_below=is_below)
+    return _flag(strand, SheetReference(f"sheet {sheet}", beyond), (near,), is_below=is_below)
 
 
-def _flag(strand: Strand, reference: Reference, pieces: tuple[Piece, ...], *, is_below: bool) -> Strand:
+def _flag(strand: Strand, reference: SheetReference, pieces: tuple[StrandPiece, ...], *, is_below: bool) -> Strand:
     near = strand.element_at(strand.upper if is_below else strand.lower)
     if is_below:
         return Strand(strand.upper, strand.lower, pieces, to_sheet=reference, near=near)

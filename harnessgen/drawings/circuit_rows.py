@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 
 
 @dataclass(frozen=True, slots=True)
-class Bound:
+class RowBound:
     """`lower` stands at least `fixed_mm`, and `shown` times the conductor that is to be seen, below `upper`."""
 
     upper: int
@@ -19,12 +19,12 @@ class Bound:
 
 
 @dataclass(slots=True)
-class Bounds:
+class RowBounds:
     """Things by number with how far each reaches above and below its level (mm), and the bounds between them."""
 
     rise: list[float] = field(default_factory=list)
     depth: list[float] = field(default_factory=list)
-    held: list[Bound] = field(default_factory=list)
+    held: list[RowBound] = field(default_factory=list)
 
     def thing(self, rise_mm: float, depth_mm: float) -> int:
         """A new thing; its number."""
@@ -34,7 +34,7 @@ class Bounds:
 
     def below(self, upper: int, lower: int, fixed_mm: float, shown: int = 0) -> None:
         """Hold `lower` at least `fixed_mm` and `shown` pieces of conductor below `upper`."""
-        self.held.append(Bound(upper, lower, fixed_mm, shown))
+        self.held.append(RowBound(upper, lower, fixed_mm, shown))
 
 
 class Rows:
@@ -44,7 +44,7 @@ class Rows:
         ValueError: the bounds go in a ring.
     """
 
-    def __init__(self, bounds: Bounds) -> None:
+    def __init__(self, bounds: RowBounds) -> None:
         self.bounds = bounds
         self.row = list(range(len(bounds.rise)))
         self.above = [0.0] * len(bounds.rise)

@@ -5,7 +5,7 @@ with a bar bent at one end.
 """
 
 from harnessgen.design.device import Load, Relay
-from harnessgen.drawings.circuit_graph import Piece
+from harnessgen.drawings.circuit_graph import StrandPiece
 from harnessgen.drawings.symbols import Symbol
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
@@ -14,14 +14,14 @@ from harnessgen.physics.load_model import cathode_is_at_a, suppression_of
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.insulation_colours import BLACK, WHITE
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Circle, Mark, Polygon, Polyline, Rectangle, Text, box_of
+from harnessgen.sheets.marks import Circle, Mark, Polygon, Polyline, Rectangle, TextMark, box_of
 
 _UPPER, _LOWER = 0.45, 5.55
 """Where the branch leaves the leads of a coil that is 6 modules high."""
 _LEAST_TEXT_MM = 2.0
 
 
-def with_suppression(network: Network, piece: Piece, symbol: Symbol, beside: float, m: float) -> Symbol:
+def with_suppression(network: Network, piece: StrandPiece, symbol: Symbol, beside: float, m: float) -> Symbol:
     """The symbol of a coil with what sits across it, `beside` modules to its left; unchanged where that is nothing.
 
     The bar of a diode is at the terminal that the design names, be that the right one or not. `m` is the module in mm.
@@ -38,7 +38,7 @@ def with_suppression(network: Network, piece: Piece, symbol: Symbol, beside: flo
         ohm = found.resistance_ohm.value if found.resistance_ohm is not None else RESISTOR_OHM
         body = _resistor_marks(x, m, name, f"{plain_number(ohm)} ohm")
     marks = (*symbol.marks, *_branch(x, m, name), *body)
-    plain = box_of(tuple(mark for mark in marks if not isinstance(mark, Text)))
+    plain = box_of(tuple(mark for mark in marks if not isinstance(mark, TextMark)))
     return Symbol(marks, symbol.terminals, box_of(marks), plain)
 
 
@@ -63,7 +63,7 @@ def _resistor_marks(x: float, m: float, name: str, figure: str) -> tuple[Mark, .
     area = Box(x - 0.6 * m, 1.5 * m, x + 0.6 * m, 4.5 * m)
     block = Rectangle(area, 0.16 * m, fill=WHITE, kind=MarkKind.SYMBOL, subject=name)
     size_mm = max(_LEAST_TEXT_MM, 0.85 * m)
-    return block, Text(figure, x - m, 3.3 * m, size_mm, "end", subject=name)
+    return block, TextMark(figure, x - m, 3.3 * m, size_mm, "end", subject=name)
 
 
 def _branch(x: float, m: float, name: str) -> tuple[Mark, ...]:

@@ -5,7 +5,7 @@ from functools import cache
 
 from harnessgen.design.device import SIGNAL, Device, Driver, Fuse, Load, Relay, Switch
 from harnessgen.drawings import symbols
-from harnessgen.drawings.circuit_graph import Piece
+from harnessgen.drawings.circuit_graph import StrandPiece
 from harnessgen.drawings.circuit_readings import Readings, volt_words
 from harnessgen.drawings.circuit_suppression import clamp_marks, with_suppression
 from harnessgen.drawings.symbols import Symbol
@@ -15,7 +15,7 @@ from harnessgen.network.network import Network
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.lettering import fit_text, text_width_mm, wrap_text
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Mark, Polyline, Rectangle, Text, box_of
+from harnessgen.sheets.marks import Mark, Polyline, Rectangle, TextMark, box_of
 
 _WIDTHS = (6.8, 8.6, 11.0, 14.0, 18.0)
 """Widths in modules that a title is wrapped to: the narrowest that needs no more lines than allowed."""
@@ -30,7 +30,7 @@ _BESIDE_RELAY, _BESIDE_MOTOR, _BESIDE_COIL, _BESIDE_CONTACT = 3.6, 3.6, 2.4, 2.6
 
 
 def piece_symbol(
-    network: Network, piece: Piece, module_mm: float, readings: Readings | None = None, reference: str = ""
+    network: Network, piece: StrandPiece, module_mm: float, readings: Readings | None = None, reference: str = ""
 ) -> Symbol:
     """The symbol of a piece that is no wire, with its upper end at (0, 0).
 
@@ -123,16 +123,16 @@ def wrapped(title: str, module_mm: float, most: int = _MOST_LINES) -> tuple[str,
 
 def joined_names(
     name: str, lines: Sequence[str], x: float, y: float, module_mm: float, subject: str
-) -> tuple[Text, ...]:
+) -> tuple[TextMark, ...]:
     """A name in bold and after it, on the same line, further words."""
     size_mm = 1.1 * module_mm
     after = x + text_width_mm(name, size_mm, bold=True) + 0.6 * module_mm
     words = " ".join(lines)
-    first = Text(name, x, y, size_mm, bold=True, subject=subject)
-    return (first, Text(words, after, y, module_mm, subject=subject)) if words else (first,)
+    first = TextMark(name, x, y, size_mm, bold=True, subject=subject)
+    return (first, TextMark(words, after, y, module_mm, subject=subject)) if words else (first,)
 
 
-def _connection(piece: Piece, m: float) -> Symbol:
+def _connection(piece: StrandPiece, m: float) -> Symbol:
     """A connector as a break in the conductor; of a disconnect with the letters of its two halves, as they lie."""
     designator, _, cavity = piece.element.name.partition("/")
     symbol = symbols.connection_break(0, 0, designator, cavity, m)
@@ -141,20 +141,20 @@ def _connection(piece: Piece, m: float) -> Symbol:
     size_mm = max(_HALF_TEXT_MM, 0.85 * m)
     letters = [node.partition("/")[0][-1] for node in (piece.upper, piece.lower)]
     words = tuple(
-        Text(letter, -1.1 * m, down * m, size_mm, "end", subject=piece.element.name)
+        TextMark(letter, -1.1 * m, down * m, size_mm, "end", subject=piece.element.name)
         for letter, down in zip(letters, (0.2, 1.75), strict=True)
     )
     return _with_marks(symbol, (*symbol.marks, *words))
 
 
 def _with_marks(symbol: Symbol, marks: tuple[Mark, ...]) -> Symbol:
-    body = box_of(tuple(mark for mark in marks if not isinstance(mark, Text)))
+    body = box_of(tuple(mark for mark in marks if not isinstance(mark, TextMark)))
     return Symbol(marks, symbol.terminals, box_of(marks), body)
 
 
 def _clear_of_pins(symbol: Symbol, pins: Sequence[str], m: float) -> Symbol:
     """The symbol with its name and lines moved right where a pin number would reach into them."""
-    texts = [mark for mark in symbol.marks if isinstance(mark, Text)]
+    texts = [mark for mark in symbol.marks if isinstance(mark, TextMark)]
     numbers, words = texts[: len(pins)], texts[len(pins) :]
     if [text.text for text in numbers] != list(pins) or not words:
         return symbol
@@ -190,4 +190,4 @@ def _driver(name: str, lines: Sequence[str], m: float, *, is_clamped: bool) -> S
     panel = Rectangle(area, 0.14 * m, fill=symbols.PANEL_FILL, kind=MarkKind.PANEL, subject=name)
     marks = tuple(mark.shift(0.0, -above_mm) for mark in (panel, *inner.marks, *leads))
     ends = (("top", (0.0, 0.0)), ("bottom", (0.0, below_mm - above_mm)))
-    return Symbol(marks, ends, box_of(marks), box_of(tuple(mark for mark in marks if not isinstance(mark, Text))))
+    return Symbol(marks, ends, box_of(marks), box_of(tuple(mark for mark in marks if not isinstance(mark, TextMark))))

@@ -20,7 +20,7 @@ from harnessgen.sheets.box import Box, Point
 from harnessgen.sheets.insulation_colours import BLACK, EDGE, WHITE, insulation_colour
 from harnessgen.sheets.lettering import text_width_mm
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Arc, Circle, Mark, Polyline, Rectangle, Text, box_of
+from harnessgen.sheets.marks import Arc, Circle, Mark, Polyline, Rectangle, TextMark, box_of
 
 Half = Literal["pin", "socket", ""]
 Side = Literal["wire side", "mating side"]
@@ -126,7 +126,7 @@ def face(data: FaceData, x: float, y: float, size_mm: float = 2.2, *, codes: boo
         marks.extend(_cavity(data.designator, cavity, place, cells))
     housing = _housing(data, marks)
     body = box_of(housing)
-    title = Text(
+    title = TextMark(
         data.title,
         body.centre[0],
         body.y0 - 0.9 * size_mm,
@@ -202,11 +202,11 @@ def _cavity(designator: str, cavity: FaceCavity, place: Point, cells: _Cells) ->
         marks = [ring, *_stripes(subject, cavity.stripe, place, radius_mm - _RING_MM / 2), inner]
     baseline = place[1] + 0.36 * size_mm
     kind = MarkKind.FACE_TEXT
-    marks.append(Text(cavity.name, place[0], baseline, size_mm, "middle", kind=kind, subject=subject))
+    marks.append(TextMark(cavity.name, place[0], baseline, size_mm, "middle", kind=kind, subject=subject))
     if cells.codes and cavity.code:
         code_mm = max(_CODE_SHARE * size_mm, _LEAST_TEXT_MM)
         baseline = place[1] + radius_mm + 1.2 * code_mm
-        marks.append(Text(cavity.code, place[0], baseline, code_mm, "middle", kind=kind, subject=subject))
+        marks.append(TextMark(cavity.code, place[0], baseline, code_mm, "middle", kind=kind, subject=subject))
     return marks
 
 

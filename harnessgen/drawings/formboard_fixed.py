@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from math import hypot
 
-from harnessgen.drawings.formboard_ground import Ground
+from harnessgen.drawings.formboard_ground import OutlineRaster
 from harnessgen.drawings.formboard_labels import Words
 from harnessgen.drawings.formboard_place import Laid
 from harnessgen.drawings.layout_fixed import Fixed
@@ -40,9 +40,9 @@ _NARROWEST_MM = 1.2
 class Taken:
     """What the board has already: pegs and connectors, splices with clips and grommets, and tape."""
 
-    ends: Ground = field(default_factory=Ground)
-    signs: Ground = field(default_factory=Ground)
-    tapes: Ground = field(default_factory=Ground)
+    ends: OutlineRaster = field(default_factory=OutlineRaster)
+    signs: OutlineRaster = field(default_factory=OutlineRaster)
+    tapes: OutlineRaster = field(default_factory=OutlineRaster)
 
 
 def half_mm(laid: Laid) -> float:

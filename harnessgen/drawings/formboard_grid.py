@@ -41,7 +41,7 @@ class Tile:
 
 
 @dataclass(frozen=True, slots=True)
-class Grid:
+class SheetGrid:
     """Windows of `paper` over a board, from the corner `at`."""
 
     paper: Paper
@@ -98,7 +98,7 @@ def _within(place: float, count: int) -> int:
     return min(max(int(place), 0), count - 1)
 
 
-def grids_over(area: Box, papers: tuple[Paper, ...]) -> Iterator[Grid]:
+def grids_over(area: Box, papers: tuple[Paper, ...]) -> Iterator[SheetGrid]:
     """Grids that cover an area of the board, of these papers (the same one upright and lying), set off a little.
 
     What the sheets are larger than the board is shared out to both sides first, then pushed to one or the other.
@@ -112,4 +112,4 @@ def grids_over(area: Box, papers: tuple[Paper, ...]) -> Iterator[Grid]:
         spare_x_mm = columns * across_mm + OVERLAP_MM - area.width_mm
         spare_y_mm = rows * down_mm + OVERLAP_MM - area.height_mm
         for over, beside in product(shares, shares):
-            yield Grid(paper, (area.x0 - beside * spare_x_mm, area.y0 - over * spare_y_mm), rows, columns)
+            yield SheetGrid(paper, (area.x0 - beside * spare_x_mm, area.y0 - over * spare_y_mm), rows, columns)

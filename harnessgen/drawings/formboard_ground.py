@@ -29,7 +29,7 @@ class Strip:
 
 
 @dataclass(slots=True)
-class Ground:
+class OutlineRaster:
     """Outlines by cell of a square raster."""
 
     cells: dict[tuple[int, int], list[Outline]] = field(default_factory=dict)

@@ -4,12 +4,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from math import cos, radians, sin
 
-from harnessgen.drawings.formboard_grid import Grid
-from harnessgen.drawings.formboard_ground import Ground
+from harnessgen.drawings.formboard_grid import SheetGrid
+from harnessgen.drawings.formboard_ground import OutlineRaster
 from harnessgen.sheets.box import Box, Point
 from harnessgen.sheets.lettering import ASCENT_EM, DESCENT_EM, Rotation, text_width_mm
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Mark, Polyline, Text
+from harnessgen.sheets.marks import Mark, Polyline, TextMark
 from harnessgen.sheets.outline import stroke, upright_area
 
 SIZE_MM = 3.0
@@ -50,8 +50,8 @@ class Words:
 class Labeller:
     """Finds room for words on a board whose ground is known; what finds none is kept in `homeless`."""
 
-    grid: Grid
-    ground: Ground
+    grid: SheetGrid
+    ground: OutlineRaster
     homeless: list[Words] = field(default_factory=list)
 
     def place(self, words: Words, *, is_needed: bool = True) -> list[Mark]:
@@ -104,11 +104,11 @@ def _leader(words: Words, target: Point, box: Box, ring_mm: float) -> Polyline |
     return Polyline((start, target), _LEADER_MM, kind=MarkKind.LEADER, subject=words.subject)
 
 
-def _texts(words: Words, box: Box) -> Iterator[Text]:
+def _texts(words: Words, box: Box) -> Iterator[TextMark]:
     rotation: Rotation = -90 if words.is_upright else 0
     for at, line in enumerate(words.lines):
         down_mm = SIZE_MM * (ASCENT_EM + _LINE_EM * at)
         x, y = (box.x0 + down_mm, box.centre[1]) if words.is_upright else (box.centre[0], box.y0 + down_mm)
-        yield Text(
+        yield TextMark(
             line, x, y, SIZE_MM, "middle", bold=not at, rotation=rotation, kind=words.kind, subject=words.subject
         )

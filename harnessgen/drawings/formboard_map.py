@@ -7,7 +7,7 @@ from harnessgen.drawings.formboard_marks import SectionBoard
 from harnessgen.sheets.box import Box, Point, box_around
 from harnessgen.sheets.lettering import wrap_text
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Mark, Polyline, Rectangle, Text
+from harnessgen.sheets.marks import Mark, Polyline, Rectangle, TextMark
 
 _AIR_MM = 6.0
 _TEXT_MM = 2.9
@@ -39,7 +39,7 @@ def map_marks(board: SectionBoard, used: Sequence[Tile], name: str) -> Iterator[
     y = window.y0 + _LINE_MM
     for at, paragraph in enumerate((*head, *HOW_TO, *_homeless(board))):
         for line in wrap_text(paragraph, window.width_mm, _TEXT_MM, bold=not at):
-            yield Text(line, window.x0, y, _TEXT_MM, bold=not at, kind=MarkKind.LABEL)
+            yield TextMark(line, window.x0, y, _TEXT_MM, bold=not at, kind=MarkKind.LABEL)
             y += _LINE_MM
     yield from _picture(board, used, Box(window.x0, y, window.x1, window.y1))
 
@@ -66,6 +66,6 @@ def _picture(board: SectionBoard, used: Sequence[Tile], area: Box) -> Iterator[M
         size_mm = min(_LARGEST_NAME_MM, 0.3 * high_mm)
         if size_mm >= _LEAST_NAME_MM:
             name_at = corners[0][0] + 0.15 * size_mm + 0.6, corners[0][1] + size_mm
-            yield Text(tile.name, *name_at, size_mm, kind=MarkKind.LABEL, ink=(90, 90, 90))
+            yield TextMark(tile.name, *name_at, size_mm, kind=MarkKind.LABEL, ink=(90, 90, 90))
     for laid in board.tree.laid:
         yield Polyline((at(laid.a), at(laid.b)), 0.5, kind=MarkKind.BUNDLE, subject=laid.run.name)

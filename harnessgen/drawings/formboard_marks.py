@@ -6,13 +6,13 @@ from math import cos, hypot, radians, sin
 
 from harnessgen.drawings.formboard_cut import cut_to
 from harnessgen.drawings.formboard_fixed import Taken, covering_ends, fixed_shapes, fixed_words
-from harnessgen.drawings.formboard_grid import Grid, grids_over
-from harnessgen.drawings.formboard_ground import Ground, pieces
+from harnessgen.drawings.formboard_grid import SheetGrid, grids_over
+from harnessgen.drawings.formboard_ground import OutlineRaster, pieces
 from harnessgen.drawings.formboard_labels import Labeller, Words
 from harnessgen.drawings.formboard_place import Laid, LaidTree, lay_section
 from harnessgen.drawings.formboard_plate import plate_parts, plate_size
 from harnessgen.drawings.layout_block import listed
-from harnessgen.drawings.layout_tree import Spot
+from harnessgen.drawings.layout_tree import LayoutSpot
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
 from harnessgen.sheets.box import Box, Point
@@ -40,7 +40,7 @@ class SectionBoard:
 
     tree: LaidTree
     marks: tuple[Mark, ...]
-    grid: Grid
+    grid: SheetGrid
     homeless: tuple[Words, ...]
 
     @property
@@ -59,7 +59,7 @@ def section_board_at_size(network: Network, letter: str, papers: tuple[Paper, ..
     tree = lay_section(network, letter)
     shapes = tuple(_shapes(network, tree))
     grid = _fewest_sheets(box_of(shapes).inflate(_ROOM_MM), papers, shapes)
-    ground = Ground()
+    ground = OutlineRaster()
     for mark in shapes:
         _take(ground, mark)
     for x, y in grid.registers:
@@ -71,11 +71,11 @@ def section_board_at_size(network: Network, letter: str, papers: tuple[Paper, ..
     return SectionBoard(tree, (*shapes, *words), grid, tuple(labeller.homeless))
 
 
-def _fewest_sheets(area: Box, papers: tuple[Paper, ...], shapes: Sequence[Mark]) -> Grid:
+def _fewest_sheets(area: Box, papers: tuple[Paper, ...], shapes: Sequence[Mark]) -> SheetGrid:
     """The grid of which the fewest sheets show any of the shapes; of equal ones the first."""
     boxes = [box for mark in shapes for outline in mark.outlines for box in pieces(outline)]
 
-    def used(grid: Grid) -> int:
+    def used(grid: SheetGrid) -> int:
         return len(set().union(*(grid.touched(box) for box in boxes)))
 
     return min(grids_over(area, papers), key=used)
@@ -97,7 +97,7 @@ def _shapes(network: Network, tree: LaidTree) -> Iterator[Mark]:
         yield from covering_ends(laid, taken)
 
 
-def _take(ground: Ground, mark: Mark) -> None:
+def _take(ground: OutlineRaster, mark: Mark) -> None:
     for outline in mark.outlines:
         ground.add(outline)
 
@@ -118,7 +118,7 @@ def _nodes(network: Network, tree: LaidTree) -> Iterator[Mark]:
         yield from _end_marks(network, tree.spots[node], tree.places[node], angle_deg)
 
 
-def _end_marks(network: Network, spot: Spot, place: Point, angle_deg: float) -> Iterator[Mark]:
+def _end_marks(network: Network, spot: LayoutSpot, place: Point, angle_deg: float) -> Iterator[Mark]:
     """Outlines of the connectors at the end of a leg, the stud under its rings, or a bare end."""
     along, across = (
         (cos(radians(angle_deg)), sin(radians(angle_deg))),
@@ -162,7 +162,7 @@ def _all_words(network: Network, tree: LaidTree) -> Iterator[Words]:
         yield _run_words(laid)
 
 
-def _reminders(tree: LaidTree, grid: Grid, labeller: Labeller, words: Sequence[Mark]) -> Iterator[Mark]:
+def _reminders(tree: LaidTree, grid: SheetGrid, labeller: Labeller, words: Sequence[Mark]) -> Iterator[Mark]:
     """The name of a long stretch once more on each sheet that shows nothing else of it but its line."""
     named = {mark.subject: [other.box for other in words if other.subject == mark.subject] for mark in words}
     for laid in tree.laid:
@@ -180,7 +180,7 @@ def _reminders(tree: LaidTree, grid: Grid, labeller: Labeller, words: Sequence[M
             yield from labeller.place(again, is_needed=False)
 
 
-def _end_words(network: Network, spot: Spot, place: Point, angle_deg: float) -> Iterator[Words]:
+def _end_words(network: Network, spot: LayoutSpot, place: Point, angle_deg: float) -> Iterator[Words]:
     deep_mm, wide_mm = plate_size(network, spot)
     dx, dy = cos(radians(angle_deg)), sin(radians(angle_deg))
     middle = (place[0] + dx * deep_mm / 2, place[1] + dy * deep_mm / 2)

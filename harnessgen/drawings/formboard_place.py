@@ -11,10 +11,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from math import cos, hypot, radians, sin
 
-from harnessgen.drawings.formboard_ground import Ground, Strip
+from harnessgen.drawings.formboard_ground import OutlineRaster, Strip
 from harnessgen.drawings.formboard_plate import plate_size
 from harnessgen.drawings.layout_spine import spine_of, trees_of
-from harnessgen.drawings.layout_tree import Board, Run, Spine, Spot, section_board
+from harnessgen.drawings.layout_tree import Board, DrawnRun, LayoutSpot, Spine, section_board
 from harnessgen.network.network import Network
 from harnessgen.sheets.box import Point
 
@@ -34,7 +34,7 @@ _NARROWEST_DEG = 22.0
 class Laid:
     """A stretch as it lies: from the centre of one breakout to the next, or to the rear face of a connector, mm."""
 
-    run: Run
+    run: DrawnRun
     a: Point
     b: Point
 
@@ -52,7 +52,7 @@ class LaidTree:
     laid: tuple[Laid, ...]
     places: Mapping[str, Point]
     outward_deg: Mapping[str, float]
-    spots: Mapping[str, Spot]
+    spots: Mapping[str, LayoutSpot]
 
     def moved(self, dx_mm: float, dy_mm: float) -> "LaidTree":
         """The same elsewhere on the board."""
@@ -113,7 +113,7 @@ class _Layer:
     def __init__(self, network: Network, board: Board) -> None:
         self.network = network
         self.board = board
-        self.ground = Ground()
+        self.ground = OutlineRaster()
         self.laid: list[Laid] = []
         self.places: dict[str, Point] = {}
         self.outward: dict[str, float] = {}
@@ -193,7 +193,7 @@ class _Layer:
             at = end
         return [*strips, *self._plate(at, angle_deg, spine.steps[-1].spot)]
 
-    def _plate(self, at: Point, angle_deg: float, spot: Spot) -> list[Strip]:
+    def _plate(self, at: Point, angle_deg: float, spot: LayoutSpot) -> list[Strip]:
         deep_mm, wide_mm = plate_size(self.network, spot)
         return [Strip(at, _moved(at, angle_deg, deep_mm), wide_mm / 2)] if deep_mm else []
 
@@ -214,7 +214,7 @@ def lay_in_sectors(board: Board) -> LaidTree:
         ValueError: the board has no stretch.
     """
     start = spine_of(board).start.node
-    order: list[tuple[str, Run | None]] = [(start, None)]
+    order: list[tuple[str, DrawnRun | None]] = [(start, None)]
     for node, run in order:
         order += [(each.end, each) for each in board.neighbours[node] if run is None or each.end != run.start]
     ends = dict.fromkeys(board.spots, 0)

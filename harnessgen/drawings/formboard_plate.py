@@ -6,7 +6,7 @@ that many cavities commonly is; the sheet says so.
 
 from math import ceil
 
-from harnessgen.drawings.layout_tree import Spot
+from harnessgen.drawings.layout_tree import LayoutSpot
 from harnessgen.network.network import Network
 
 _PITCH_MM = 4.0
@@ -26,7 +26,7 @@ def connector_width_mm(network: Network, name: str) -> float:
     return max(columns * _PITCH_MM + 2 * _WALL_MM, _NARROWEST_MM)
 
 
-def plate_size(network: Network, spot: Spot) -> tuple[float, float]:
+def plate_size(network: Network, spot: LayoutSpot) -> tuple[float, float]:
     """How deep and how wide all that sits at the end of a leg lies beyond it, in mm; (0, 0) where nothing does."""
     widths = [connector_width_mm(network, name) for name in spot.connectors]
     if widths:
@@ -34,7 +34,7 @@ def plate_size(network: Network, spot: Spot) -> tuple[float, float]:
     return (_STUD_MM, _STUD_MM) if spot.devices else (0.0, 0.0)
 
 
-def plate_parts(network: Network, spot: Spot) -> list[tuple[str, float, float]]:
+def plate_parts(network: Network, spot: LayoutSpot) -> list[tuple[str, float, float]]:
     """Each connector at a spot with the two edges of its outline across the leg, in mm from the leg's line."""
     _, whole_mm = plate_size(network, spot)
     parts, at = [], -whole_mm / 2

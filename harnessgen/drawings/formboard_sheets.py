@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from harnessgen.drawings.formboard_cut import cut_line
-from harnessgen.drawings.formboard_grid import FOOT_MM, MARGIN_MM, Grid, Tile, window_of
+from harnessgen.drawings.formboard_grid import FOOT_MM, MARGIN_MM, SheetGrid, Tile, window_of
 from harnessgen.drawings.formboard_ground import pieces
 from harnessgen.drawings.formboard_map import map_marks
 from harnessgen.drawings.formboard_marks import SectionBoard, section_board_at_size
@@ -13,7 +13,7 @@ from harnessgen.network.network import HarnessSection, Network
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.lettering import fit_text, text_width_mm
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Circle, Mark, Polyline, Rectangle, Text
+from harnessgen.sheets.marks import Circle, Mark, Polyline, Rectangle, TextMark
 from harnessgen.sheets.sheet import Paper
 
 CHECK_MM = 100.0
@@ -96,7 +96,7 @@ def _shown(marks: Sequence[Mark], tile: Tile) -> Iterator[Mark]:
             yield mark
 
 
-def _registers(grid: Grid, tile: Tile, dx_mm: float, dy_mm: float) -> Iterator[Mark]:
+def _registers(grid: SheetGrid, tile: Tile, dx_mm: float, dy_mm: float) -> Iterator[Mark]:
     """Crosses in rings at the corners, each the same point of the board on all sheets that show it."""
     for x, y in grid.registers:
         if tile.area.contains_point((x, y)):
@@ -116,13 +116,13 @@ def _furniture(paper: Paper, sign: _Sign, name: str) -> Iterator[Mark]:
     tag_mm = 11.0
     x = window.x0 + CHECK_MM + 10.0
     room_mm = window.x1 - x
-    yield Text(name, x, foot + 11.5, tag_mm, bold=True, kind=MarkKind.TITLE_TEXT)
+    yield TextMark(name, x, foot + 11.5, tag_mm, bold=True, kind=MarkKind.TITLE_TEXT)
     words_x = x + max(26.0, text_width_mm(name, tag_mm, bold=True) + 4.0)
     lines = [sign.name, _neighbours(sign.used, name) if name != "map" else "lay the sheets by this map"]
     lines += [sign.status] if sign.status else []
     for at, line in enumerate(lines):
         shown, size_mm = fit_text(line, room_mm - (words_x - x), 2.8, 2.0, bold=at != 1)
-        yield Text(shown, words_x, foot + 5.4 + 4.2 * at, size_mm, bold=at != 1, kind=MarkKind.TITLE_TEXT)
+        yield TextMark(shown, words_x, foot + 5.4 + 4.2 * at, size_mm, bold=at != 1, kind=MarkKind.TITLE_TEXT)
 
 
 def _check_lines(window: Box, foot: float) -> Iterator[Mark]:
@@ -134,13 +134,13 @@ def _check_lines(window: Box, foot: float) -> Iterator[Mark]:
         yield Polyline(((end, y - 2.0), (end, y + 2.0)), _THIN_MM, kind=kind, subject=subject)
     words = "this line and the upright one: 100 mm each, else print again at 100 %"
     shown, size_mm = fit_text(words, CHECK_MM - 2.0, 2.6, 2.0)
-    yield Text(shown, x + CHECK_MM / 2, y - 1.2, size_mm, "middle")
+    yield TextMark(shown, x + CHECK_MM / 2, y - 1.2, size_mm, "middle")
     across, low = MARGIN_MM + 6.0, (window.y0 + window.y1) / 2 + CHECK_MM / 2
     yield Polyline(((across, low), (across, low - CHECK_MM)), _THIN_MM, kind=kind, subject=f"upright {subject}")
     for end in (low, low - CHECK_MM):
         bar = ((across - 2.0, end), (across + 2.0, end))
         yield Polyline(bar, _THIN_MM, kind=kind, subject=f"upright {subject}")
-    yield Text("100 mm", across - 1.2, low - CHECK_MM / 2, 2.6, "middle", rotation=-90)
+    yield TextMark("100 mm", across - 1.2, low - CHECK_MM / 2, 2.6, "middle", rotation=-90)
 
 
 def _neighbours(used: Sequence[Tile], name: str) -> str:

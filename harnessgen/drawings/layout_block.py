@@ -11,7 +11,7 @@ from harnessgen.physics.wire_length_terms import service_loops
 from harnessgen.schedules.length_text import length_words
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.lettering import ASCENT_EM, fit_text, text_width_mm, wrap_text
-from harnessgen.sheets.marks import Mark, Text, box_of
+from harnessgen.sheets.marks import Mark, TextMark, box_of
 from harnessgen.sheets.table import table
 
 TITLE_MM = 2.5
@@ -58,7 +58,7 @@ class Panel:
 
 
 @dataclass(frozen=True, slots=True)
-class Block:
+class LayoutBlock:
     """Panels that stand under one another, each centred; `titled` says that the first is a title and stays on top."""
 
     panels: tuple[Panel, ...]
@@ -119,7 +119,9 @@ def words_panel(lines: Sequence[str], subject: str, most_mm: float = _TITLE_WIDT
         for wrapped in rows:
             shown, fitted_mm = fit_text(wrapped, most_mm, size_mm, _LEAST_MM, bold)
             if shown:
-                marks.append(Text(shown, 0.0, y + ASCENT_EM * size_mm, fitted_mm, "middle", bold=bold, subject=subject))
+                marks.append(
+                    TextMark(shown, 0.0, y + ASCENT_EM * size_mm, fitted_mm, "middle", bold=bold, subject=subject)
+                )
                 y += _LINE * size_mm
     return _panel(marks)
 
@@ -172,21 +174,21 @@ class Stock:
 
     def __init__(self, network: Network) -> None:
         self.network = network
-        self._faces: dict[str, Block] = {}
-        self._blocks: dict[tuple[str, int], Block] = {}
+        self._faces: dict[str, LayoutBlock] = {}
+        self._blocks: dict[tuple[str, int], LayoutBlock] = {}
 
-    def connector(self, designator: str, most_rows: int) -> Block:
+    def connector(self, designator: str, most_rows: int) -> LayoutBlock:
         """A connector or half: title, face view on its wire side, and chart in columns of at most `most_rows`."""
         head, rows = _size_head(chart_rows(self.network, designator))
         most_rows = min(most_rows, max(1, len(rows)))
         known = self._blocks.get((designator, most_rows))
         if known is None:
             charts = table_panels(("cavity", "wire", "colour", head), rows, designator, most_rows)
-            known = Block((*self.face(designator).panels, side_by_side(charts)))
+            known = LayoutBlock((*self.face(designator).panels, side_by_side(charts)))
             self._blocks[designator, most_rows] = known
         return known
 
-    def face(self, designator: str) -> Block:
+    def face(self, designator: str) -> LayoutBlock:
         """A connector or half without its chart; the title of the face view is set apart, over two lines."""
         known = self._faces.get(designator)
         if known is None:
@@ -195,7 +197,7 @@ class Stock:
             folded = f", rows folded to {folds} each" if folds > 1 else ""
             lines = (connector_heading(self.network, designator), kind + folded, *self._spare(designator))
             title = words_panel(lines, designator, max(_TITLE_WIDTH_MM, view.width_mm))
-            known = self._faces[designator] = Block((title, view))
+            known = self._faces[designator] = LayoutBlock((title, view))
         return known
 
     def _spare(self, designator: str) -> Iterator[str]:
@@ -219,7 +221,7 @@ class Stock:
         for folds in range(1, ways + 1):
             data = face_data(self.network, designator, folds)
             drawn = face(data, 0.0, 0.0, TEXT_MM, codes=False)
-            marks = [mark for mark in drawn.marks if not (isinstance(mark, Text) and mark.text == data.title)]
+            marks = [mark for mark in drawn.marks if not (isinstance(mark, TextMark) and mark.text == data.title)]
             view = _panel(marks)
             if view.width_mm <= _WIDEST_VIEW_MM:
                 if view.height_mm <= _HIGHEST_VIEW_MM:
@@ -227,7 +229,7 @@ class Stock:
                 break
         return words_panel(("no face view: it is larger than a sheet",), designator, bold_lines=0), 1
 
-    def landing(self, devices: tuple[str, ...], node: str, heading: str, most_rows: int) -> Block:
+    def landing(self, devices: tuple[str, ...], node: str, heading: str, most_rows: int) -> LayoutBlock:
         """An end mark of devices that wires land on: the point's name and devices, the wires with their terminals."""
         head, rows = _size_head(landing_rows(self.network, devices, node))
         tables = table_panels(("at", "wire", "colour", head), rows, f"{node} devices", most_rows)
@@ -235,15 +237,15 @@ class Stock:
         if len(devices) == 1 and self.network.design.devices[devices[0]].title:
             titles.append(self.network.design.devices[devices[0]].title)
         titles += [self._free_shield(name) for name in devices if name in self.network.design.cables]
-        return Block((words_panel(titles, node), side_by_side(tables)))
+        return LayoutBlock((words_panel(titles, node), side_by_side(tables)))
 
-    def splices(self, names: Sequence[str], most_rows: int) -> Block | None:
+    def splices(self, names: Sequence[str], most_rows: int) -> LayoutBlock | None:
         """Which wires leave each splice towards which point of the route; None where there is no splice."""
         rows = splice_side_rows(self.network, names)
         if not rows:
             return None
         tables = table_panels(("splice", "towards", "wires"), rows, "splices", most_rows)
-        return Block((words_panel(("splices: the side of each wire",), "splices"), side_by_side(tables)))
+        return LayoutBlock((words_panel(("splices: the side of each wire",), "splices"), side_by_side(tables)))
 
     def _free_shield(self, cable: str) -> str:
         """What is done where the shield of a cable ends: it is grounded at its other end alone."""
@@ -259,6 +261,6 @@ def connector_heading(network: Network, designator: str) -> str:
     return f"{designator} {served_by(network, designator)}".strip()
 
 
-def words_block(lines: Sequence[str], subject: str, bold_lines: int = 1) -> Block:
+def words_block(lines: Sequence[str], subject: str, bold_lines: int = 1) -> LayoutBlock:
     """A note at an end of the route."""
-    return Block((words_panel(lines, subject, bold_lines=bold_lines),))
+    return LayoutBlock((words_panel(lines, subject, bold_lines=bold_lines),))

@@ -3,11 +3,11 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from harnessgen.drawings.layout_block import Block
+from harnessgen.drawings.layout_block import LayoutBlock
 from harnessgen.drawings.layout_corridor import DOT_MM, SPOT_PITCH_MM
 from harnessgen.drawings.layout_placed import PlacedSpine
-from harnessgen.drawings.layout_room import Claim, Rect, Room, moved
-from harnessgen.drawings.layout_tree import Spot
+from harnessgen.drawings.layout_room import Claim, Rect, SpineRoom, moved
+from harnessgen.drawings.layout_tree import LayoutSpot
 
 LEAD_MM = 5.0
 """Length of the thin line from a spot to the block that hangs there."""
@@ -24,7 +24,7 @@ class Branch:
     the parent, away from it). `half_mm` is half the width of its line.
     """
 
-    content: PlacedSpine | Block
+    content: PlacedSpine | LayoutBlock
     root: tuple[Rect, ...]
     rest: tuple[Rect, ...]
     half_mm: float
@@ -36,7 +36,7 @@ class Branch:
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class BranchChoice:
     """A branch on a side, `shift_mm` further along the spine and `extra_mm` longer, and what that costs."""
 
     cost: float
@@ -57,14 +57,14 @@ class Choice:
         return half_mm + (0.1 if first.is_true and not self.extra_mm else 0.8)
 
 
-def hung(block: Block, along_mm: float, away_mm: float, before_mm: float) -> Branch:
+def hung(block: LayoutBlock, along_mm: float, away_mm: float, before_mm: float) -> Branch:
     """A block of `along_mm` by `away_mm` on a lead, `before_mm` of it before the lead."""
     lead = (-0.4, 0.4, 0.0, LEAD_MM)
     return Branch(block, (lead,), ((-before_mm, along_mm - before_mm, LEAD_MM, LEAD_MM + away_mm),), 0.4)
 
 
 def ways_of(
-    room: Room, branch: Branch, side: int, base: float, others: Sequence[Claim], extra_mm: float
+    room: SpineRoom, branch: Branch, side: int, base: float, others: Sequence[Claim], extra_mm: float
 ) -> list[tuple[float, float]]:
     """How far a branch on `side` has to move along the spine, and how much longer it has to be: two ways of both.
 
@@ -82,7 +82,7 @@ def ways_of(
     return ways
 
 
-def spread_mm(spot: Spot) -> float:
+def spread_mm(spot: LayoutSpot) -> float:
     """Length over which a spot is drawn out for the splices that sit there."""
     return SPOT_PITCH_MM * max(0, min(MOST_DOTS, len(spot.splices)) - 1)
 
@@ -92,6 +92,6 @@ def signed(rect: Rect, side: int) -> tuple[float, float]:
     return (rect[2], rect[3]) if side > 0 else (-rect[3], -rect[2])
 
 
-def inward_mm(block: Block, run_mm: float) -> float:
+def inward_mm(block: LayoutBlock, run_mm: float) -> float:
     """How much of a block that hangs at an end of the trunk lies under the trunk: more where the run leaves room."""
     return min(max(run_mm - _NEXT_BLOCK_MM, block.width_mm / 2), max(block.width_mm - 4.0, block.width_mm / 2))

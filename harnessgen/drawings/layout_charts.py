@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from harnessgen.drawings.layout_block import Block, Stock, words_panel
+from harnessgen.drawings.layout_block import LayoutBlock, Stock, words_panel
 from harnessgen.drawings.layout_content import SHEET_ROWS, rows_of, splices_of, things_at
 from harnessgen.drawings.layout_fit import ROW_AIR_MM
 from harnessgen.drawings.layout_tree import Board
@@ -17,11 +17,11 @@ class ChartSheet:
     """A sheet of faces and charts: its paper, and its rows of named blocks."""
 
     paper: Paper
-    rows: tuple[tuple[Block, ...], ...]
+    rows: tuple[tuple[LayoutBlock, ...], ...]
     names: tuple[str, ...]
 
 
-def rows_marks(rows: Sequence[Sequence[Block]], area: Box) -> tuple[Mark, ...]:
+def rows_marks(rows: Sequence[Sequence[LayoutBlock]], area: Box) -> tuple[Mark, ...]:
     """Rows of blocks from the top of `area`, the room that is left over spread between and around them."""
     marks: list[Mark] = []
     high_mm = sum(max(block.height_mm for block in row) for row in rows)
@@ -46,17 +46,17 @@ def chart_sheets(stock: Stock, board: Board, papers: tuple[Paper, ...]) -> tuple
     return small if small is not None and len(small) == 1 else _on_paper(things, papers[-1]) or ()
 
 
-def _on_paper(things: Sequence[tuple[str, Block]], paper: Paper) -> tuple[ChartSheet, ...] | None:
+def _on_paper(things: Sequence[tuple[str, LayoutBlock]], paper: Paper) -> tuple[ChartSheet, ...] | None:
     """The sheets, or None where a block is too large for the paper and cannot be parted."""
     area = usable_area(paper)
-    named: list[tuple[str, Block]] = []
+    named: list[tuple[str, LayoutBlock]] = []
     for name, block in things:
         named.extend((name, part) for part in _parts(name, block, area))
     if any(block.width_mm > area.width_mm or block.height_mm > area.height_mm - 2.0 for _, block in named):
         return None
     name_of = {id(block): name for name, block in named}
     sheets: list[ChartSheet] = []
-    held: list[tuple[Block, ...]] = []
+    held: list[tuple[LayoutBlock, ...]] = []
     high_mm = 0.0
     for row in rows_of([block for _, block in named], area.width_mm - 4.0):
         row_mm = max(block.height_mm for block in row) + ROW_AIR_MM
@@ -70,19 +70,19 @@ def _on_paper(things: Sequence[tuple[str, Block]], paper: Paper) -> tuple[ChartS
     return tuple(sheets)
 
 
-def _sheet(paper: Paper, rows: Sequence[tuple[Block, ...]], name_of: dict[int, str]) -> ChartSheet:
+def _sheet(paper: Paper, rows: Sequence[tuple[LayoutBlock, ...]], name_of: dict[int, str]) -> ChartSheet:
     names = dict.fromkeys(name_of[id(block)] for row in rows for block in row)
     return ChartSheet(paper, tuple(rows), tuple(names))
 
 
-def _parts(name: str, block: Block, area: Box) -> list[Block]:
+def _parts(name: str, block: LayoutBlock, area: Box) -> list[LayoutBlock]:
     """The block, or, where it is wider than the sheet, its panels one by one under a title each."""
     if block.width_mm <= area.width_mm:
         return [block]
     title, *panels = block.panels
     del title
-    parts: list[Block] = []
+    parts: list[LayoutBlock] = []
     for panel in panels:
         pieces = [held for held, _, _ in panel.held] or [panel]
-        parts += [Block((words_panel((name,), name), piece)) for piece in pieces]
+        parts += [LayoutBlock((words_panel((name,), name), piece)) for piece in pieces]
     return parts

@@ -3,8 +3,16 @@
 from collections.abc import Callable, Sequence
 from enum import Enum
 
-from harnessgen.drawings.layout_block import Block, Panel, Stock, connector_heading, listed, words_block, words_panel
-from harnessgen.drawings.layout_tree import Board, Spot
+from harnessgen.drawings.layout_block import (
+    LayoutBlock,
+    Panel,
+    Stock,
+    connector_heading,
+    listed,
+    words_block,
+    words_panel,
+)
+from harnessgen.drawings.layout_tree import Board, LayoutSpot
 
 SheetOf = Callable[[str], int]
 """Number of the sheet where something of a name (`C21`, or `battery devices`) is shown."""
@@ -46,7 +54,7 @@ def labels_of(board: Board) -> dict[str, Panel]:
     return labels
 
 
-def things_at(stock: Stock, spot: Spot, most_rows: int) -> list[tuple[str, Block]]:
+def things_at(stock: Stock, spot: LayoutSpot, most_rows: int) -> list[tuple[str, LayoutBlock]]:
     """Faces with charts and the end mark of a spot, each with its name."""
     found = [(name, stock.connector(name, most_rows)) for name in spot.connectors]
     if spot.devices:
@@ -61,7 +69,7 @@ def splices_of(board: Board) -> list[str]:
     return list(dict.fromkeys([*names, *(name for spot in board.spots.values() for name in spot.splices)]))
 
 
-def devices_name(spot: Spot) -> str:
+def devices_name(spot: LayoutSpot) -> str:
     """Name under which the devices at a spot are referred to."""
     return f"{spot.node} devices"
 
@@ -80,7 +88,7 @@ class Content:
         self.where = where
         self.sheet_of = sheet_of
 
-    def blocks(self) -> dict[str, Block]:
+    def blocks(self) -> dict[str, LayoutBlock]:
         """The block of each spot that has one: every end of the route, and where something is mounted on its way."""
         found = {}
         for node, spot in self.board.spots.items():
@@ -94,7 +102,7 @@ class Content:
                 found[node] = grouped(blocks)
         return found
 
-    def _at(self, spot: Spot) -> list[Block]:
+    def _at(self, spot: LayoutSpot) -> list[LayoutBlock]:
         if self.where is Where.NEAR:
             blocks = [block for _, block in things_at(self.stock, spot, NEAR_ROWS)]
         else:
@@ -108,13 +116,13 @@ class Content:
             blocks.append(self._referring((spot.point,), "route goes on, ", (f"{spot.node} onward",), spot.point))
         return blocks
 
-    def _halves(self, spot: Spot) -> list[str]:
+    def _halves(self, spot: LayoutSpot) -> list[str]:
         """Both halves of the disconnects at a point, once for the pair: at the spot of the socket halves."""
         own = self.network.design.disconnects
         sockets = [name for name in spot.connectors if name[:-1] in own and name.endswith("s")]
         return [half for name in sockets for half in (name, f"{name[:-1]}p")]
 
-    def _note(self, connectors: list[str], spot: Spot) -> Block:
+    def _note(self, connectors: list[str], spot: LayoutSpot) -> LayoutBlock:
         """What is at a spot, in a line each while they are few, and where its faces and charts are."""
         if len(connectors) == 1:
             lines = [connector_heading(self.network, connectors[0])]
@@ -130,14 +138,14 @@ class Content:
             return words_block((*lines, "see below"), spot.point, len(lines))
         return self._referring(tuple(lines), "", tuple(names), spot.point)
 
-    def _referring(self, headings: tuple[str, ...], before: str, names: tuple[str, ...], subject: str) -> Block:
+    def _referring(self, headings: tuple[str, ...], before: str, names: tuple[str, ...], subject: str) -> LayoutBlock:
         """A note that refers to sheets, as large as it is with the widest numbers."""
         widest = [_WIDEST_SHEET] * min(3, len(names))
         kept = words_panel((*headings, before + _sheets_text(widest)), subject, _NOTE_WIDTH_MM, len(headings))
         numbers = widest if self.sheet_of is None else sorted({self.sheet_of(name) for name in names})
         shown = words_panel((*headings, before + _sheets_text(numbers)), subject, _NOTE_WIDTH_MM, len(headings))
         held = ((shown, (kept.width_mm - shown.width_mm) / 2, 0.0),)
-        return Block((Panel((), kept.width_mm, kept.height_mm, held=held),))
+        return LayoutBlock((Panel((), kept.width_mm, kept.height_mm, held=held),))
 
 
 def _sheets_text(numbers: Sequence[int]) -> str:
@@ -148,7 +156,7 @@ def _sheets_text(numbers: Sequence[int]) -> str:
     return f"sheets {', '.join(map(str, numbers))}"
 
 
-def grouped(blocks: Sequence[Block]) -> Block:
+def grouped(blocks: Sequence[LayoutBlock]) -> LayoutBlock:
     """Several blocks as one: in rows, so that the whole is rather wider than high."""
     if len(blocks) == 1:
         return blocks[0]
@@ -164,12 +172,12 @@ def grouped(blocks: Sequence[Block]) -> Block:
             held.append((block.panel(), x, y))
             x += block.width_mm + _AIR_MM
         y += max(block.height_mm for block in row) + _AIR_MM
-    return Block((Panel((), wide_mm, y - _AIR_MM, held=tuple(held)),), titled=False)
+    return LayoutBlock((Panel((), wide_mm, y - _AIR_MM, held=tuple(held)),), titled=False)
 
 
-def rows_of(blocks: Sequence[Block], most_mm: float) -> list[list[Block]]:
+def rows_of(blocks: Sequence[LayoutBlock], most_mm: float) -> list[list[LayoutBlock]]:
     """The blocks in rows of at most `most_mm`, in their order; a wider block has a row of its own."""
-    rows: list[list[Block]] = []
+    rows: list[list[LayoutBlock]] = []
     taken_mm = 0.0
     for block in blocks:
         if not rows or taken_mm + _AIR_MM + block.width_mm > most_mm:

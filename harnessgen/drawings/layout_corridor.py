@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 from harnessgen.drawings.layout_block import width_mm
 from harnessgen.drawings.layout_fixed import Fixed, Station
-from harnessgen.drawings.layout_tree import Run
+from harnessgen.drawings.layout_tree import DrawnRun
 from harnessgen.schedules.length_text import length_words
 from harnessgen.sheets.lettering import fit_text
 from harnessgen.sheets.mark_kind import MarkKind
@@ -79,12 +79,12 @@ def bundle_thickness_mm(diameter_mm: float, scale: float) -> float:
     return min(_MOST_THICK_MM, max(_LEAST_THICK_MM, diameter_mm * max(scale, _THICKNESS_SHARE)))
 
 
-def half_width_mm(run: Run, scale: float) -> float:
+def half_width_mm(run: DrawnRun, scale: float) -> float:
     """Half the width of a run with its covering and what is fixed on it, mm on paper."""
     return body_half_mm(run, scale) + max((REACH_MM[each.kind] for each in run.fixed if run.is_marked), default=0.0)
 
 
-def body_half_mm(run: Run, scale: float) -> float:
+def body_half_mm(run: DrawnRun, scale: float) -> float:
     """Half the width of a run with its covering, mm on paper."""
     if run.mated:
         return 2.4
@@ -107,7 +107,7 @@ class Corridor:
     `half_mm` is half the width of all that is on the bundle, `body_mm` of bundle and covering alone.
     """
 
-    run: Run
+    run: DrawnRun
     pieces_mm: tuple[float, ...]
     true: tuple[bool, ...]
     note: tuple[str, ...]
@@ -184,7 +184,7 @@ class Corridor:
 
 
 def corridor(
-    run: Run, setting: Setting, ring_mm: tuple[float, float], edges_mm: tuple[float, float], *, is_level: bool
+    run: DrawnRun, setting: Setting, ring_mm: tuple[float, float], edges_mm: tuple[float, float], *, is_level: bool
 ) -> Corridor:
     """`run` at a scale.
 
@@ -217,7 +217,7 @@ def corridor(
     return replace(drawn, pieces_mm=tuple(pieces))
 
 
-def _ends_mm(run: Run, piece: int, ring_mm: tuple[float, float]) -> float:
+def _ends_mm(run: DrawnRun, piece: int, ring_mm: tuple[float, float]) -> float:
     """What notes beside a piece have to leave free: breakouts at its ends, and the designator of its splice."""
     taken_mm = 2.0
     if piece == 0:
@@ -228,7 +228,7 @@ def _ends_mm(run: Run, piece: int, ring_mm: tuple[float, float]) -> float:
     return taken_mm + (splice_note_mm(splice) if splice else 0.0)
 
 
-def labelled_at(run: Run, piece: int) -> str:
+def labelled_at(run: DrawnRun, piece: int) -> str:
     """The splice whose designator stands beside this piece: the one at its end away from the datum."""
     index = piece if run.datum_first else piece - 1
     return run.stations[index].name if 0 <= index < len(run.stations) and run.stations[index].is_splice else ""
@@ -239,7 +239,7 @@ def splice_note_mm(splice: str) -> float:
     return width_mm(splice, NOTE_MM, bold=True) + 1.4
 
 
-def _note(run: Run, inner_mm: list[float]) -> tuple[tuple[str, ...], int]:
+def _note(run: DrawnRun, inner_mm: list[float]) -> tuple[tuple[str, ...], int]:
     """Covering and zone on one line where some piece has room, else on two; lengths in loops; and that piece."""
     if run.is_quiet:
         return (), 0
@@ -254,7 +254,7 @@ def _note(run: Run, inner_mm: list[float]) -> tuple[tuple[str, ...], int]:
 
 
 def _needed_mm(
-    run: Run, note: tuple[str, ...], note_piece: int, ring_mm: tuple[float, float], edges_mm: tuple[float, float]
+    run: DrawnRun, note: tuple[str, ...], note_piece: int, ring_mm: tuple[float, float], edges_mm: tuple[float, float]
 ) -> list[float]:
     """The least drawn length of each piece for what stands beside it."""
     needed = []
@@ -272,18 +272,18 @@ def _needed_mm(
     return needed
 
 
-def _line_mm(run: Run, line: str) -> float:
+def _line_mm(run: DrawnRun, line: str) -> float:
     return width_mm(line, NOTE_MM) + (LOOP_MM + LOOP_AIR_MM if line in run.extras else 0.0)
 
 
-def splice_texts(run: Run) -> tuple[str, ...]:
+def splice_texts(run: DrawnRun) -> tuple[str, ...]:
     """Distance of each splice from the datum of the stretch, as it is printed."""
     whole_mm = run.length_mm
     from_datum = (mm if run.datum_first else whole_mm - mm for mm in run.splice_distances_mm)
     return tuple(length_words(mm, run.unit) for mm in from_datum)
 
 
-def _beside_mm(run: Run, piece: int, ring_mm: tuple[float, float], edges_mm: tuple[float, float]) -> float:
+def _beside_mm(run: DrawnRun, piece: int, ring_mm: tuple[float, float], edges_mm: tuple[float, float]) -> float:
     """What a piece needs where something is fixed on its run: the words and signs at both ends, and an arrow."""
     fixed = fixed_stations(run)
     if not fixed:
@@ -306,11 +306,11 @@ def _margin_mm(station: Station) -> float:
     return 0.3 + max(HALF_MM[station.fixed.kind], _ROW_HALF_MM + ROW_PITCH_MM / 2 * (len(station.fixed.rows) - 1))
 
 
-def running_words_mm(run: Run) -> float:
+def running_words_mm(run: DrawnRun) -> float:
     """Length of the longest words at a place, which stand across the bundle."""
     return max(width_mm(row, NOTE_MM) for each in fixed_stations(run) for row in each.rows)
 
 
-def fixed_stations(run: Run) -> tuple[Fixed, ...]:
+def fixed_stations(run: DrawnRun) -> tuple[Fixed, ...]:
     """What is fixed on a run and dimensioned, from its start on."""
     return tuple(station.fixed for station in run.stations if station.fixed is not None)

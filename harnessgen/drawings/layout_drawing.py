@@ -10,7 +10,15 @@ from dataclasses import dataclass, replace
 from harnessgen.drawings.layout_block import Stock
 from harnessgen.drawings.layout_charts import ChartSheet, chart_sheets, rows_marks
 from harnessgen.drawings.layout_content import Content, SheetOf, Where, devices_name, labels_of, rows_of
-from harnessgen.drawings.layout_fit import FOOT_MM, KEY_MM, Fitted, below_blocks, drawing_area, fitted, rows_height_mm
+from harnessgen.drawings.layout_fit import (
+    FOOT_MM,
+    KEY_MM,
+    FittedBoard,
+    below_blocks,
+    drawing_area,
+    fitted,
+    rows_height_mm,
+)
 from harnessgen.drawings.layout_fixed_marks import key_marks
 from harnessgen.drawings.layout_foot import foot_marks
 from harnessgen.drawings.layout_frame import Frame
@@ -31,12 +39,12 @@ _WHOLE = (Where.ELSEWHERE,)
 
 
 @dataclass(frozen=True, slots=True)
-class _Part:
+class _SectionPart:
     """What one section, or the whole harness, takes: its title, its number, its fitted boards, its sheets of charts."""
 
     title: str
     number: str
-    boards: tuple[Fitted, ...]
+    boards: tuple[FittedBoard, ...]
     charts: tuple[ChartSheet, ...]
     is_whole: bool
 
@@ -71,26 +79,28 @@ def layout_sheets(
     )
 
 
-def _parts(stock: Stock, papers: tuple[Paper, ...]) -> list[_Part]:
+def _parts(stock: Stock, papers: tuple[Paper, ...]) -> list[_SectionPart]:
     network = stock.network
     harness = network.design.harness
     title, number = (harness.title, harness.number) if harness is not None else ("Harness", "")
     sections = network.sections.sections
-    parts: list[_Part] = []
+    parts: list[_SectionPart] = []
     if len(sections) > 1:
         whole = tuple(each for tree in trees_of(whole_board(network)) for each in _fit_all(stock, tree, _WHOLE, papers))
-        parts.append(_Part(title, number, whole, (), is_whole=True))
+        parts.append(_SectionPart(title, number, whole, (), is_whole=True))
     for section in sections:
         boards = _fit_all(stock, section_board(network, section.letter), _SECTION, papers)
         charts = tuple(
             sheet for each in boards if each.where is Where.APART for sheet in chart_sheets(stock, each.board, papers)
         )
         named = section.title or (f"Section {section.letter}" if len(sections) > 1 else title)
-        parts.append(_Part(named, section.number, boards, charts, is_whole=False))
+        parts.append(_SectionPart(named, section.number, boards, charts, is_whole=False))
     return parts
 
 
-def _fit_all(stock: Stock, board: Board, wheres: tuple[Where, ...], papers: tuple[Paper, ...]) -> tuple[Fitted, ...]:
+def _fit_all(
+    stock: Stock, board: Board, wheres: tuple[Where, ...], papers: tuple[Paper, ...]
+) -> tuple[FittedBoard, ...]:
     """The board on one sheet, or in parts on several."""
     if not board.runs:
         return ()
@@ -113,7 +123,7 @@ def _fit_all(stock: Stock, board: Board, wheres: tuple[Where, ...], papers: tupl
 class _Places:
     """On which sheet each thing is shown."""
 
-    def __init__(self, parts: list[_Part], first_sheet: int) -> None:
+    def __init__(self, parts: list[_SectionPart], first_sheet: int) -> None:
         self.things: dict[str, int] = {}
         self.nodes: dict[tuple[str, str], list[int]] = {}
         number = first_sheet
@@ -131,7 +141,7 @@ class _Places:
                 number += 1
         self.own = {id(board): number for number, board in enumerate(_boards_in_order(parts), start=first_sheet)}
 
-    def sheet_of(self, part: _Part, board: Fitted) -> SheetOf:
+    def sheet_of(self, part: _SectionPart, board: FittedBoard) -> SheetOf:
         """Sheet of a thing; of a node of the route that goes on, the first other sheet that shows it."""
 
         def find(name: str) -> int:
@@ -144,14 +154,14 @@ class _Places:
         return find
 
 
-def _boards_in_order(parts: list[_Part]) -> list[Fitted | ChartSheet]:
-    found: list[Fitted | ChartSheet] = []
+def _boards_in_order(parts: list[_SectionPart]) -> list[FittedBoard | ChartSheet]:
+    found: list[FittedBoard | ChartSheet] = []
     for part in parts:
         found += [*part.boards, *part.charts]
     return found
 
 
-def _board_marks(stock: Stock, board: Fitted, sheet_of: SheetOf) -> tuple[Mark, ...]:
+def _board_marks(stock: Stock, board: FittedBoard, sheet_of: SheetOf) -> tuple[Mark, ...]:
     """The route in the middle of its sheet, what is collected under it, and the foot that states the scale."""
     blocks = Content(stock, board.board, board.where, sheet_of).blocks()
     spine = Placer(board.setting, blocks, labels_of(board.board)).trunk(board.trunk)
@@ -171,7 +181,7 @@ def _board_marks(stock: Stock, board: Fitted, sheet_of: SheetOf) -> tuple[Mark, 
     return tuple(marks)
 
 
-def _foot(board: Fitted, spine: PlacedSpine, unit: str) -> tuple[Mark, ...]:
+def _foot(board: FittedBoard, spine: PlacedSpine, unit: str) -> tuple[Mark, ...]:
     is_drawn_out = any(spot.is_drawn_out for spot in spine.all_spots)
     area = usable_area(board.paper)
     is_quiet = any(run.is_quiet for run in board.board.runs)

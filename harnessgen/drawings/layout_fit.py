@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from harnessgen.drawings.layout_block import Block, Stock
+from harnessgen.drawings.layout_block import LayoutBlock, Stock
 from harnessgen.drawings.layout_content import (
     NEAR_ROWS,
     SPLICE_ROWS,
@@ -49,7 +49,7 @@ _PAD_MM = 3.0
 
 
 @dataclass(frozen=True, slots=True)
-class Fitted:
+class FittedBoard:
     """A board as it fits its paper: the placed trunk, and its extent (u0, u1, v0, v1) in mm on paper."""
 
     board: Board
@@ -62,7 +62,7 @@ class Fitted:
     extent: tuple[float, float, float, float]
     cost: float
 
-    def precedes(self, other: "Fitted") -> bool:
+    def precedes(self, other: "FittedBoard") -> bool:
         """Whether it is better than another one: it costs less, or as much at a larger scale and with another trunk."""
         if abs(self.cost - other.cost) > 1e-9:
             return self.cost < other.cost
@@ -85,7 +85,7 @@ def drawing_area(paper: Paper, board: Board) -> Box:
     return Box(area.x0, area.y0, area.x1, area.y1 - FOOT_MM - (KEY_MM if board.signs else 0.0))
 
 
-def below_blocks(stock: Stock, board: Board, where: Where) -> list[Block]:
+def below_blocks(stock: Stock, board: Board, where: Where) -> list[LayoutBlock]:
     """What stands under the route of a board: its splices, and if `where` says so all faces, charts and end marks.
 
     Nothing on a sheet of the whole harness, and where there are sheets of charts.
@@ -98,14 +98,14 @@ def below_blocks(stock: Stock, board: Board, where: Where) -> list[Block]:
     return blocks if splices is None else [*blocks, splices]
 
 
-def rows_height_mm(blocks: list[Block], width_mm: float) -> float:
+def rows_height_mm(blocks: list[LayoutBlock], width_mm: float) -> float:
     """Height of blocks in rows of `width_mm` with the air above each; more than any paper where one is too wide."""
     if any(block.width_mm > width_mm for block in blocks):
         return 1e9
     return sum(ROW_AIR_MM + max(block.height_mm for block in row) for row in rows_of(blocks, width_mm))
 
 
-def fitted(stock: Stock, board: Board, wheres: tuple[Where, ...], papers: tuple[Paper, ...]) -> Fitted | None:
+def fitted(stock: Stock, board: Board, wheres: tuple[Where, ...], papers: tuple[Paper, ...]) -> FittedBoard | None:
     """The board on the paper of `papers`, at the scale and with its charts where it costs least; None if none fits."""
     if len(board.runs) > MOST_RUNS:
         return None
@@ -130,9 +130,9 @@ class _Search:
         self.board = board
         self.trunk = spine_of(board)
         self.labels = labels_of(board)
-        self.contents: dict[Where, dict[str, Block]] = {}
-        self.below: dict[Where, list[Block]] = {}
-        self.best: Fitted | None = None
+        self.contents: dict[Where, dict[str, LayoutBlock]] = {}
+        self.below: dict[Where, list[LayoutBlock]] = {}
+        self.best: FittedBoard | None = None
         self.least_broken = _BROKEN_COST / len(board.runs)
         self.placed: dict[tuple[Where, Setting], tuple[PlacedSpine, tuple[float, float, float, float]]] = {}
 
@@ -209,12 +209,12 @@ class _Search:
             known = self.placed[where, setting] = (spine, extent_of(spine))
         return known
 
-    def _fitted(self, where: Where, paper: Paper, denominator: float, longest_mm: float, cost: float) -> Fitted:
+    def _fitted(self, where: Where, paper: Paper, denominator: float, longest_mm: float, cost: float) -> FittedBoard:
         spine, extent = self._place(where, denominator, longest_mm)
         stretches = [corridor.is_true for corridor in spine.corridors if not corridor.run.mated]
         broken = 1 - sum(stretches) / len(stretches)
         setting = Setting(1 / denominator, longest_mm, self.is_tight)
-        return Fitted(
+        return FittedBoard(
             self.board, self.trunk, where, paper, denominator, setting, spine, extent, cost + _BROKEN_COST * broken
         )
 

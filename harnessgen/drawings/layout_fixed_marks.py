@@ -23,7 +23,7 @@ from harnessgen.drawings.layout_frame import Frame
 from harnessgen.drawings.layout_placed import PlacedRun
 from harnessgen.sheets.insulation_colours import BLACK, WHITE, Rgb
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Circle, Hatch, Mark, Polyline, Rectangle, Text
+from harnessgen.sheets.marks import Circle, Hatch, Mark, Polyline, Rectangle, TextMark
 
 BREAK_MM = 0.8
 """Half the gap of a break."""
@@ -173,10 +173,10 @@ def key_marks(signs: Sequence[MarkKind], x: float, y: float) -> Iterator[Mark]:
         else:
             yield from sign_marks(frame, kind, middle, _KEY_HALF_MM, "key")
         words = _KEY_WORDS[kind]
-        yield Text(words, x + _KEY_SIGN_MM + 1.5, y + 0.8, KEY_TEXT_MM, kind=MarkKind.LABEL, subject="key")
+        yield TextMark(words, x + _KEY_SIGN_MM + 1.5, y + 0.8, KEY_TEXT_MM, kind=MarkKind.LABEL, subject="key")
         x += _KEY_SIGN_MM + 1.5 + width_mm(words, KEY_TEXT_MM) + 6.0
     if signs:
         words = (
             "their distances run from the small circle to each arrow: to the middle, or to the end of a tape (to ...)"
         )
-        yield Text(words, x, y + 0.8, KEY_TEXT_MM, kind=MarkKind.LABEL, subject="key")
+        yield TextMark(words, x, y + 0.8, KEY_TEXT_MM, kind=MarkKind.LABEL, subject="key")

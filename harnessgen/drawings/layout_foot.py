@@ -5,7 +5,7 @@ from harnessgen.measures.quantity import plain_number
 from harnessgen.schedules.length_text import MM_PER_INCH, in_inches
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Mark, Polyline, Text
+from harnessgen.sheets.marks import Mark, Polyline, TextMark
 
 _TEXT_MM = 2.3
 _BAR_MM = 45.0
@@ -43,16 +43,19 @@ def foot_marks(
         notes.append("a small loop marks length on top of the dimension")
     one_line = "; ".join((*notes, *others))
     if at + width_mm(one_line, _TEXT_MM) <= area.x1 or not notes:
-        return (*marks, Text(one_line, at, y + 0.8, _TEXT_MM))
+        return (*marks, TextMark(one_line, at, y + 0.8, _TEXT_MM))
     lines = ("; ".join(notes), "; ".join(others))
-    return (*marks, *(Text(line, at, y + drop_mm, _TEXT_MM) for line, drop_mm in zip(lines, (-0.9, 2.2), strict=True)))
+    return (
+        *marks,
+        *(TextMark(line, at, y + drop_mm, _TEXT_MM) for line, drop_mm in zip(lines, (-0.9, 2.2), strict=True)),
+    )
 
 
 def _scale_marks(denominator: float | None, x0: float, y: float, unit: str) -> tuple[float, list[Mark]]:
     """The scale bar with its words, and where the notes may begin."""
     if denominator is None:
         words = "not to scale"
-        return x0 + width_mm(words, _TEXT_MM, bold=True) + 4.0, [Text(words, x0, y + 0.8, _TEXT_MM, bold=True)]
+        return x0 + width_mm(words, _TEXT_MM, bold=True) + 4.0, [TextMark(words, x0, y + 0.8, _TEXT_MM, bold=True)]
     each_mm, name = (MM_PER_INCH, "in") if in_inches(unit) else (1.0, "mm")
     rounds = _ROUND_IN if in_inches(unit) else _ROUND_MM
     whole = max((each for each in rounds if each * each_mm / denominator <= _BAR_MM), default=rounds[0])
@@ -62,5 +65,5 @@ def _scale_marks(denominator: float | None, x0: float, y: float, unit: str) -> t
     marks: list[Mark] = [Polyline(((x0, y), (x1, y)), 0.5, kind=kind, subject=subject)]
     marks += [Polyline(((x, y - 1.2), (x, y + 1.2)), 0.35, kind=kind, subject=subject) for x in (x0, x1)]
     words = f"{whole} {name}, scale 1:{plain_number(denominator, 1)}"
-    marks.append(Text(words, x1 + 3.0, y + 0.8, _TEXT_MM, bold=True))
+    marks.append(TextMark(words, x1 + 3.0, y + 0.8, _TEXT_MM, bold=True))
     return x1 + 7.0 + width_mm(words, _TEXT_MM, bold=True), marks

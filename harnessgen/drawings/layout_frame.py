@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from harnessgen.sheets.box import Box, Point, box_around
 from harnessgen.sheets.lettering import ASCENT_EM, DESCENT_EM
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Text
+from harnessgen.sheets.marks import TextMark
 
 _HALF_HEIGHT_EM = (ASCENT_EM - DESCENT_EM) / 2
 
@@ -54,30 +54,30 @@ class Frame:
         along = (side * self.across[0], side * self.across[1])
         return Frame(*self.at(u, 0.0), along, self.along)
 
-    def level_text(self, words: str, u: float, v: float, size_mm: float, kind: MarkKind, subject: str) -> Text:
+    def level_text(self, words: str, u: float, v: float, size_mm: float, kind: MarkKind, subject: str) -> TextMark:
         """Words that lie level on the sheet, however the spine lies, with their middle at (u, v)."""
         x, y = self.at(u, v)
-        return Text(words, x, y + _HALF_HEIGHT_EM * size_mm, size_mm, "middle", kind=kind, subject=subject)
+        return TextMark(words, x, y + _HALF_HEIGHT_EM * size_mm, size_mm, "middle", kind=kind, subject=subject)
 
     def text(
         self, words: str, u: float, v: float, size_mm: float, kind: MarkKind, subject: str, *, bold: bool = False
-    ) -> Text:
+    ) -> TextMark:
         """Words along the spine with their middle at (u, v): level, or reading upwards."""
         x, y = self.at(u, v)
         drop_mm = _HALF_HEIGHT_EM * size_mm
         if self.is_level:
-            return Text(words, x, y + drop_mm, size_mm, "middle", bold, kind=kind, subject=subject)
-        return Text(words, x + drop_mm, y, size_mm, "middle", bold, -90, kind=kind, subject=subject)
+            return TextMark(words, x, y + drop_mm, size_mm, "middle", bold, kind=kind, subject=subject)
+        return TextMark(words, x + drop_mm, y, size_mm, "middle", bold, -90, kind=kind, subject=subject)
 
     def cross_text(
         self, words: str, u: float, v: float, size_mm: float, kind: MarkKind, subject: str, *, bold: bool = False
-    ) -> Text:
+    ) -> TextMark:
         """Words across the spine with their middle at (u, v): upright beside a level one, else level."""
         x, y = self.at(u, v)
         drop_mm = _HALF_HEIGHT_EM * size_mm
         if self.is_level:
-            return Text(words, x + drop_mm, y, size_mm, "middle", bold, -90, kind=kind, subject=subject)
-        return Text(words, x, y + drop_mm, size_mm, "middle", bold, kind=kind, subject=subject)
+            return TextMark(words, x + drop_mm, y, size_mm, "middle", bold, -90, kind=kind, subject=subject)
+        return TextMark(words, x, y + drop_mm, size_mm, "middle", bold, kind=kind, subject=subject)
 
     @property
     def rows_onward(self) -> int:

@@ -8,12 +8,12 @@ stretch of the spine has them on the side opposite to the leg before it. So no d
 from collections.abc import Mapping
 from typing import Protocol
 
-from harnessgen.drawings.layout_block import Block, Panel
-from harnessgen.drawings.layout_branch import Branch, Choice, hung, inward_mm, signed, spread_mm, ways_of
+from harnessgen.drawings.layout_block import LayoutBlock, Panel
+from harnessgen.drawings.layout_branch import Branch, BranchChoice, hung, inward_mm, signed, spread_mm, ways_of
 from harnessgen.drawings.layout_corridor import DOT_MM, EDGE_AIR_MM, Setting, corridor, half_width_mm
-from harnessgen.drawings.layout_placed import Joint, PlacedBlock, PlacedLeg, PlacedRun, PlacedSpine, PlacedSpot
-from harnessgen.drawings.layout_room import GAP_MM, Claim, Rect, Room, moved
-from harnessgen.drawings.layout_tree import Run, Spine, Spot, Step
+from harnessgen.drawings.layout_placed import PlacedBlock, PlacedLeg, PlacedRun, PlacedSpine, PlacedSpot, SpotJoint
+from harnessgen.drawings.layout_room import GAP_MM, Claim, Rect, SpineRoom, moved
+from harnessgen.drawings.layout_tree import DrawnRun, LayoutSpot, Spine, SpineStep
 
 END_AIR_MM = 2.3
 """Between the end of a leg and its block; more than GAP_MM."""
@@ -31,36 +31,36 @@ class Legs(Protocol):
     """What a spine asks for: the setting, what stands at spots, joints, and its legs, each placed by itself."""
 
     setting: Setting
-    contents: Mapping[str, Block]
+    contents: Mapping[str, LayoutBlock]
     labels: Mapping[str, Panel]
 
-    def leg(self, spine: Spine, joint: Joint, edge_mm: float, *, is_level: bool, leans: bool) -> PlacedSpine:
+    def leg(self, spine: Spine, joint: SpotJoint, edge_mm: float, *, is_level: bool, leans: bool) -> PlacedSpine:
         """A leg with its own legs."""
 
-    def joint(self, spot: Spot, runs: tuple[Run, ...]) -> Joint:
+    def joint(self, spot: LayoutSpot, runs: tuple[DrawnRun, ...]) -> SpotJoint:
         """The joint of a spot where `runs` meet."""
 
 
-def runs_at(steps: tuple[Step, ...], index: int) -> tuple[Run, ...]:
+def runs_at(steps: tuple[SpineStep, ...], index: int) -> tuple[DrawnRun, ...]:
     """The runs that meet at the spot of step `index` of a spine."""
     own = [step.run for step in steps[index : index + 2]]
     return (*own, *(leg.steps[0].run for leg in steps[index].legs))
 
 
-def _end_edge_mm(step: Step, setting: Setting) -> float:
+def _end_edge_mm(step: SpineStep, setting: Setting) -> float:
     """The most by which a dimension line can end before the spot of a step, where a leg leaves on its side."""
     halves_mm = [half_width_mm(leg.steps[0].run, setting.scale) for leg in step.legs]
     return max(*halves_mm, DOT_MM, 0.2) + 0.8 if halves_mm else 1.0
 
 
-class Line:
+class SpineLine:
     """Lays one spine, from its start on."""
 
     def __init__(
         self,
         placer: Legs,
         spine: Spine,
-        start: Joint,
+        start: SpotJoint,
         edge_mm: float,
         *,
         is_trunk: bool,
@@ -73,7 +73,7 @@ class Line:
         self.is_level = is_level
         self.edge_mm = edge_mm
         self.leans = leans
-        self.room = Room()
+        self.room = SpineRoom()
         self.runs: list[PlacedRun] = []
         self.spots: list[PlacedSpot] = []
         self.legs: list[PlacedLeg] = []
@@ -155,7 +155,7 @@ class Line:
         return centres[-1], next_side
 
     @staticmethod
-    def _spot_claims(joint: Joint, half_mm: float) -> list[Claim]:
+    def _spot_claims(joint: SpotJoint, half_mm: float) -> list[Claim]:
         """What a spot takes on both sides of the spine: its ring, or the stroke at an end of the route."""
         reach_mm = joint.ring_mm or 0.4
         rect = (-reach_mm, reach_mm, 0.0, joint.ring_mm or half_mm + 1.0)
@@ -172,7 +172,7 @@ class Line:
         if label:
             self.room.take(-side, moved([area], centre))
 
-    def _take_ring(self, joint: Joint, centres: list[float]) -> None:
+    def _take_ring(self, joint: SpotJoint, centres: list[float]) -> None:
         """Take the room of a breakout on both sides."""
         rect = (centres[0] - joint.ring_mm, centres[-1] + joint.ring_mm, 0.0, joint.ring_mm + 0.2)
         for side in (1, -1) if joint.ring_mm else ():
@@ -195,7 +195,7 @@ class Line:
         joints = (self.joints[index], self.joints[index + 1])
         self.runs.append(PlacedRun(drawn.lengthened(to - u - drawn.length_mm), u, to, side, edges_mm, joints))
 
-    def _label(self, spot: Spot, index: int, side: int) -> tuple[Panel | None, Rect]:
+    def _label(self, spot: LayoutSpot, index: int, side: int) -> tuple[Panel | None, Rect]:
         """The name of a spot, before it and on the free side of the run that leads there; as (u, u, away, away)."""
         label = self.placer.labels.get(spot.node)
         if label is None:
@@ -225,7 +225,7 @@ class Line:
         """What stands beside the next run: however long it is drawn in the end, nothing may reach over it."""
         return (at, at + _ENDLESS_MM, 0.0, self.corridors[index + 1].depth_mm)
 
-    def _branches(self, step: Step, index: int) -> list[list[Branch]]:
+    def _branches(self, step: SpineStep, index: int) -> list[list[Branch]]:
         """What leaves at the spot of a step, each upright and leaning; blocks on leads first."""
         if index + 1 == len(self.corridors):
             return []
@@ -262,9 +262,9 @@ class Line:
         label: list[Claim],
         is_first: bool,
         is_last: bool,
-    ) -> Choice:
+    ) -> BranchChoice:
         """The side, and the lengthening of spine and leg, that take least."""
-        best: Choice | None = None
+        best: BranchChoice | None = None
         sides = (1, -1) if self.last_side < 0 else (-1, 1)
         for number, branch in enumerate(leaning):
             for own_side in sides:
@@ -279,7 +279,7 @@ class Line:
                     broken = self._cost(index, branch, shift_mm if is_first else 0.0, deeper_mm)
                     cost = bias + broken + self._weight * shift_mm + deeper_mm
                     if best is None or cost < best.cost - 1e-6:
-                        best = Choice(cost, own_side, shift_mm, deeper_mm, branch)
+                        best = BranchChoice(cost, own_side, shift_mm, deeper_mm, branch)
         assert best is not None  # there is at least one branch
         return best
 
@@ -314,7 +314,7 @@ class Line:
             extra_mm = max(extra_mm, reach_mm - first.corridor.length_mm)
         return max(0.0, extra_mm)
 
-    def _put(self, choice: Choice, centre: float, from_mm: float) -> None:
+    def _put(self, choice: BranchChoice, centre: float, from_mm: float) -> None:
         """Take the room of a chosen branch and note where it stands; a lead begins `from_mm` beside the centre."""
         branch, side = choice.branch, choice.side
         self.room.take(side, moved(branch.claim(choice.extra_mm), centre))
@@ -332,7 +332,7 @@ class Line:
         block = self.placer.contents[self.spine.start.node]
         inwards_mm = inward_mm(block, self.corridors[0].length_mm)
         branch = hung(block, block.width_mm, block.height_mm, block.width_mm - inwards_mm)
-        self._put(Choice(0.0, -1, 0.0, 0.0, branch), 0.0, self._cap_mm(0))
+        self._put(BranchChoice(0.0, -1, 0.0, 0.0, branch), 0.0, self._cap_mm(0))
         self.last_side = -1
         self._take_ring(self.joints[0], list(centres))
 
@@ -351,7 +351,7 @@ class Line:
                 cap: list[Claim] = [(s, moved(rects, at)) for s, rects in self._spot_claims(joint, drawn.half_mm)]
                 for shift_mm, deeper_mm in ways_of(self.room, branch, -side, at, cap, 0.0):
                     cost = shift_mm + deeper_mm + self._cost(index, branch, shift_mm, 0.0) + beyond_mm
-                    choices.append(Choice(cost, -side, shift_mm, deeper_mm, branch))
+                    choices.append(BranchChoice(cost, -side, shift_mm, deeper_mm, branch))
             choice = min(choices, key=lambda each: round(each.cost, 6))
             at += choice.shift_mm
             self._put(choice, at, self._cap_mm(index))
@@ -368,7 +368,7 @@ class Line:
         joint = self.joints[index + 1 if index or len(self.spine.steps) == 1 else 0]
         return joint.ring_mm + 0.3 if joint.ring_mm else self.corridors[index].body_mm + 1.0
 
-    def _put_in_line(self, block: Block, at: float, ring_mm: float, half_mm: float) -> float:
+    def _put_in_line(self, block: LayoutBlock, at: float, ring_mm: float, half_mm: float) -> float:
         """Put a block beyond the end of a leg; returns how much longer the last run has to be for it."""
         along_mm, across_mm = self._turned(block.width_mm, block.height_mm)
         before_mm = min(3.5, across_mm / 2) if self.leans else across_mm / 2

@@ -26,10 +26,10 @@ from harnessgen.drawings.layout_dimension import dimension_marks, extension_mark
 from harnessgen.drawings.layout_fixed_marks import BREAK_MM, BUNDLE_INK, between_breaks, fixed_marks, running_marks
 from harnessgen.drawings.layout_frame import Frame
 from harnessgen.drawings.layout_placed import PlacedBlock, PlacedRun, PlacedSpine, PlacedSpot
-from harnessgen.drawings.layout_tree import Run
+from harnessgen.drawings.layout_tree import DrawnRun
 from harnessgen.sheets.insulation_colours import BLACK, WHITE
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Circle, Hatch, Mark, Polyline, Rectangle, Text
+from harnessgen.sheets.marks import Circle, Hatch, Mark, Polyline, Rectangle, TextMark
 
 _LEAD_AIR_MM = 0.7
 _BREAK_ROOM_MM = 3.2
@@ -198,7 +198,7 @@ def _dimensions(frame: Frame, placed: PlacedRun, places: list[float]) -> Iterato
             yield extension_mark(frame, u, side * start, last, run.name)
 
 
-def _splices(run: Run) -> Iterator[tuple[int, str]]:
+def _splices(run: DrawnRun) -> Iterator[tuple[int, str]]:
     """Splices of a run, each with the number of the piece that it ends."""
     return ((index, each.name) for index, each in enumerate(run.stations) if each.is_splice)
 
@@ -214,7 +214,7 @@ def _mated_marks(frame: Frame, placed: PlacedRun) -> Iterator[Mark]:
     for letter, a, b in ((run.first_half, middle - reach_mm, middle - 0.5), (second, middle + 0.5, middle + reach_mm)):
         yield Rectangle(frame.box(a, b, -2.2, 2.2), 0.4, fill=WHITE, kind=MarkKind.FACE, subject=subject)
         x, y = frame.at((a + b) / 2, 0.0)
-        yield Text(letter, x, y + 0.6, NOTE_MM, "middle", kind=MarkKind.FACE_TEXT, subject=subject)
+        yield TextMark(letter, x, y + 0.6, NOTE_MM, "middle", kind=MarkKind.FACE_TEXT, subject=subject)
     for a, b in ((start, middle - reach_mm), (middle + reach_mm, end)):
         if b - a > 0.5:
             points = frame.at(a, 0.0), frame.at(b, 0.0)

@@ -5,14 +5,14 @@ Along a spine runs u; v goes across it, positive forwards (the way that the spin
 
 from dataclasses import dataclass, replace
 
-from harnessgen.drawings.layout_block import Block, Panel
+from harnessgen.drawings.layout_block import LayoutBlock, Panel
 from harnessgen.drawings.layout_corridor import Corridor
 from harnessgen.drawings.layout_room import Rect, moved
-from harnessgen.drawings.layout_tree import Spot
+from harnessgen.drawings.layout_tree import LayoutSpot
 
 
 @dataclass(frozen=True, slots=True)
-class Joint:
+class SpotJoint:
     """The middle of a spot: radius of its ring (0 without one), and how far from its centre coverings begin, mm.
 
     `is_open` says that splices sit there: bundles then end at the ring, so that their dots are seen in it.
@@ -40,7 +40,7 @@ class PlacedRun:
     u1: float
     side: int
     edges_mm: tuple[float, float]
-    joints: tuple[Joint, Joint]
+    joints: tuple[SpotJoint, SpotJoint]
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,7 @@ class PlacedSpot:
     A spot with several centres is one point of the route, drawn out so that each leg has a centre of its own.
     """
 
-    spot: Spot
+    spot: LayoutSpot
     centres: tuple[float, ...]
     ring_mm: float
     label: Panel | None = None
@@ -66,7 +66,7 @@ class PlacedSpot:
 class PlacedBlock:
     """A block in (u0, u1, v0, v1); `lead`, where there is one, is the thin line to it at u, from v to v."""
 
-    block: Block
+    block: LayoutBlock
     area: Rect
     lead: Rect | None = None
 

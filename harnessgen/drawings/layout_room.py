@@ -18,7 +18,7 @@ def moved(rects: Iterable[Rect], along_mm: float, away_mm: float = 0.0) -> list[
     return [(a + along_mm, b + along_mm, c + away_mm, d + away_mm) for a, b, c, d in rects]
 
 
-class Room:
+class SpineRoom:
     """The rectangles taken on the two sides of one spine."""
 
     def __init__(self) -> None:

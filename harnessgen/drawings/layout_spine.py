@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import combinations
 
-from harnessgen.drawings.layout_tree import Board, Run, Spine, Spot, Step
+from harnessgen.drawings.layout_tree import Board, DrawnRun, LayoutSpot, Spine, SpineStep
 
 _PAIR_MM = 1.0
 """Length that a mated pair counts for, so that it never ends a trunk."""
@@ -33,7 +33,7 @@ def other_spines(board: Board, most_ends: int) -> Iterator[Spine]:
     """
     ends = [node for node in board.spots if len(board.neighbours[node]) == 1]
     if len(ends) > most_ends:
-        farthest: dict[str, Run] = {}
+        farthest: dict[str, DrawnRun] = {}
         for run in (board.neighbours[node][0] for node in ends):
             if run.end not in farthest or run.length_mm > farthest[run.end].length_mm:
                 farthest[run.end] = run
@@ -59,10 +59,10 @@ def _along_mm(spine: Spine) -> float:
 class _Walk:
     """A tree, or what lies beyond one run of it, walked through: each node's distance, and the run that leads there."""
 
-    def __init__(self, board: Board, start: str, first: tuple[Run, ...]) -> None:
+    def __init__(self, board: Board, start: str, first: tuple[DrawnRun, ...]) -> None:
         self.start = start
         self.distance_mm = {start: 0.0}
-        self.reached: dict[str, Run] = {}
+        self.reached: dict[str, DrawnRun] = {}
         queue = list(first)
         for run in queue:
             self.distance_mm[run.end] = self.distance_mm[run.start] + max(run.length_mm, _PAIR_MM)
@@ -74,9 +74,9 @@ class _Walk:
         """The node farthest from the start; of several, the one reached first."""
         return max(self.distance_mm, key=lambda node: self.distance_mm[node])
 
-    def way(self, end: str) -> list[Run]:
+    def way(self, end: str) -> list[DrawnRun]:
         """The runs from the start to `end`."""
-        runs: list[Run] = []
+        runs: list[DrawnRun] = []
         while end != self.start:
             runs.append(self.reached[end])
             end = runs[-1].start
@@ -87,17 +87,17 @@ def _walk(board: Board, start: str) -> _Walk:
     return _Walk(board, start, board.neighbours[start])
 
 
-def _steps(board: Board, way: list[Run]) -> tuple[Step, ...]:
+def _steps(board: Board, way: list[DrawnRun]) -> tuple[SpineStep, ...]:
     """The steps along `way`, each with the legs that leave at its spot."""
-    steps: list[Step] = []
+    steps: list[SpineStep] = []
     for index, run in enumerate(way):
         onward = way[index + 1].end if index + 1 < len(way) else ""
         others = [each for each in board.neighbours[run.end] if each.end not in (run.start, onward)]
-        steps.append(Step(run, board.spots[run.end], tuple(_leg(board, other) for other in others)))
+        steps.append(SpineStep(run, board.spots[run.end], tuple(_leg(board, other) for other in others)))
     return tuple(steps)
 
 
-def _leg(board: Board, first: Run) -> Spine:
+def _leg(board: Board, first: DrawnRun) -> Spine:
     """The leg that begins with `first`, carried on along its longest way."""
     walk = _Walk(board, first.start, (first,))
     return Spine(board.spots[first.start], _steps(board, walk.way(walk.farthest)))
@@ -145,7 +145,7 @@ def parted(board: Board) -> tuple[Board, Board] | None:
     return _part(board, rest, node, keeps_things=True), _part(board, own, node, keeps_things=False)
 
 
-def _beyond(board: Board, walk: _Walk, node: str, branch: str) -> list[Run]:
+def _beyond(board: Board, walk: _Walk, node: str, branch: str) -> list[DrawnRun]:
     """All runs beyond `node`, or only those of its branch that begins towards `branch`."""
     back = walk.reached[node].start if node in walk.reached else ""
     found = [run for run in board.neighbours[node] if run.end != back and branch in ("", run.end)]
@@ -154,9 +154,11 @@ def _beyond(board: Board, walk: _Walk, node: str, branch: str) -> list[Run]:
     return found
 
 
-def _part(board: Board, runs: tuple[Run, ...], node: str, *, keeps_things: bool) -> Board:
+def _part(board: Board, runs: tuple[DrawnRun, ...], node: str, *, keeps_things: bool) -> Board:
     nodes = {end for run in runs for end in (run.start, run.end)}
-    held: dict[str, Spot] = {name: spot for name, spot in board.spots.items() if name in nodes}
+    held: dict[str, LayoutSpot] = {name: spot for name, spot in board.spots.items() if name in nodes}
     spot = held[node]
-    held[node] = replace(spot, goes_on=True) if keeps_things else Spot(node, spot.point, spot.is_half, goes_on=True)
+    held[node] = (
+        replace(spot, goes_on=True) if keeps_things else LayoutSpot(node, spot.point, spot.is_half, goes_on=True)
+    )
     return Board(held, runs)

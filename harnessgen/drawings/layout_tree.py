@@ -26,7 +26,7 @@ class Piece:
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class DrawnRun:
     """A stretch between two nodes of the route, as it is drawn: its pieces, and the stations between them.
 
     `text` is its dimension; `datum_first` says that its splices are measured from `start`. `mated` names the
@@ -74,7 +74,7 @@ class Run:
         """Whether something fixed on it is drawn."""
         return any(not each.is_splice for each in self.stations) or any(each.at_mm is None for each in self.fixed)
 
-    def turned(self) -> "Run":
+    def turned(self) -> "DrawnRun":
         """The same run seen from its other end."""
         other = {"s": "p", "p": "s"}.get(self.first_half, "")
         whole_mm = self.length_mm
@@ -95,7 +95,7 @@ class Run:
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class LayoutSpot:
     """A node of the route with what sits there: splices, connectors and halves, devices on which wires land.
 
     `goes_on` says that more of the route leaves here on another sheet.
@@ -111,11 +111,11 @@ class Spot:
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class SpineStep:
     """One run of a spine, the spot that it leads to, and the legs that leave there."""
 
-    run: Run
-    spot: Spot
+    run: DrawnRun
+    spot: LayoutSpot
     legs: tuple["Spine", ...] = ()
 
 
@@ -123,11 +123,11 @@ class Step:
 class Spine:
     """A straight line of the drawing: the trunk, or a leg from the spot where it leaves another spine."""
 
-    start: Spot
-    steps: tuple[Step, ...]
+    start: LayoutSpot
+    steps: tuple[SpineStep, ...]
 
     @property
-    def runs(self) -> tuple[Run, ...]:
+    def runs(self) -> tuple[DrawnRun, ...]:
         """All runs of the spine and of its legs."""
         own = tuple(step.run for step in self.steps)
         return own + tuple(run for step in self.steps for leg in step.legs for run in leg.runs)
@@ -137,12 +137,12 @@ class Spine:
 class Board:
     """A tree of runs that is drawn on one sheet."""
 
-    spots: Mapping[str, Spot]
-    runs: tuple[Run, ...]
-    neighbours: Mapping[str, tuple[Run, ...]] = field(init=False, repr=False, compare=False)
+    spots: Mapping[str, LayoutSpot]
+    runs: tuple[DrawnRun, ...]
+    neighbours: Mapping[str, tuple[DrawnRun, ...]] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        found: dict[str, list[Run]] = {node: [] for node in self.spots}
+        found: dict[str, list[DrawnRun]] = {node: [] for node in self.spots}
         for run in self.runs:
             found[run.start].append(run)
             found[run.end].append(run.turned())
@@ -169,13 +169,13 @@ def section_board(network: Network, letter: str) -> Board:
 def whole_board(network: Network) -> Board:
     """The tree of the whole harness, its disconnects mated."""
     halves = half_nodes(network)
-    pairs: list[Run] = []
+    pairs: list[DrawnRun] = []
     for mating in network.route.matings:
         names = tuple(name for name, disconnect in network.design.disconnects.items() if disconnect.at == mating.point)
         first_half = "s" if names and halves[f"{names[0]}s"] == mating.start else "p"
         name = f"{', '.join(names) or mating.point} mated"
         piece = (Piece(0.0, 0.0),)
-        pairs.append(Run(name, mating.start, mating.end, piece, (), True, "", mated=names, first_half=first_half))
+        pairs.append(DrawnRun(name, mating.start, mating.end, piece, (), True, "", mated=names, first_half=first_half))
     spots = _spots(network, set(network.route.points))
     return Board(spots, (*_runs(network, network.route.legs), *pairs))
 
@@ -192,7 +192,7 @@ def half_nodes(network: Network) -> dict[str, str]:
     return nodes
 
 
-def _spots(network: Network, nodes: set[str]) -> dict[str, Spot]:
+def _spots(network: Network, nodes: set[str]) -> dict[str, LayoutSpot]:
     """Spots of the nodes that are no splice's place on a stretch, in the order of the route."""
     route, design = network.route, network.design
     splices: dict[str, list[str]] = {}
@@ -210,7 +210,7 @@ def _spots(network: Network, nodes: set[str]) -> dict[str, Spot]:
                 devices.setdefault(end.route_node, {})[end.designator] = None
     order = {name: place for place, name in enumerate(design.devices)}
     return {
-        node: Spot(
+        node: LayoutSpot(
             node,
             point.point,
             is_half=bool(point.side),
@@ -223,7 +223,7 @@ def _spots(network: Network, nodes: set[str]) -> dict[str, Spot]:
     }
 
 
-def _runs(network: Network, legs: Iterable[Leg]) -> Iterable[Run]:
+def _runs(network: Network, legs: Iterable[Leg]) -> Iterable[DrawnRun]:
     """The stretches that the parts of the route between splices belong to."""
     parts: dict[tuple[str, str], list[Leg]] = {}
     for leg in legs:
@@ -247,7 +247,7 @@ def _runs(network: Network, legs: Iterable[Leg]) -> Iterable[Run]:
         stations = stations_of(splices, shown)
         covering = network.parts.coverings.get(stretch.covering)
         outside_mm = covering.inside_mm.value + 2 * covering.wall_mm.value if covering else 0.0
-        yield Run(
+        yield DrawnRun(
             f"{first} to {last}",
             own[0].start,
             own[-1].end,

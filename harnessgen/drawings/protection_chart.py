@@ -13,7 +13,7 @@ from harnessgen.rules.recalled import is_recalled, recalled_wires
 from harnessgen.sheets.box import Box, Point
 from harnessgen.sheets.lettering import fit_text, text_box
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Circle, Mark, Polyline, Rectangle, Text
+from harnessgen.sheets.marks import Circle, Mark, Polyline, Rectangle, TextMark
 from harnessgen.sheets.outline import Outline, outlines_touch, upright_area
 
 LEFT_MM, RIGHT_MM, ABOVE_MM, BELOW_MM = 15.0, 4.0, 14.0, 11.0
@@ -210,15 +210,17 @@ def _numbers(scale: Scale, name: str) -> list[Mark]:
     after_mm = -math.inf
     for current_a in _steps(scale.low_a, scale.high_a, (1, 2, 5)):
         x, _ = scale.at(current_a, scale.low_s)
-        text = Text(f"{current_a:g}", x, frame.y1 + 3.2, _TEXT_MM, "middle", subject=name)
+        text = TextMark(f"{current_a:g}", x, frame.y1 + 3.2, _TEXT_MM, "middle", subject=name)
         if text.box.x0 > after_mm:
             marks.append(text)
             after_mm = text.box.x1 + 1.0
     for time_s in _steps(scale.low_s, scale.high_s, (1,)):
         _, y = scale.at(scale.low_a, time_s)
-        marks.append(Text(plain_number(time_s, 6), frame.x0 - 1.0, y + 0.9, _TEXT_MM, "end", subject=name))
-    marks.append(Text("current in A", frame.centre[0], frame.y1 + 7.2, _TEXT_MM, "middle", subject=name))
-    marks.append(Text("time in s", frame.x0 - 11.0, frame.centre[1], _TEXT_MM, "middle", rotation=-90, subject=name))
+        marks.append(TextMark(plain_number(time_s, 6), frame.x0 - 1.0, y + 0.9, _TEXT_MM, "end", subject=name))
+    marks.append(TextMark("current in A", frame.centre[0], frame.y1 + 7.2, _TEXT_MM, "middle", subject=name))
+    marks.append(
+        TextMark("time in s", frame.x0 - 11.0, frame.centre[1], _TEXT_MM, "middle", rotation=-90, subject=name)
+    )
     return marks
 
 
@@ -231,7 +233,7 @@ def _captions(guard: Guard, shown: list[Guarded], area: Box, missing: list[str])
     y = area.y0 + 4.0
     for words, size_mm, bold in lines:
         fitted, fitted_mm = fit_text(words, area.width_mm - 4.0, size_mm, 2.0, bold)
-        marks.append(Text(fitted, area.x0 + 3.0, y, fitted_mm, bold=bold, subject=fuse.name))
+        marks.append(TextMark(fitted, area.x0 + 3.0, y, fitted_mm, bold=bold, subject=fuse.name))
         y += 4.6
     return marks
 
@@ -251,7 +253,7 @@ def _verdict(guard: Guard, shown: list[Guarded], missing: list[str]) -> str:
     return "; ".join((words, *(each for each in missing if each)))
 
 
-def _beside(curve: _Curve, frame: Box, others: Sequence[Mark], subject: str) -> Text | None:
+def _beside(curve: _Curve, frame: Box, others: Sequence[Mark], subject: str) -> TextMark | None:
     """The label of a curve where it touches nothing: beside a point of the curve, the nearest first."""
     if not curve.words:
         return None
@@ -276,7 +278,7 @@ def _beside(curve: _Curve, frame: Box, others: Sequence[Mark], subject: str) -> 
             if not is_strict and dx < 0.0:
                 continue
             for x, y in places:
-                text = Text(curve.words, x + dx, y + dy, _TEXT_MM, "start" if dx > 0 else "end", subject=subject)
+                text = TextMark(curve.words, x + dx, y + dy, _TEXT_MM, "start" if dx > 0 else "end", subject=subject)
                 if (
                     held.contains(text.box)
                     and _is_clear(text.box, outlines, _GAP_MM)
@@ -287,7 +289,7 @@ def _beside(curve: _Curve, frame: Box, others: Sequence[Mark], subject: str) -> 
     return None
 
 
-def _along(upright: Polyline, words: str, frame: Box, others: Sequence[Mark], subject: str) -> Text | None:
+def _along(upright: Polyline, words: str, frame: Box, others: Sequence[Mark], subject: str) -> TextMark | None:
     """The label of an upright, reading upwards beside it, as high as it finds room."""
     x = upright.points[0][0]
     outlines = [outline for mark in others for outline in mark.outlines]
@@ -295,7 +297,7 @@ def _along(upright: Polyline, words: str, frame: Box, others: Sequence[Mark], su
     steps = max(int((frame.height_mm - length - 3.0) / 2.0), 1)
     for dx in (-1.2, 3.0):
         for step in range(steps):
-            text = Text(words, x + dx, frame.y0 + 1.5 + 2.0 * step, _TEXT_MM, "end", rotation=-90, subject=subject)
+            text = TextMark(words, x + dx, frame.y0 + 1.5 + 2.0 * step, _TEXT_MM, "end", rotation=-90, subject=subject)
             if frame.inflate(-1.0).contains(text.box) and _is_clear(text.box, outlines, _GAP_MM):
                 return text
     return None

@@ -5,7 +5,7 @@ from harnessgen.drawings.protection_chart import chart_marks
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.protection.guards import guards
 from harnessgen.sheets.box import Box
-from harnessgen.sheets.marks import Mark, Text
+from harnessgen.sheets.marks import Mark, TextMark
 from harnessgen.sheets.sheet import PAPERS, Paper, Sheet, usable_area
 from harnessgen.sheets.title_block import TitleBlock
 
@@ -59,4 +59,4 @@ def _cells(area: Box) -> list[Box]:
 
 
 def _note(area: Box) -> Mark:
-    return Text(_NOTE, area.x0 + 3.0, area.y1 - 1.2, 2.4)
+    return TextMark(_NOTE, area.x0 + 3.0, area.y1 - 1.2, 2.4)

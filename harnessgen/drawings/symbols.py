@@ -14,7 +14,7 @@ from harnessgen.sheets.box import Box, Point
 from harnessgen.sheets.insulation_colours import WHITE
 from harnessgen.sheets.lettering import text_width_mm
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Arc, Circle, Mark, Polygon, Polyline, Rectangle, Text, box_of
+from harnessgen.sheets.marks import Arc, Circle, Mark, Polygon, Polyline, Rectangle, TextMark, box_of
 
 MODULE_MM = 2.5
 PANEL_FILL = (243, 243, 243)
@@ -56,7 +56,7 @@ class Symbol:
 
 
 def _symbol(marks: Sequence[Mark], **terminals: Point) -> Symbol:
-    body = tuple(mark for mark in marks if not isinstance(mark, Text))
+    body = tuple(mark for mark in marks if not isinstance(mark, TextMark))
     return Symbol(tuple(marks), tuple(terminals.items()), box_of(tuple(marks)), box_of(body))
 
 
@@ -89,9 +89,9 @@ class _Pen:
         area = Box(*self.at(left, upper), *self.at(right, lower))
         return Rectangle(area, _BOLD * self.module_mm, fill=WHITE, kind=MarkKind.SYMBOL, subject=self.name)
 
-    def text(self, words: str, across: float, down: float, *, bold: bool = False, end: bool = False) -> Text:
+    def text(self, words: str, across: float, down: float, *, bold: bool = False, end: bool = False) -> TextMark:
         size_mm = self.module_mm * (_NAME_SHARE if bold else 1.0)
-        return Text(words, *self.at(across, down), size_mm, "end" if end else "start", bold, subject=self.name)
+        return TextMark(words, *self.at(across, down), size_mm, "end" if end else "start", bold, subject=self.name)
 
     def words(self, lines: Sequence[str], across: float, middle: float) -> list[Mark]:
         """The name in bold and `lines` under it, the block centred on `middle`; empty lines are left out."""
@@ -140,7 +140,7 @@ def coil(x: float, y: float, name: str, lines: Sequence[str] = (), module_mm: fl
 def motor(x: float, y: float, name: str, lines: Sequence[str] = (), module_mm: float = MODULE_MM) -> Symbol:
     """A motor: a circle with M."""
     pen = _Pen(x, y, name, module_mm)
-    letter = Text("M", *pen.at(0, 3.5), 1.4 * module_mm, "middle", bold=True, subject=name)
+    letter = TextMark("M", *pen.at(0, 3.5), 1.4 * module_mm, "middle", bold=True, subject=name)
     marks = [pen.lead((0, 0), (0, 1)), pen.ring(3, 2), letter, pen.lead((0, 5), (0, 6)), *pen.words(lines, 2.7, 3)]
     return _symbol(marks, top=pen.at(0, 0), bottom=pen.at(0, 6))
 
@@ -214,7 +214,7 @@ def _lettered(letter: str) -> Callable[[_Pen], list[Mark]]:
     """A box with the letter of the quantity that works a contact."""
 
     def drawn(pen: _Pen) -> list[Mark]:
-        words = Text(letter, *pen.at(-3.3, 3.36), pen.module_mm, "middle", subject=pen.name)
+        words = TextMark(letter, *pen.at(-3.3, 3.36), pen.module_mm, "middle", subject=pen.name)
         return [pen.line((-2.4, 2.1), (-2.4, 3.9), (-4.2, 3.9), (-4.2, 2.1), (-2.4, 2.1)), _link(pen), words]
 
     return drawn
@@ -283,8 +283,8 @@ def connection_break(x: float, y: float, designator: str, cavity: str, module_mm
     ]
     name_mm = text_width_mm(designator, module_mm, bold=True) + 0.35 * module_mm
     names = [
-        Text(designator, *pen.at(1.3, 1.3), module_mm, bold=True, subject=subject),
-        Text(cavity, x + 1.3 * module_mm + name_mm, pen.at(0, 1.3)[1], module_mm, subject=subject),
+        TextMark(designator, *pen.at(1.3, 1.3), module_mm, bold=True, subject=subject),
+        TextMark(cavity, x + 1.3 * module_mm + name_mm, pen.at(0, 1.3)[1], module_mm, subject=subject),
     ]
     return _symbol([*arcs, *names], top=pen.at(0, 0), bottom=pen.at(0, 0.6))
 

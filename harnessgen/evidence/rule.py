@@ -10,7 +10,7 @@ from harnessgen.evidence.publication import Publication
 from harnessgen.measures.frozen import frozen
 
 
-class Need(Enum):
+class Requirement(Enum):
     """What has to be there before a rule can be examined, from the file to the bench."""
 
     FILE = "the file"
@@ -40,7 +40,7 @@ class Rule:
 
     name: str
     severity: Severity
-    need: Need
+    need: Requirement
     summary: str
     page: str
     """`package:file.md`, the page that explains the rule."""

@@ -37,7 +37,7 @@ class Evenness(Enum):
 
 
 @frozen
-class Opening:
+class InjectorOpening:
     """How one injector of a set opens. `flow` is its fuel over the average of the set, less one.
 
     `own_part` is the part that takes most volts of those on its way which no other of the set shares.
@@ -68,8 +68,8 @@ class FuelSpread:
     width_source: Publication
     match: Limit
     negligible: Limit
-    openings: tuple[Opening, ...]
-    odd: tuple[Opening, ...]
+    openings: tuple[InjectorOpening, ...]
+    odd: tuple[InjectorOpening, ...]
     evenness: Evenness
     remark: str = ""
 
@@ -92,7 +92,7 @@ class FuelSpread:
         formula = "100 * (longest - shortest) / (width - average)"
         return evaluated(f"spread of fuel of {self.of} in {self.state}", formula, inputs, "%", _FUEL)
 
-    def off_average(self, opening: Opening) -> Evaluated:
+    def off_average(self, opening: InjectorOpening) -> Evaluated:
         """Fuel of one injector over the average of its set, less one, in per cent."""
         average_s = fmean(max(self.width_s - each.dead_s, 0.0) for each in self.openings)
         inputs = (
@@ -119,7 +119,7 @@ class FuelSpread:
         return f"{words}; {beside}" + (f". {named}." if named else ".")
 
 
-def _named(opening: Opening) -> str:
+def _named(opening: InjectorOpening) -> str:
     way = "less" if opening.flow < 0.0 else "more"
     who = f"{opening.title} ({opening.load})" if opening.title else opening.load
     words = f"{who} gets {abs(100 * opening.flow):.2g} % {way} than the average"
@@ -199,7 +199,9 @@ def _spread(network: Network, of: str, drops: Sequence[LoadDrop], state: State, 
     if average <= 0.0:
         return FuelSpread(*head, (), (), Evenness.UNKNOWN, "no injector opens within the pulse")
     openings = tuple(
-        Opening(each.load, each.title, each.across_v, time.result, open_s / average - 1.0, _own(each, drops), time)
+        InjectorOpening(
+            each.load, each.title, each.across_v, time.result, open_s / average - 1.0, _own(each, drops), time
+        )
         for each, time, open_s in zip(drops, times, opens, strict=True)
     )
     odd = _odd(openings, match)
@@ -213,7 +215,7 @@ def _spread(network: Network, of: str, drops: Sequence[LoadDrop], state: State, 
     return FuelSpread(*head, openings, odd, evenness)
 
 
-def _odd(openings: Sequence[Opening], match: Limit) -> tuple[Opening, ...]:
+def _odd(openings: Sequence[InjectorOpening], match: Limit) -> tuple[InjectorOpening, ...]:
     """Those that lie off the middle of their fellows by more than the match: the lean ones, else the rich."""
     flows = [each.flow for each in openings]
     off = [flow - median(flows[:index] + flows[index + 1 :]) for index, flow in enumerate(flows)]

@@ -30,7 +30,7 @@ class Bound:
 
 
 @frozen
-class Part:
+class Contribution:
     """One contribution: its standard uncertainty, what one unit of it does to the result, its degrees of freedom.
 
     `unit` is that of the uncertainty; where it is empty, that of the result.
@@ -59,7 +59,7 @@ def rectangular(plus: float, minus: float) -> Bound:
     return Bound((plus - minus) / 2.0, (plus + minus) / 2.0)
 
 
-def mean_of_readings(deviation: float, readings: int) -> Part:
+def mean_of_readings(deviation: float, readings: int) -> Contribution:
     """Contribution of the mean of several readings whose standard deviation is given, in their unit.
 
     Raises:
@@ -67,7 +67,7 @@ def mean_of_readings(deviation: float, readings: int) -> Part:
     """
     if readings < 2 or not deviation >= 0.0:
         raise ValueError(f"{readings} readings with deviation {deviation} tell no spread")
-    return Part(f"mean of {readings} readings", deviation / math.sqrt(readings), freedom=readings - 1)
+    return Contribution(f"mean of {readings} readings", deviation / math.sqrt(readings), freedom=readings - 1)
 
 
 def root_sum_of_squares(uncertainties: Iterable[float]) -> float:
@@ -75,7 +75,7 @@ def root_sum_of_squares(uncertainties: Iterable[float]) -> float:
     return math.hypot(*uncertainties)
 
 
-def combined(parts: Sequence[Part]) -> float:
+def combined(parts: Sequence[Contribution]) -> float:
     """Combined standard uncertainty of independent contributions, in the unit of the result."""
     return root_sum_of_squares(each.share for each in parts)
 
@@ -91,7 +91,7 @@ def expanded(uncertainty: float, coverage: float = 2.0) -> float:
     return coverage * uncertainty
 
 
-def effective_freedom(parts: Sequence[Part]) -> float:
+def effective_freedom(parts: Sequence[Contribution]) -> float:
     """Effective degrees of freedom of the combined uncertainty, by Welch and Satterthwaite; `inf` if nothing limits it.
 
     Raises:
@@ -104,7 +104,7 @@ def effective_freedom(parts: Sequence[Part]) -> float:
     return combined(parts) ** 4 / limiting if limiting > 0.0 else math.inf
 
 
-def expanded_derivation(title: str, parts: Sequence[Part], unit: str, coverage: float = 2.0) -> Evaluated:
+def expanded_derivation(title: str, parts: Sequence[Contribution], unit: str, coverage: float = 2.0) -> Evaluated:
     """Expanded uncertainty of independent contributions with its formula, in the unit of the result.
 
     Raises:

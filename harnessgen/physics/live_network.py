@@ -8,7 +8,7 @@ from harnessgen.design.device import Supply
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import REFERENCE, Element, ElementKind
 from harnessgen.network.network import Network
-from harnessgen.physics.nodal import Network as NodalNetwork
+from harnessgen.physics.nodal import ResistiveNetwork as NodalNetwork
 from harnessgen.physics.nodal import Solution, assemble_arrays
 from harnessgen.physics.nodal_elements import Floats, Ints
 

@@ -10,7 +10,7 @@ from harnessgen.design.measured import path_factor, straight_mm
 from harnessgen.design.route import Stretch
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity
-from harnessgen.physics.gum import Part, mean_of_readings, rectangular, root_sum_of_squares
+from harnessgen.physics.gum import Contribution, mean_of_readings, rectangular, root_sum_of_squares
 
 # JCGM 100:2008 (GUM): 4.2.3, mean of repeated readings; 4.3.3, stated coverage factor, and 4.3.7, bounds.
 
@@ -47,9 +47,9 @@ class Doubt:
         return abs(self.sensitivity) * self.uncertainty
 
     @property
-    def part(self) -> Part:
+    def part(self) -> Contribution:
         """The same as a contribution to a combined uncertainty."""
-        return Part(self.meaning, self.uncertainty, self.sensitivity, self.freedom, self.unit)
+        return Contribution(self.meaning, self.uncertainty, self.sensitivity, self.freedom, self.unit)
 
 
 @frozen

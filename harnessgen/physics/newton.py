@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.nodal import Network, Solution
+from harnessgen.physics.nodal import ResistiveNetwork, Solution
 
 Floats = NDArray[np.float64]
 
@@ -92,7 +92,7 @@ class _Ports:
         return np.asarray(np.eye(len(self.bent)) - self.ohm * np.array(steep)[None, :])
 
 
-def solve_bent(network: Network, bent: Sequence[Bent]) -> BentSolution:
+def solve_bent(network: ResistiveNetwork, bent: Sequence[Bent]) -> BentSolution:
     """Solve a network in which each bent element has its `ohm` as a resistor already.
 
     An element in a part without a path to a fixed node has neither voltage nor current.
@@ -121,7 +121,7 @@ def solve_bent(network: Network, bent: Sequence[Bent]) -> BentSolution:
     return BentSolution(solution, volts, amperes, is_settled and _holds(ports, found), fault, steps)
 
 
-def _ports(network: Network, bent: Sequence[Bent], straight: Solution) -> _Ports:
+def _ports(network: ResistiveNetwork, bent: Sequence[Bent], straight: Solution) -> _Ports:
     count = len(bent)
     a, b = np.array([each.a for each in bent], dtype=np.intp), np.array([each.b for each in bent], dtype=np.intp)
     drawn = np.zeros((network.elements.node_count, count))

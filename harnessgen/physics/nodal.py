@@ -17,9 +17,9 @@ from harnessgen.physics.nodal_elements import (
     Flags,
     Floats,
     Ints,
+    SolvedColumns,
     Sources,
     StalledError,
-    State,
     connected,
     elements,
     refined,
@@ -55,7 +55,7 @@ class Solution:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Network:
+class ResistiveNetwork:
     """A resistive network with its factors; made by `assemble`."""
 
     elements: Elements
@@ -98,7 +98,7 @@ class Network:
         columns = injection_a[:, None] if flat else injection_a
         return Sources(np.repeat(volts[:, None], columns.shape[1], axis=1), columns), flat
 
-    def state(self, sources: Sources) -> State:
+    def state(self, sources: Sources) -> SolvedColumns:
         """Refined solution of columns.
 
         Raises:
@@ -115,7 +115,7 @@ class Network:
                 spread = f"from {np.min(ohm):.3g} to {np.max(ohm):.3g} ohm"
                 raise ArithmeticError(f"resistances {spread} lie too far apart to be solved together") from error
 
-    def report(self, state: State, anchored: Flags, flat: bool) -> Solution:
+    def report(self, state: SolvedColumns, anchored: Flags, flat: bool) -> Solution:
         """Solution from a refined state, with nan where no path leads to a fixed node."""
         volts = np.where(anchored[:, None], state.high_v, np.nan)
         residual = np.where(self.fixed[:, None], 0.0, state.residual_a)
@@ -125,7 +125,7 @@ class Network:
         return Solution(*(each[:, 0] for each in found)) if flat else Solution(*found)
 
 
-def assemble(node_count: int, resistors: Sequence[Resistor], fixed: Mapping[int, float]) -> Network:
+def assemble(node_count: int, resistors: Sequence[Resistor], fixed: Mapping[int, float]) -> ResistiveNetwork:
     """A factorised network of nodes 0 to `node_count - 1`; `fixed` holds the nodes of known voltage, ground among them.
 
     Raises:
@@ -140,7 +140,9 @@ def assemble(node_count: int, resistors: Sequence[Resistor], fixed: Mapping[int,
     )
 
 
-def assemble_arrays(node_count: int, a: ArrayLike, b: ArrayLike, ohm: ArrayLike, fixed: Mapping[int, float]) -> Network:
+def assemble_arrays(
+    node_count: int, a: ArrayLike, b: ArrayLike, ohm: ArrayLike, fixed: Mapping[int, float]
+) -> ResistiveNetwork:
     """The same as `assemble` from arrays of end nodes and resistances (shape: resistors).
 
     Raises:
@@ -156,10 +158,10 @@ def assemble_arrays(node_count: int, a: ArrayLike, b: ArrayLike, ohm: ArrayLike,
     return over(network, is_fixed, volts)
 
 
-def over(network: Elements, fixed: Flags, fixed_v: Floats) -> Network:
+def over(network: Elements, fixed: Flags, fixed_v: Floats) -> ResistiveNetwork:
     """Factorised network of given elements and fixed nodes (flags and volts, shape: nodes)."""
     label, anchored = paths(network, fixed)
-    return Network(network, fixed, fixed_v, label, anchored, factorise(network, label, anchored & ~fixed))
+    return ResistiveNetwork(network, fixed, fixed_v, label, anchored, factorise(network, label, anchored & ~fixed))
 
 
 def paths(network: Elements, fixed: Flags) -> tuple[Ints, Flags]:

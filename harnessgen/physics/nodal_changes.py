@@ -10,16 +10,16 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.nodal import Network, Solution, over, paths, refuse_stranded, siemens_of
+from harnessgen.physics.nodal import ResistiveNetwork, Solution, over, paths, refuse_stranded, siemens_of
 from harnessgen.physics.nodal_elements import (
     Elements,
     Flags,
     Floats,
     Ints,
+    SolvedColumns,
     Solver,
     Sources,
     StalledError,
-    State,
     elements,
     refined,
 )
@@ -46,7 +46,7 @@ Change = Altered | Bridged
 
 
 @frozen
-class Changes:
+class ChangeArrays:
     """A list of changes as arrays: `resistor` is -1 for a bridge; conductance before and after; shape: changes."""
 
     resistor: Ints
@@ -56,7 +56,7 @@ class Changes:
     after: Floats
 
 
-def read_changes(network: Network, changes: Sequence[Change]) -> Changes:
+def read_changes(network: ResistiveNetwork, changes: Sequence[Change]) -> ChangeArrays:
     """The changes as arrays, each with its end nodes.
 
     Raises:
@@ -77,11 +77,11 @@ def read_changes(network: Network, changes: Sequence[Change]) -> Changes:
                 rows.append((-1, a, b, 0.0))
     named = np.array([row[:3] for row in rows], dtype=np.intp).reshape(-1, 3)
     before = np.array([row[3] for row in rows], dtype=np.float64)
-    return Changes(named[:, 0], named[:, 1], named[:, 2], before, np.where(named[:, 1] == named[:, 2], 0.0, after))
+    return ChangeArrays(named[:, 0], named[:, 1], named[:, 2], before, np.where(named[:, 1] == named[:, 2], 0.0, after))
 
 
 def solve_changed(
-    network: Network,
+    network: ResistiveNetwork,
     changes: Sequence[Change],
     injections_a: ArrayLike | None = None,
     fixed_v: Mapping[int, float] | None = None,
@@ -113,7 +113,7 @@ def solve_changed(
     return fresh.report(fresh.state(sources), fresh.anchored, flat)
 
 
-def _changed_elements(have: Elements, made: Changes) -> Elements:
+def _changed_elements(have: Elements, made: ChangeArrays) -> Elements:
     siemens = have.siemens.copy()
     bridge = made.resistor < 0
     siemens[made.resistor[~bridge]] = made.after[~bridge]
@@ -121,13 +121,13 @@ def _changed_elements(have: Elements, made: Changes) -> Elements:
     return elements(have.node_count, a, b, np.concatenate((siemens, made.after[bridge])))
 
 
-def _joins_floating(network: Network, made: Changes) -> bool:
+def _joins_floating(network: ResistiveNetwork, made: ChangeArrays) -> bool:
     """Whether a change closes a path to a node that had none to a fixed node, and so lies outside the factors."""
     outside = ~(network.anchored[made.a] & network.anchored[made.b])
     return bool((outside & (made.after > 0.0)).any())
 
 
-def _held_closed(network: Network, made: Changes, label: Ints, anchored: Flags) -> Flags:
+def _held_closed(network: ResistiveNetwork, made: ChangeArrays, label: Ints, anchored: Flags) -> Flags:
     """Openings to hold closed, so that each island left floating still hangs on the rest by exactly one element.
 
     An island without a source takes no current through a single element, so the rest does not notice.
@@ -149,7 +149,9 @@ def _held_closed(network: Network, made: Changes, label: Ints, anchored: Flags) 
     return held
 
 
-def _corrected(network: Network, made: Changes, changed: Elements, held: Flags, sources: Sources) -> State:
+def _corrected(
+    network: ResistiveNetwork, made: ChangeArrays, changed: Elements, held: Flags, sources: Sources
+) -> SolvedColumns:
     kept = made.resistor[held]
     siemens = changed.siemens.copy()
     siemens[kept] = network.elements.siemens[kept]
@@ -159,7 +161,7 @@ def _corrected(network: Network, made: Changes, changed: Elements, held: Flags, 
     return refined(solved, network.fixed, sources, solver)
 
 
-def _low_rank(network: Network, a: Ints, b: Ints, added: Floats) -> Solver:
+def _low_rank(network: ResistiveNetwork, a: Ints, b: Ints, added: Floats) -> Solver:
     """Solver of the network with conductances added between nodes, by the Woodbury identity on its factors.
 
     Raises:

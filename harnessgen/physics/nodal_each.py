@@ -8,14 +8,14 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 from numpy.typing import ArrayLike
 
-from harnessgen.physics.nodal import Network, refuse_stranded
-from harnessgen.physics.nodal_changes import Change, Changes, read_changes
-from harnessgen.physics.nodal_elements import Elements, Floats, Ints, State, elements
+from harnessgen.physics.nodal import ResistiveNetwork, refuse_stranded
+from harnessgen.physics.nodal_changes import Change, ChangeArrays, read_changes
+from harnessgen.physics.nodal_elements import Elements, Floats, Ints, SolvedColumns, elements
 from harnessgen.physics.nodal_spread import EachChange, fill
 
 
 def solve_each(
-    network: Network,
+    network: ResistiveNetwork,
     changes: Sequence[Change],
     injections_a: ArrayLike | None = None,
     fixed_v: Mapping[int, float] | None = None,
@@ -55,7 +55,7 @@ def solve_each(
 
 
 def _settle_apart(
-    network: Network, made: Changes, injection_a: Floats, base: State, at: Ints, found: EachChange
+    network: ResistiveNetwork, made: ChangeArrays, injection_a: Floats, base: SolvedColumns, at: Ints, found: EachChange
 ) -> Ints:
     """Settle the changes that move no current elsewhere, by topology; return the others.
 
@@ -82,7 +82,7 @@ def _settle_apart(
     return np.nonzero(~idle & ~both_fixed & (made.a != made.b))[0]
 
 
-def _hanging(network: Network) -> tuple[Ints, Ints]:
+def _hanging(network: ResistiveNetwork) -> tuple[Ints, Ints]:
     """Which elements alone hold up a part of the network: (order of nodes, last order below each element or -1).
 
     All fixed nodes count as one. An element whose opening leaves nodes without a path to it parts the network; those

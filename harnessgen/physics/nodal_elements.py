@@ -140,7 +140,7 @@ def distinct(values: Ints) -> Ints:
 
 
 @frozen
-class State:
+class SolvedColumns:
     """A solved set of columns: `high_v + low_v` is the voltage (nodes, columns), with the element currents.
 
     `residual_a` is what Kirchhoff's current law misses at each node; at fixed nodes it is minus what the node supplies.
@@ -171,7 +171,7 @@ class Sources:
     driven_column: Ints = field(default_factory=lambda: np.zeros(0, dtype=np.intp))
 
 
-def refined(network: Elements, fixed: Flags, sources: Sources, solver: Solver, slack: float = 1.0) -> State:
+def refined(network: Elements, fixed: Flags, sources: Sources, solver: Solver, slack: float = 1.0) -> SolvedColumns:
     """Node voltages and currents that the sources cause; `solver` solves the network approximately.
 
     A solution that no longer improves is taken if no node lacks more than `slack` times what rounding explains.
@@ -197,7 +197,7 @@ def refined(network: Elements, fixed: Flags, sources: Sources, solver: Solver, s
         stuck = strikes == _PATIENCE or not np.isfinite(fault).all()
         if fault[0] <= (slack if stuck else 1.0):
             heard = np.abs(current) > 8.0 * (quiet[network.a] + quiet[network.b])
-            return State(high, low, np.where(heard, current, 0.0), residual)
+            return SolvedColumns(high, low, np.where(heard, current, 0.0), residual)
         if stuck:
             raise StalledError("the corrections no longer shrink")
         least = np.minimum(least, fault)

@@ -9,9 +9,9 @@ join everything, they are first held at 0 V, which leaves many small parts, and 
 import numpy as np
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.nodal import Network, over, paths
-from harnessgen.physics.nodal_changes import Changes
-from harnessgen.physics.nodal_elements import Flags, Floats, Ints, Sources, State, runs
+from harnessgen.physics.nodal import ResistiveNetwork, over, paths
+from harnessgen.physics.nodal_changes import ChangeArrays
+from harnessgen.physics.nodal_elements import Flags, Floats, Ints, SolvedColumns, Sources, runs
 from harnessgen.physics.nodal_factors import DENSE_LIMIT
 
 _CELLS = 100_000
@@ -52,14 +52,22 @@ class Split:
     rounding adds to any current, in amperes for each volt that a hub is lifted (hubs).
     """
 
-    inner: Network
+    inner: ResistiveNetwork
     hubs: Ints
-    response: State
+    response: SolvedColumns
     volts_per_ampere: Floats
     noise: Floats
 
 
-def fill(network: Network, made: Changes, rows: Ints, base: State, at: Ints, of: Ints, found: EachChange) -> None:
+def fill(
+    network: ResistiveNetwork,
+    made: ChangeArrays,
+    rows: Ints,
+    base: SolvedColumns,
+    at: Ints,
+    of: Ints,
+    found: EachChange,
+) -> None:
     """Add to `found` what the changes of `rows` do at the nodes `at` and in the resistors `of`.
 
     Raises:
@@ -72,14 +80,14 @@ def fill(network: Network, made: Changes, rows: Ints, base: State, at: Ints, of:
         _fill(_whole(network), made, rows, base, at, of, found)
 
 
-def _whole(network: Network) -> Split:
+def _whole(network: ResistiveNetwork) -> Split:
     """The network itself, without hubs."""
     nothing = np.zeros((network.elements.node_count, 0))
-    state = State(nothing, nothing, np.zeros((len(network.elements.a), 0)), nothing)
+    state = SolvedColumns(nothing, nothing, np.zeros((len(network.elements.a), 0)), nothing)
     return Split(network, np.zeros(0, dtype=np.intp), state, np.zeros((0, 0)), np.zeros(0))
 
 
-def _split(network: Network) -> Split | None:
+def _split(network: ResistiveNetwork) -> Split | None:
     """The network with its best connected nodes held, if that leaves small parts only."""
     largest = np.bincount(network.label[network.anchored & ~network.fixed], minlength=1).max()
     if largest <= DENSE_LIMIT:
@@ -96,7 +104,7 @@ def _split(network: Network) -> Split | None:
     return None
 
 
-def _held(network: Network, hub: Flags) -> Split | None:
+def _held(network: ResistiveNetwork, hub: Flags) -> Split | None:
     inner, hubs = over(network.elements, network.fixed | hub, network.fixed_v), np.nonzero(hub)[0]
     unit = np.zeros((network.elements.node_count, len(hubs)))
     unit[hubs, np.arange(len(hubs))] = 1.0
@@ -111,7 +119,9 @@ def _held(network: Network, hub: Flags) -> Split | None:
     return Split(inner, hubs, response, lifting, lost * np.max(np.abs(response.current_a), axis=0))
 
 
-def _fill(split: Split, made: Changes, rows: Ints, base: State, at: Ints, of: Ints, found: EachChange) -> Ints:
+def _fill(
+    split: Split, made: ChangeArrays, rows: Ints, base: SolvedColumns, at: Ints, of: Ints, found: EachChange
+) -> Ints:
     """Fill in all rows but those that cancel, and return these."""
     inner, have = split.inner, split.inner.elements
     label = np.where(inner.fixed, -1, inner.label)
@@ -155,7 +165,7 @@ def _columns(part: Ints) -> Ints:
     return column
 
 
-def _driven(network: Network, made: Changes, row: Ints, col: Ints) -> State:
+def _driven(network: ResistiveNetwork, made: ChangeArrays, row: Ints, col: Ints) -> SolvedColumns:
     """The spread of one volt in series with each altered resistor, or one ampere from end to end of each bridge."""
     shape = (network.elements.node_count, int(col.max()) + 1)
     unit = np.zeros(shape)
@@ -166,7 +176,7 @@ def _driven(network: Network, made: Changes, row: Ints, col: Ints) -> State:
     return network.state(Sources(np.zeros(shape), unit, made.resistor[row[~bridge]], col[~bridge]))
 
 
-def _left_at_hubs(split: Split, made: Changes, row: Ints, col: Ints, part: Ints, spread: State) -> Floats:
+def _left_at_hubs(split: Split, made: ChangeArrays, row: Ints, col: Ints, part: Ints, spread: SolvedColumns) -> Floats:
     """Current that each change leaves over at the held hubs (hubs, changes)."""
     have = split.inner.elements
     left = np.zeros((len(split.hubs), len(row)))
@@ -193,7 +203,7 @@ def _left_at_hubs(split: Split, made: Changes, row: Ints, col: Ints, part: Ints,
 
 
 def _scales(
-    split: Split, made: Changes, row: Ints, col: Ints, base: State, spread: State, lift: Floats
+    split: Split, made: ChangeArrays, row: Ints, col: Ints, base: SolvedColumns, spread: SolvedColumns, lift: Floats
 ) -> tuple[Floats, Floats, Flags]:
     """How much of the unit spread each change causes, the current in the changed element, and whether both are sure.
 

@@ -11,7 +11,7 @@ from functools import cached_property
 import numpy as np
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.nodal import Network, paths
+from harnessgen.physics.nodal import ResistiveNetwork, paths
 from harnessgen.physics.nodal_elements import Elements, Flags, Floats, Ints, Sources, elements
 from harnessgen.physics.nodal_factors import DENSE_LIMIT, DensePart, SparsePart, StarMeshPart, factorise
 from harnessgen.physics.parted_hubs import Hubs, Spokes, both, hubs_on
@@ -89,7 +89,7 @@ class Parted:
         return len(self.node_starts) - 1
 
 
-def hubs_of(network: Network) -> Ints:
+def hubs_of(network: ResistiveNetwork) -> Ints:
     """The nodes to hold: the best connected, as few as leave small parts; none where that is not to be had."""
     free = network.anchored & ~network.fixed
     largest = np.bincount(network.label[free], minlength=1).max()
@@ -106,7 +106,7 @@ def hubs_of(network: Network) -> Ints:
     return chosen
 
 
-def parted(network: Network, hubs: Ints) -> Parted:
+def parted(network: ResistiveNetwork, hubs: Ints) -> Parted:
     """The network with these free nodes held.
 
     Raises:
@@ -214,7 +214,7 @@ def solved_parts(have: Elements, held: Flags, held_v: Floats, hub_of: Ints, hubs
     labels = np.concatenate((label, count + np.arange(len(pair_hub))))
     # Transfer resistances are asked for between any two nodes of a part.
     factors = factorise(leaky, labels, ~holds, DENSE_LIMIT)
-    network = Network(leaky, holds, columns[:, 0], labels, np.ones(whole, dtype=np.bool_), factors)
+    network = ResistiveNetwork(leaky, holds, columns[:, 0], labels, np.ones(whole, dtype=np.bool_), factors)
     state = network.state(Sources(columns, np.zeros_like(columns)))
     near = np.full((whole, width), hubs, dtype=np.intp)
     near[pair_part, slot] = pair_hub
@@ -280,7 +280,7 @@ def direct_spokes(have: Elements, which: Ints, hub_of: Ints, held_v: Floats, hub
     return Spokes(near, siemens, ampere, fixes)
 
 
-def _inverses(network: Network) -> tuple[Ints, Ints, Floats]:
+def _inverses(network: ResistiveNetwork) -> tuple[Ints, Ints, Floats]:
     """Where the transfer resistances of each node start, its place among those of its part, and all of them."""
     count = network.elements.node_count
     start, place = np.zeros(count, dtype=np.intp), np.zeros(count, dtype=np.intp)

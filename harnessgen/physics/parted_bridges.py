@@ -16,7 +16,7 @@ from harnessgen.physics.parted_lists import Changed, members
 
 
 @dataclass(frozen=True, eq=False)
-class Bridged:
+class BridgedRows:
     """Rows, each under a list of changes with a bridge from `a` to `b` of so many ohms; -1 where there is none.
 
     Shape: rows. What is asked of them has the shape of the entries: the row of each, and nodes of the network.
@@ -223,7 +223,7 @@ def _together(hubs: Ints, shares: Floats) -> Floats:
     return total
 
 
-def hub_shifts(bridged: Bridged, ampere: float) -> tuple[Ints, Ints, Floats]:
+def hub_shifts(bridged: BridgedRows, ampere: float) -> tuple[Ints, Ints, Floats]:
     """Rows and hubs with the volts by which the hub moves against the base, infinite where it hangs free or no more.
 
     What its volts move for `ampere` drawn at the hub counts too: that is how a lamp tells one resistance from another.
@@ -260,7 +260,7 @@ def spread(hubs: Ints, ampere: Floats, lift: Floats) -> tuple[Ints, Ints, Floats
     return row, hub, np.asarray(moved.data, dtype=np.float64)
 
 
-def _altered_ohm(bridged: Bridged) -> tuple[Ints, Ints, Floats]:
+def _altered_ohm(bridged: BridgedRows) -> tuple[Ints, Ints, Floats]:
     """Rows and hubs with the ohms by which the list of the row alters the way from the hub to the fixed nodes."""
     from scipy.sparse import csr_array
 
@@ -283,7 +283,7 @@ def _altered_ohm(bridged: Bridged) -> tuple[Ints, Ints, Floats]:
     return at, keys[which] % lift.shape[0], ohm[which]
 
 
-def altered_hubs(bridged: Bridged) -> tuple[Ints, Ints, Floats]:
+def altered_hubs(bridged: BridgedRows) -> tuple[Ints, Ints, Floats]:
     """Rows and hubs next to what each row alters, with how many times as far the hub then moves for what feeds it."""
     hubs, table = bridged.changed.hubs, bridged.changed.table
     count = hubs.base.count
@@ -297,7 +297,7 @@ def altered_hubs(bridged: Bridged) -> tuple[Ints, Ints, Floats]:
     return rows, near, gains
 
 
-def _set_free(bridged: Bridged) -> tuple[Ints, Ints]:
+def _set_free(bridged: BridgedRows) -> tuple[Ints, Ints]:
     """Rows and hubs that hang free and did not, or the other way round."""
     hubs = bridged.changed.hubs
     count = hubs.base.count

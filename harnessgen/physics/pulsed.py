@@ -76,7 +76,7 @@ def state_currents(network: Network, given: Conditions, point: OperatingPoint, s
 
 
 @frozen
-class _Ports:
+class _LoadPorts:
     """The network as the pulsed loads see it, with all of them open.
 
     `base_a` is the steady part of each element, `shares` its part of each load's current; `open_v` the voltage that
@@ -137,7 +137,7 @@ class _Pulsed:
         others = {name: part for name, part in parts.items() if name not in by_name}
         return StateCurrents(flat, by_name, others, self._remark(driven_by, lines))
 
-    def _explains(self, ports: "_Ports", names: Sequence[str], loads: Sequence[Element]) -> bool:
+    def _explains(self, ports: "_LoadPorts", names: Sequence[str], loads: Sequence[Element]) -> bool:
         """Whether the steady currents come out again from the shares of the loads' steady currents."""
         driven = {each.name for each in loads}
         steady_a = np.array([self.point.amperes[each.name] for each in loads])
@@ -183,7 +183,7 @@ class _Pulsed:
                     found.setdefault(each.name, driver.name)
         return found
 
-    def _ports(self, live: LiveNetwork, loads: Sequence[Element]) -> "_Ports":
+    def _ports(self, live: LiveNetwork, loads: Sequence[Element]) -> "_LoadPorts":
         a = np.array([live.index[each.a] for each in loads])
         b = np.array([live.index[each.b] for each in loads])
         rest = live.nodal.solve()
@@ -194,9 +194,11 @@ class _Pulsed:
         response = live.nodal.solve(drawn, quiet)
         falls = response.voltages_v[b] - response.voltages_v[a]
         open_v = rest.voltages_v[a] - rest.voltages_v[b]
-        return _Ports(live.currents_a(rest), live.currents_a(response), open_v, falls)
+        return _LoadPorts(live.currents_a(rest), live.currents_a(response), open_v, falls)
 
-    def _pulsed_loads(self, ports: "_Ports", loads: Sequence[Element], timing: Sequence[Timing]) -> list[PulsedLoad]:
+    def _pulsed_loads(
+        self, ports: "_LoadPorts", loads: Sequence[Element], timing: Sequence[Timing]
+    ) -> list[PulsedLoad]:
         """The current of each pulsed load: those of one driver together, other drivers' by their average meanwhile."""
         ohms = np.array([self.point.ohms[each.name] for each in loads])
         together = np.array([[one.driver == other.driver for other in timing] for one in timing])

@@ -105,14 +105,14 @@ def slide_over(
 
 
 @frozen
-class Side:
+class StretchSide:
     """What is finished beyond one side of a stretch, and the sum of the wires' ways from there to their ends, mm."""
 
     obstacles: tuple[Obstacle, ...]
     way_mm: float
 
 
-def sides_of(network: Network, legs: Sequence[Leg], *, covers_splices: bool) -> Mapping[str, Side]:
+def sides_of(network: Network, legs: Sequence[Leg], *, covers_splices: bool) -> Mapping[str, StretchSide]:
     """What is finished beyond the two sides of some parts of one stretch, by its points; nothing where no wire lies."""
     wires = {wire.mark: wire for leg in legs for wire in network.wires_by_leg.get((leg.start, leg.end), ())}
     if not wires:
@@ -122,7 +122,7 @@ def sides_of(network: Network, legs: Sequence[Leg], *, covers_splices: bool) -> 
         for side, end, beyond_mm in _beyond(network, wire, legs, covers_splices=covers_splices):
             sides[side].append((wire, end, beyond_mm))
     return {
-        side: Side(
+        side: StretchSide(
             (*_finished(network, ends, wires), *_housings(network, ends, wires)),
             math.fsum(beyond_mm for _, _, beyond_mm in ends),
         )

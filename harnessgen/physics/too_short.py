@@ -34,7 +34,7 @@ class Method(Enum):
 
 
 @frozen
-class Verdict:
+class LengthVerdict:
     """How an available length compares with a needed one, in mm.
 
     `spare_mm` is the most likely margin (negative: short), `doubts` what leaves it uncertain. `probability` is that of
@@ -63,19 +63,19 @@ class Verdict:
         return evaluated("probability of being too short", formula, inputs, "1", NORMAL_SOURCE)
 
 
-def verdict_of(length: WireLength) -> Verdict:
+def verdict_of(length: WireLength) -> LengthVerdict:
     """Compare the length that a wire has, with its own or the shop's tolerance, with the one that it needs."""
     return compare(length.needed_mm, length.doubts, length.available_mm, f"length of {length.mark}")
 
 
-def compare(needed_mm: float, doubts: Sequence[Doubt], available: Quantity, what: str) -> Verdict:
+def compare(needed_mm: float, doubts: Sequence[Doubt], available: Quantity, what: str) -> LengthVerdict:
     """Compare an available length with a needed one of most likely value `needed_mm`; `what` names the available."""
     known = stated(what, what, available, -1.0)
     spare_mm = available.value - known.shift_mm - needed_mm
     whole = (*doubts, *known.doubts)
     normal = normal_probability(spare_mm, combined_mm(whole))
     probability, method = _probability(spare_mm, whole, normal)
-    return Verdict(spare_mm, whole, probability, normal, method)
+    return LengthVerdict(spare_mm, whole, probability, normal, method)
 
 
 def normal_probability(spare_mm: float, uncertainty_mm: float) -> float:

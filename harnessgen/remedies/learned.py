@@ -38,7 +38,7 @@ def _drops_of(verdict: Verdict, loads: Sequence[str], states: Iterable[str]) -> 
 
 
 @frozen
-class Ways:
+class DropBudgets:
     """What the ways of a load may take of its volts, by load and state.
 
     `likely` takes currents as the trial has them: a guide. `sure` takes those that flow at least where every load gets
@@ -49,7 +49,7 @@ class Ways:
     sure: Mapping[Key, Budget]
 
 
-def drop_ways(verdict: Verdict, thickest: Verdict, key: Key, ohms: Sequence[Mapping[str, float]]) -> Ways:
+def drop_ways(verdict: Verdict, thickest: Verdict, key: Key, ohms: Sequence[Mapping[str, float]]) -> DropBudgets:
     """For each state in which a load loses too much: what the wires on its way may take of its volts.
 
     `thickest` is the verdict with every wire at its thickest, where the most current flows; `ohms` has the hot
@@ -59,7 +59,7 @@ def drop_ways(verdict: Verdict, thickest: Verdict, key: Key, ohms: Sequence[Mapp
     likely: dict[Key, Budget] = {}
     sure: dict[Key, Budget] = {}
     if rule != EXCESS_DROP:
-        return Ways(likely, sure)
+        return DropBudgets(likely, sure)
     index_of = {wire.mark: index for index, wire in enumerate(verdict.network.wires)}
     for state in working_states(verdict.physics):
         for drop in _drops_of(verdict, (load,), (state,)):
@@ -73,7 +73,7 @@ def drop_ways(verdict: Verdict, thickest: Verdict, key: Key, ohms: Sequence[Mapp
                     supply_v = most.source_v - least * most.inside_v
                     allowed_v = drop_limit(thickest.network, most).value.value * supply_v
                     sure[at] = _budget(most, least, allowed_v, index_of, ohms)
-    return Ways(likely, sure)
+    return DropBudgets(likely, sure)
 
 
 def _least_share(thickest: Verdict, state: str) -> float:

@@ -9,7 +9,7 @@ _MOST_NODES = 20_000
 
 
 @frozen
-class Cut:
+class SizeCut:
     """One of these wires has to be thicker than its index here (or thinner, where `is_thinner`)."""
 
     beyond: Mapping[int, int]
@@ -36,7 +36,7 @@ class Lightest:
 def lightest(
     masses_g: Sequence[Sequence[float]],
     allowed: Sequence[Sequence[int]],
-    cuts: Sequence[Cut],
+    cuts: Sequence[SizeCut],
     budgets: Sequence[Budget],
 ) -> Lightest | None:
     """The lightest choice of one allowed size for each wire that meets every cut and budget; None if there is none.
@@ -75,7 +75,7 @@ def lightest(
     return Lightest(sizes, mass, float(bound) if bound is not None and math.isfinite(bound) else 0.0)
 
 
-def _cut_row(cut: Cut, allowed: Sequence[Sequence[int]], column: Mapping[tuple[int, int], int]) -> dict[int, float]:
+def _cut_row(cut: SizeCut, allowed: Sequence[Sequence[int]], column: Mapping[tuple[int, int], int]) -> dict[int, float]:
     return {
         column[wire, size]: 1.0
         for wire, at in cut.beyond.items()

@@ -62,7 +62,7 @@ def with_mends(
     and stays.
     """
     listed = list(findings)
-    bench = _Bench(listed, texts, run, most_runs)
+    bench = _MendBench(listed, texts, run, most_runs)
     by_cause = sorted(range(len(listed)), key=lambda index: _rank(listed[index]))
     left = dict.fromkeys(range(len(listed)))
     # What has others that are gone with it stays, or these would go untold.
@@ -140,7 +140,7 @@ def _rank(finding: Finding) -> int:
     return CAUSES.index(finding.rule) if finding.rule in CAUSES else len(CAUSES)
 
 
-class _Bench:
+class _MendBench:
     def __init__(self, findings: list[Finding], texts: Mapping[str, str], run: Run, most_runs: int) -> None:
         self.texts = texts
         self.run = run

@@ -14,10 +14,10 @@ from harnessgen.physics.too_short_bench import rerouted
 from harnessgen.physics.wire_length import ROUNDING_MM, WireLength, wire_length
 from harnessgen.remedies.changes import Change, changed_texts
 from harnessgen.remedies.place_breakouts import Breakout, arrangements, breakouts_of, moved_design
-from harnessgen.remedies.place_model import Aim, Problem, Solution, cost_of, solve
+from harnessgen.remedies.place_model import Aim, PlacementProblem, PlacementSolution, cost_of, solve
 from harnessgen.remedies.place_problem import Posed, Stretch, pose
 from harnessgen.remedies.place_text import length_change, splice_changes, written
-from harnessgen.remedies.place_tree import Spot, spacing_of
+from harnessgen.remedies.place_tree import TreePlace, spacing_of
 from harnessgen.rules.examine import Examination
 
 _MOST_TRIES = 8
@@ -192,7 +192,7 @@ class _Bench:
         network: Network,
         lengths: Mapping[str, WireLength],
         posed: Posed,
-        solution: Solution,
+        solution: PlacementSolution,
         moved: list[tuple[Breakout, float]],
     ) -> "_Found":
         problem = posed.problem
@@ -236,7 +236,7 @@ class _Found:
 
 
 def _short_mm(
-    network: Network, lengths: Mapping[str, WireLength], problem: Problem, spots: Mapping[str, Spot]
+    network: Network, lengths: Mapping[str, WireLength], problem: PlacementProblem, spots: Mapping[str, TreePlace]
 ) -> float:
     """What wires of stated length fall short of in all, by the lengths of the model."""
     runs = {run.mark: run for run in problem.runs}

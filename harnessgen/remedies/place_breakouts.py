@@ -75,14 +75,14 @@ def _why_not(leading: Stretch, after: Mapping[str, Stretch], texts: Mapping[str,
 
 
 @frozen
-class Grid:
+class BreakoutGrid:
     """Ways of moving breakouts, none moved first; `is_whole` where each was tried in every whole millimetre."""
 
     ways: tuple[tuple[float, ...], ...]
     is_whole: bool
 
 
-def arrangements(breakouts: tuple[Breakout, ...]) -> Grid:
+def arrangements(breakouts: tuple[Breakout, ...]) -> BreakoutGrid:
     """Ways to try: every millimetre where that is few enough, else coarser steps, the bounds always among them."""
     for step_mm in _STEPS_MM:
         each = [_ways(breakout, step_mm) for breakout in breakouts]
@@ -90,11 +90,11 @@ def arrangements(breakouts: tuple[Breakout, ...]) -> Grid:
         for ways in each:
             count *= len(ways)
         if count <= MOST_ARRANGEMENTS:
-            return Grid(tuple(itertools.product(*each)), step_mm == _STEPS_MM[0])
+            return BreakoutGrid(tuple(itertools.product(*each)), step_mm == _STEPS_MM[0])
     ends = tuple((0.0, each.on_mm, -each.back_mm) for each in breakouts)
     # One at a time: all of them together would be too many.
     alone = [tuple(way if i == j else 0.0 for j in range(len(ends))) for i, ways in enumerate(ends) for way in ways]
-    return Grid(tuple(dict.fromkeys(alone)), is_whole=False)
+    return BreakoutGrid(tuple(dict.fromkeys(alone)), is_whole=False)
 
 
 def _ways(breakout: Breakout, step_mm: float) -> tuple[float, ...]:

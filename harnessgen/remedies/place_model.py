@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from enum import Enum
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.remedies.place_tree import PlaceTree, Segment, Spot, name_of
+from harnessgen.remedies.place_tree import PlaceTree, TreePlace, TreeSegment, name_of
 
 TIME_LIMIT_S = 20.0
 _TIE = 1e-7
@@ -26,7 +26,7 @@ class Aim(Enum):
 
 
 @frozen
-class Run:
+class SpliceWire:
     """A wire that ends in a splice: its ends (a splice, or a place of the tree), and what a millimetre of it weighs.
 
     `spare_mm` is how much longer than today its way may become, None for a wire that is still to be cut; `least_mm` is
@@ -42,28 +42,28 @@ class Run:
 
 
 @frozen
-class Problem:
+class PlacementProblem:
     """Splices with the places where each may sit, today's first; the wires between; and the distance to be kept.
 
     `held` are the squares of the diameters of all other wires, by the lower place of each segment that they lie in.
     """
 
     tree: PlaceTree
-    spots: Mapping[str, tuple[Spot, ...]]
-    runs: tuple[Run, ...]
+    spots: Mapping[str, tuple[TreePlace, ...]]
+    runs: tuple[SpliceWire, ...]
     spacing_mm: float
     held: Mapping[str, float]
 
 
 @frozen
-class Solution:
+class PlacementSolution:
     """The place of each splice, and whether it is proved that there is no better one."""
 
-    spots: Mapping[str, Spot]
+    spots: Mapping[str, TreePlace]
     is_proved: bool
 
 
-def allowed(problem: Problem, a: tuple[str, Spot], b: tuple[str, Spot]) -> bool:
+def allowed(problem: PlacementProblem, a: tuple[str, TreePlace], b: tuple[str, TreePlace]) -> bool:
     """Whether two splices may have these places: far enough apart, or both where they are today."""
     (one, here), (other, there) = a, b
     if here is problem.spots[one][0] and there is problem.spots[other][0]:
@@ -73,7 +73,7 @@ def allowed(problem: Problem, a: tuple[str, Spot], b: tuple[str, Spot]) -> bool:
     return abs(here.offset_mm - there.offset_mm) >= problem.spacing_mm - 1e-9
 
 
-def solve(problem: Problem, aim: Aim) -> Solution:
+def solve(problem: PlacementProblem, aim: Aim) -> PlacementSolution:
     """The best places for an aim; today's where the time limit left nothing better.
 
     Two aims have a second one: it is followed among all arrangements that are best by the first.
@@ -92,12 +92,12 @@ def solve(problem: Problem, aim: Aim) -> Solution:
     if first:
         found, value, is_proved = model.run(first)
         if found is None:
-            return Solution({name: spots[0] for name, spots in problem.spots.items()}, is_proved=False)
+            return PlacementSolution({name: spots[0] for name, spots in problem.spots.items()}, is_proved=False)
         model.row(first, high=value + max(abs(value), 1.0) * _TIE)
     found, _, is_last_proved = model.run(length)
     if found is None:
-        return Solution({name: spots[0] for name, spots in problem.spots.items()}, is_proved=False)
-    return Solution(found, is_proved and is_last_proved)
+        return PlacementSolution({name: spots[0] for name, spots in problem.spots.items()}, is_proved=False)
+    return PlacementSolution(found, is_proved and is_last_proved)
 
 
 _Line = dict[int, float]
@@ -107,7 +107,7 @@ _Line = dict[int, float]
 class _Model:
     """Columns: one for each splice at each of its places, then what has to be linear beside them."""
 
-    problem: Problem
+    problem: PlacementProblem
     at: dict[tuple[str, int], int] = field(default_factory=dict)
     highs: list[float] = field(default_factory=list)
     whole: list[int] = field(default_factory=list)
@@ -134,7 +134,7 @@ class _Model:
 
     def _keep_apart(self) -> None:
         """Of the places within one distance of each other one splice has one; today's crowded ones pair by pair."""
-        places: dict[tuple[str, str], list[tuple[str, int, Spot]]] = {}
+        places: dict[tuple[str, str], list[tuple[str, int, TreePlace]]] = {}
         for splice, spots in self.problem.spots.items():
             for index, spot in enumerate(spots):
                 key = (spot.node, "") if spot.node else spot.stretch
@@ -145,7 +145,7 @@ class _Model:
             self._pairs(ordered, crowded)
             self._windows([each for each in ordered if each[:2] not in crowded])
 
-    def _crowded(self, ordered: list[tuple[str, int, Spot]]) -> set[tuple[str, int]]:
+    def _crowded(self, ordered: list[tuple[str, int, TreePlace]]) -> set[tuple[str, int]]:
         """Splices that sit too near each other today, and may stay there together."""
         today = [each for each in ordered if each[1] == 0]
         found: set[tuple[str, int]] = set()
@@ -154,7 +154,7 @@ class _Model:
                 found |= {one[:2], other[:2]}
         return found
 
-    def _pairs(self, ordered: list[tuple[str, int, Spot]], crowded: set[tuple[str, int]]) -> None:
+    def _pairs(self, ordered: list[tuple[str, int, TreePlace]], crowded: set[tuple[str, int]]) -> None:
         for splice, index, spot in ordered:
             if (splice, index) not in crowded:
                 continue
@@ -162,7 +162,7 @@ class _Model:
                 if splice != other and not allowed(self.problem, (splice, spot), (other, beyond)):
                     self.row({self.at[splice, index]: 1.0, self.at[other, place]: 1.0}, high=1.0)
 
-    def _windows(self, ordered: list[tuple[str, int, Spot]]) -> None:
+    def _windows(self, ordered: list[tuple[str, int, TreePlace]]) -> None:
         last = 0
         for first, (_, _, spot) in enumerate(ordered):
             end = first
@@ -175,7 +175,7 @@ class _Model:
                 self.row({self.at[each[:2]]: 1.0 for each in ordered[first:end]}, high=1.0)
             last = max(last, end)
 
-    def _beyond(self, end: str, segment: Segment) -> tuple[_Line, float]:
+    def _beyond(self, end: str, segment: TreeSegment) -> tuple[_Line, float]:
         """Whether an end lies beyond a segment, as a line of columns and a constant."""
         below = self.problem.tree.below[segment.lower]
         spots = self.problem.spots.get(end)
@@ -184,7 +184,7 @@ class _Model:
         line = {self.at[end, index]: 1.0 for index, spot in enumerate(spots) if name_of(spot) in below}
         return ({}, 1.0) if len(line) == len(spots) else (line, 0.0)
 
-    def crossing(self, run: Run, segment: Segment) -> tuple[_Line, float]:
+    def crossing(self, run: SpliceWire, segment: TreeSegment) -> tuple[_Line, float]:
         """Whether a wire lies in a segment: its ends are on both sides of it."""
         (a, a_is), (b, b_is) = (self._beyond(end, segment) for end in run.ends)
         if not b:
@@ -202,17 +202,17 @@ class _Model:
                 self.row(line, low=sign * (a_is - b_is))
         return {self.parted[key]: 1.0}, 0.0
 
-    def segments(self, run: Run) -> dict[str, Segment]:
+    def segments(self, run: SpliceWire) -> dict[str, TreeSegment]:
         """Segments in which a wire may lie."""
         ends = [[name_of(each) for each in self.problem.spots.get(end, ())] or [end] for end in run.ends]
-        found: dict[str, Segment] = {}
+        found: dict[str, TreeSegment] = {}
         for one in ends[0]:
             found.update((each.lower, each) for each in self.problem.tree.path(one, ends[1][0]))
         for other in ends[1]:
             found.update((each.lower, each) for each in self.problem.tree.path(ends[0][0], other))
         return found
 
-    def length(self, run: Run) -> tuple[_Line, float]:
+    def length(self, run: SpliceWire) -> tuple[_Line, float]:
         """Wire that a run takes, as a line of columns and a constant."""
         line: _Line = {}
         constant = 0.0
@@ -268,12 +268,12 @@ class _Model:
                 self.row({**short, column: 1.0}, low=constant - today - run.spare_mm)
         return wanted
 
-    def today_mm(self, run: Run) -> float:
+    def today_mm(self, run: SpliceWire) -> float:
         """Wire that a run takes with its splices where they are today."""
         ends = [name_of(self.problem.spots[end][0]) if end in self.problem.spots else end for end in run.ends]
         return self.problem.tree.wire_mm(ends[0], ends[1])
 
-    def run(self, cost: _Line) -> tuple[dict[str, Spot] | None, float, bool]:
+    def run(self, cost: _Line) -> tuple[dict[str, TreePlace] | None, float, bool]:
         """The best places for a cost, that cost, and whether it is proved; None where nothing was found in time."""
         import numpy as np
         from scipy.optimize import Bounds, LinearConstraint, milp
@@ -311,7 +311,7 @@ class _Model:
         return chosen, float(costs @ result.x), result.status == 0
 
 
-def cost_of(problem: Problem, spots: Mapping[str, Spot], weight: str) -> float:
+def cost_of(problem: PlacementProblem, spots: Mapping[str, TreePlace], weight: str) -> float:
     """The length of all wires with splices at these places, each millimetre by its weight; counted, not modelled."""
     total = 0.0
     for run in problem.runs:
@@ -320,10 +320,10 @@ def cost_of(problem: Problem, spots: Mapping[str, Spot], weight: str) -> float:
     return total
 
 
-def arrangements(problem: Problem) -> Iterable[Mapping[str, Spot]]:
+def arrangements(problem: PlacementProblem) -> Iterable[Mapping[str, TreePlace]]:
     """Every arrangement that is allowed: for proofs on small trees."""
     names = list(problem.spots)
     for chosen in itertools.product(*(problem.spots[name] for name in names)):
-        named: Sequence[tuple[str, Spot]] = list(zip(names, chosen, strict=True))
+        named: Sequence[tuple[str, TreePlace]] = list(zip(names, chosen, strict=True))
         if all(allowed(problem, one, other) for one, other in itertools.combinations(named, 2)):
             yield dict(named)

@@ -9,12 +9,12 @@ from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.physics.stretch_bundle import diameter_mm
 from harnessgen.physics.wire_length import WireLength
-from harnessgen.remedies.place_model import Problem, Run
+from harnessgen.remedies.place_model import PlacementProblem, SpliceWire
 from harnessgen.remedies.place_text import is_writable
 from harnessgen.remedies.place_tree import (
     PlaceTree,
     Span,
-    Spot,
+    TreePlace,
     name_of,
     spacing_of,
     spans_of,
@@ -26,7 +26,7 @@ Stretch = tuple[str, str]
 
 
 @frozen
-class Fixed:
+class FixedSplice:
     """A splice that stays, and why."""
 
     splice: str
@@ -37,8 +37,8 @@ class Fixed:
 class Posed:
     """A problem with the splices that stay, and the stretches whose bundles it can change."""
 
-    problem: Problem
-    fixed: tuple[Fixed, ...]
+    problem: PlacementProblem
+    fixed: tuple[FixedSplice, ...]
     stretches: frozenset[Stretch]
 
 
@@ -56,12 +56,12 @@ def pose(
     """
     spans, spacing = spans_of(network), spacing_of(network)
     today = {name: _today(network, name) for name in network.design.splices if network.wires_at.get(name)}
-    fixed: list[Fixed] = []
+    fixed: list[FixedSplice] = []
     wanted: dict[str, list[Stretch]] = {}
     for name in today:
         why = _stays(network, name, texts)
         if why:
-            fixed.append(Fixed(name, why))
+            fixed.append(FixedSplice(name, why))
         allowed = [] if why else _stretches(network, name)
         wanted[name] = [each for each in allowed if (name, each) not in banned and stands(network, spans[each], name)]
     spots = {name: (spot, *_others(name, spot, wanted, spans, today, network)) for name, spot in today.items()}
@@ -73,20 +73,20 @@ def pose(
         if run not in own_runs:
             for segment in tree.path(*run.ends):
                 held[segment.lower] = held.get(segment.lower, 0.0) + run.square_mm2
-    problem = Problem(tree, spots, own_runs, spacing.splices_mm, held)
+    problem = PlacementProblem(tree, spots, own_runs, spacing.splices_mm, held)
     return Posed(problem, tuple(fixed), frozenset(each for own in wanted.values() for each in own))
 
 
-def _today(network: Network, name: str) -> Spot:
+def _today(network: Network, name: str) -> TreePlace:
     splice = network.design.splices[name]
     node = network.route.splice_node(name)
     if not network.route.points[node].splice:
-        return Spot("", "", 0.0, node)
+        return TreePlace("", "", 0.0, node)
     leg = next(each for each in network.route.legs if each.end == node)
     at_mm = (
         splice.offset_mm.value if splice.at == leg.from_point else leg.stretch.length_mm.value - splice.offset_mm.value
     )
-    return Spot(leg.from_point, leg.to_point, at_mm)
+    return TreePlace(leg.from_point, leg.to_point, at_mm)
 
 
 def _stays(network: Network, name: str, texts: Mapping[str, str]) -> str:
@@ -119,14 +119,14 @@ def _stretches(network: Network, name: str) -> list[Stretch]:
 
 def _others(
     name: str,
-    own: Spot,
+    own: TreePlace,
     wanted: Mapping[str, list[Stretch]],
     spans: Mapping[Stretch, Span],
-    today: Mapping[str, Spot],
+    today: Mapping[str, TreePlace],
     network: Network,
-) -> list[Spot]:
+) -> list[TreePlace]:
     spacing = spacing_of(network)
-    found: list[Spot] = []
+    found: list[TreePlace] = []
     for stretch in wanted[name]:
         here = [spot.offset_mm for spot in today.values() if spot.stretch == stretch]
         # As many splices as could come to this stretch, or stay on it.
@@ -136,16 +136,16 @@ def _others(
 
 
 def _run(
-    network: Network, wire: Wire, length: WireLength, today: Mapping[str, Spot], less_mm: Mapping[str, float]
-) -> Run:
+    network: Network, wire: Wire, length: WireLength, today: Mapping[str, TreePlace], less_mm: Mapping[str, float]
+) -> SpliceWire:
     spare_mm = length.margin_mm - less_mm.get(wire.mark, 0.0) if length.given_mm is not None else None
     ends = (_end(network, wire.a, today), _end(network, wire.b, today))
     most_mm = limit("most-slack", wire.limits, network.design.limits).value.value
     least_mm = min(length.margin_mm - most_mm, 0.0) if length.given_mm is not None else -math.inf
-    return Run(wire.mark, ends, wire.figures.area_mm2.value, diameter_mm(wire) ** 2, spare_mm, least_mm)
+    return SpliceWire(wire.mark, ends, wire.figures.area_mm2.value, diameter_mm(wire) ** 2, spare_mm, least_mm)
 
 
-def _end(network: Network, end: WireEnd, today: Mapping[str, Spot]) -> str:
+def _end(network: Network, end: WireEnd, today: Mapping[str, TreePlace]) -> str:
     if end.kind is EndKind.SPLICE and end.designator in today:
         return end.designator
     return end.route_node

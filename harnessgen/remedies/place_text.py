@@ -8,7 +8,7 @@ from harnessgen.design.connector import Splice
 from harnessgen.measures.quantity import Quantity, quantity_text
 from harnessgen.network.network import Network
 from harnessgen.remedies.changes import Change
-from harnessgen.remedies.place_tree import Spot
+from harnessgen.remedies.place_tree import TreePlace
 from harnessgen.source.place import NOWHERE, Place
 
 _IN_A_MAPPING = re.compile(r"(?P<before>.*?)\bat\s*:\s*$", re.DOTALL)
@@ -20,7 +20,7 @@ def is_writable(splice: Splice, texts: Mapping[str, str]) -> bool:
     return place != NOWHERE and place.file in texts and not place.pattern and "at" in splice.places
 
 
-def splice_changes(network: Network, name: str, spot: Spot, texts: Mapping[str, str]) -> list[Change]:
+def splice_changes(network: Network, name: str, spot: TreePlace, texts: Mapping[str, str]) -> list[Change]:
     """The changes that write a splice's new place, measured from the point that it is measured from today if it can."""
     splice = network.design.splices[name]
     at, toward, offset = written(network, splice, spot)
@@ -43,7 +43,7 @@ def splice_changes(network: Network, name: str, spot: Spot, texts: Mapping[str, 
     return [Change(place, f"{at}\n{indent}offset: {offset_text}\n{indent}toward: {toward}")]
 
 
-def written(network: Network, splice: Splice, spot: Spot) -> tuple[str, str, float]:
+def written(network: Network, splice: Splice, spot: TreePlace) -> tuple[str, str, float]:
     """Point, neighbour and distance that say where a spot is, from the nearer end; of two, from today's."""
     length_mm = network.design.route[spot.from_point][spot.to_point].length_mm.value
     from_end, from_start = round(length_mm - spot.offset_mm, 1), round(spot.offset_mm, 1)

@@ -16,7 +16,7 @@ _TENTH = 1
 
 
 @frozen
-class Spot:
+class TreePlace:
     """A place on a stretch, `offset_mm` from its first point; on a point of the route where `node` is given."""
 
     from_point: str
@@ -86,7 +86,7 @@ def free_parts(span: Span, spacing: Spacing) -> list[tuple[float, float]]:
     return [(low, high) for low, high in dict.fromkeys(parts) if low <= high]
 
 
-def spots_on(span: Span, spacing: Spacing, count: int, today_mm: Iterable[float]) -> list[Spot]:
+def spots_on(span: Span, spacing: Spacing, count: int, today_mm: Iterable[float]) -> list[TreePlace]:
     """The places on a stretch among which the best of `count` splices always are, beside today's.
 
     Costs are straight lines between places where a wire or a bound begins, and splices only have to keep one distance:
@@ -103,7 +103,7 @@ def spots_on(span: Span, spacing: Spacing, count: int, today_mm: Iterable[float]
                     if low <= place <= high:
                         found.add(round(place, _TENTH))
     low, high = 0.0, span.length_mm
-    return [Spot(span.leg.from_point, span.leg.to_point, each) for each in sorted(found) if low < each < high]
+    return [TreePlace(span.leg.from_point, span.leg.to_point, each) for each in sorted(found) if low < each < high]
 
 
 def stands(network: Network, span: Span, splice: str) -> bool:
@@ -114,7 +114,7 @@ def stands(network: Network, span: Span, splice: str) -> bool:
 
 
 @frozen
-class Segment:
+class TreeSegment:
     """A part of the tree between two neighbouring places: the lower one (away from the root) and its length."""
 
     upper: str
@@ -127,7 +127,7 @@ class Segment:
 class PlaceTree:
     """All places of one route, joined by segments; rooted once for each of its trees."""
 
-    def __init__(self, spans: Iterable[Span], spots: Iterable[Spot]) -> None:
+    def __init__(self, spans: Iterable[Span], spots: Iterable[TreePlace]) -> None:
         by_stretch: dict[tuple[str, str], set[float]] = {}
         for spot in spots:
             if not spot.node:
@@ -135,7 +135,7 @@ class PlaceTree:
         self._near: dict[str, list[tuple[str, float, float]]] = {}
         for span in spans:
             self._lay(span, sorted(by_stretch.get((span.leg.from_point, span.leg.to_point), ())))
-        self._parents: dict[str, Segment] = {}
+        self._parents: dict[str, TreeSegment] = {}
         self._depths: dict[str, int] = {}
         self._order: list[str] = []
         for root in self._near:
@@ -159,16 +159,16 @@ class PlaceTree:
             for other, length_mm, wire_mm in self._near[node]:
                 if other not in self._depths:
                     self._depths[other] = self._depths[node] + 1
-                    self._parents[other] = Segment(node, other, length_mm, wire_mm)
+                    self._parents[other] = TreeSegment(node, other, length_mm, wire_mm)
                     stack.append(other)
 
-    def path(self, a: str, b: str) -> list[Segment]:
+    def path(self, a: str, b: str) -> list[TreeSegment]:
         """Segments between two places of one tree.
 
         Raises:
             LookupError: they lie in two trees.
         """
-        found: list[Segment] = []
+        found: list[TreeSegment] = []
         while a != b:
             if self._depths.get(a, 0) < self._depths.get(b, 0):
                 a, b = b, a
@@ -201,6 +201,6 @@ def spot_name(from_point: str, to_point: str, offset_mm: float) -> str:
     return f"{from_point}>{to_point}@{offset_mm:.6f}"
 
 
-def name_of(spot: Spot) -> str:
+def name_of(spot: TreePlace) -> str:
     """Name of a place in the tree: that of its node, or one of its own."""
     return spot.node or spot_name(spot.from_point, spot.to_point, spot.offset_mm)

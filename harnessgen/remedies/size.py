@@ -16,8 +16,8 @@ from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire
-from harnessgen.remedies.size_proof import Proof
-from harnessgen.remedies.size_search import Search
+from harnessgen.remedies.size_proof import SizeProof
+from harnessgen.remedies.size_search import SizeSearch
 from harnessgen.remedies.size_space import Space
 from harnessgen.remedies.trial import Sizes
 
@@ -96,13 +96,13 @@ def smallest_sizes(network: Network, acceptances: Sequence[Acceptance], most_tri
     space = Space(network, acceptances, most_trials)
     corners = [set(space.trials.standing(each)) for each in (space.low, space.thickest.sizes, space.clipped)]
     space.known = frozenset(set.intersection(*corners))
-    search = Search(space)
+    search = SizeSearch(space)
     found = search.lightest()
     sizes = search.descended(found if found is not None else search.fallback())
-    return _sizing(space, Proof(space, search.cuts, search.sure), sizes, found is not None)
+    return _sizing(space, SizeProof(space, search.cuts, search.sure), sizes, found is not None)
 
 
-def _sizing(space: Space, proof: Proof, sizes: Sizes, is_met: bool) -> Sizing:
+def _sizing(space: Space, proof: SizeProof, sizes: Sizes, is_met: bool) -> Sizing:
     bounds = {at: proof.bound(sizes, at) for at in range(len(sizes))}
     bound_g = proof.bound_g(sizes, {at: is_alone for at, (_, is_alone) in bounds.items()})
     mass_g = math.fsum(own[size] for own, size in zip(space.masses_g, sizes, strict=True))

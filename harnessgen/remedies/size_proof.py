@@ -10,16 +10,16 @@ from functools import cached_property
 
 from harnessgen.evidence.finding import Finding
 from harnessgen.physics.conditions import Case, Conditions
-from harnessgen.remedies.lightest import Budget, Cut, lightest
+from harnessgen.remedies.lightest import Budget, SizeCut, lightest
 from harnessgen.remedies.size_space import Space
 from harnessgen.remedies.trial import Key, Sizes
 from harnessgen.rules.loading.excess_drop import RULE as EXCESS_DROP
 
 
-class Proof:
+class SizeProof:
     """Proves what it can of some sizes in a space, from cuts and sure budgets."""
 
-    def __init__(self, space: Space, cuts: Mapping[Key, Sequence[Cut]], sure: Mapping[Key, Budget]) -> None:
+    def __init__(self, space: Space, cuts: Mapping[Key, Sequence[SizeCut]], sure: Mapping[Key, Budget]) -> None:
         self.space = space
         self.cuts = cuts
         self.sure = sure
@@ -97,7 +97,7 @@ class Proof:
             for drop in physics.drops_in(state, Case.WEAK)
         ]
 
-    def _is_confirmed(self, key: Key, cut: Cut, alone: Mapping[int, bool]) -> bool:
+    def _is_confirmed(self, key: Key, cut: SizeCut, alone: Mapping[int, bool]) -> bool:
         """Whether the finding behind a cut stands with its wires as they were, and all others thinnest or thickest."""
         if all(alone[at] for at in cut.beyond):
             return not cut.is_thinner

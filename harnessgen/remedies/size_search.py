@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from harnessgen.evidence.finding import Finding
 from harnessgen.remedies.learned import drop_ways, named_wires
-from harnessgen.remedies.lightest import Budget, Cut, lightest
+from harnessgen.remedies.lightest import Budget, SizeCut, lightest
 from harnessgen.remedies.size_space import Space, exchanged
 from harnessgen.remedies.trial import Key, Sizes, Verdict
 from harnessgen.remedies.warmth import warmth_budget
@@ -13,12 +13,12 @@ from harnessgen.remedies.warmth import warmth_budget
 _MOST_ROUNDS = 200
 
 
-class Search:
+class SizeSearch:
     """Searches a space. `cuts` and `sure` are what it learned and what a proof may rest on; the rest is a guide."""
 
     def __init__(self, space: Space) -> None:
         self.space = space
-        self.cuts: dict[Key, list[Cut]] = {}
+        self.cuts: dict[Key, list[SizeCut]] = {}
         self.sure: dict[Key, Budget] = {}
         self._likely: dict[Key, Budget] = {}
         self._warm: list[Budget] = []
@@ -82,7 +82,7 @@ class Search:
         beyond = {at: verdict.sizes[at] for at in about}
         if len(about) == 1 and not is_thinner:
             beyond = {about[0]: self._last_failing(key, verdict.sizes, about[0])}
-        self.cuts.setdefault(key, []).append(Cut(beyond, is_thinner))
+        self.cuts.setdefault(key, []).append(SizeCut(beyond, is_thinner))
 
     def _learn_ways(self, verdict: Verdict, key: Key) -> bool:
         """Whether what its ways may take, as the trial has it, is news."""

@@ -2,7 +2,7 @@
 
 from harnessgen.evidence.finding import Severity
 from harnessgen.evidence.publication import Publication, Standing, common_practice
-from harnessgen.evidence.rule import Need, Release, Rule
+from harnessgen.evidence.rule import Release, Requirement, Rule
 
 _ROOT = "harnessgen.rules.bundle"
 _FAA = "FAA AC 43.13-1B CHG 1"
@@ -11,7 +11,7 @@ BUNDLE_RULES = (
     Rule(
         "covering-too-small",
         Severity.ERROR,
-        Need.NETWORK,
+        Requirement.NETWORK,
         "a covering into which its bundle, or a splice on it, does not go",
         f"{_ROOT}:covering_too_small.md",
         (
@@ -23,7 +23,7 @@ BUNDLE_RULES = (
     Rule(
         "covering-too-loose",
         Severity.NOTE,
-        Need.NETWORK,
+        Requirement.NETWORK,
         "a covering that is much wider than its bundle, or heat-shrink that does not grip it",
         f"{_ROOT}:covering_too_loose.md",
         (common_practice("share of a covering that a bundle has to fill"),),
@@ -32,7 +32,7 @@ BUNDLE_RULES = (
     Rule(
         "bend-too-tight",
         Severity.WARNING,
-        Need.NETWORK,
+        Requirement.NETWORK,
         "a bend of the route that is tighter than its bundle stands",
         f"{_ROOT}:bend_too_tight.md",
         (
@@ -45,7 +45,7 @@ BUNDLE_RULES = (
     Rule(
         "clips-too-far-apart",
         Severity.WARNING,
-        Need.NETWORK,
+        Requirement.NETWORK,
         "a stretch whose clips are further apart than a bundle may hang",
         f"{_ROOT}:clips_too_far_apart.md",
         (
@@ -59,7 +59,7 @@ BUNDLE_RULES = (
     Rule(
         "grommet-too-small",
         Severity.ERROR,
-        Need.NETWORK,
+        Requirement.NETWORK,
         "a grommet through whose bore its bundle does not go",
         f"{_ROOT}:grommet_too_small.md",
         (common_practice("the bundle over its covering and tape goes through the bore"),),
@@ -68,7 +68,7 @@ BUNDLE_RULES = (
     Rule(
         "panel-hole-too-small",
         Severity.WARNING,
-        Need.NETWORK,
+        Requirement.NETWORK,
         "a panel hole that the finished harness does not go through from either side",
         f"{_ROOT}:panel_hole_too_small.md",
         (common_practice("one side of the finished harness is drawn through the hole"),),

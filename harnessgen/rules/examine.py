@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from harnessgen.design.state import Acceptance
 from harnessgen.evidence.finding import Finding, NotExamined, Severity, accept, in_order
-from harnessgen.evidence.rule import Need, Rule
+from harnessgen.evidence.rule import Requirement, Rule
 from harnessgen.measures.frozen import frozen
 from harnessgen.source.near import did_you_mean
 
@@ -62,13 +62,13 @@ def examine(
     for rule in rules:
         # What an earlier stage examines has been examined if that stage was reached, or has told of it.
         is_earlier = not rule.check
-        if is_earlier and (rule.need is Need.FILE or network is not None or rule.name in told):
+        if is_earlier and (rule.need is Requirement.FILE or network is not None or rule.name in told):
             continue
-        if rule.need is Need.BENCH:
+        if rule.need is Requirement.BENCH:
             # Examined by `examine_bench`, once the faults are simulated.
             not_examined.append(NotExamined(rule.name, why_not if network is None else UNPROVED))
             continue
-        subject = {Need.NETWORK: network, Need.PHYSICS: physics}.get(rule.need)
+        subject = {Requirement.NETWORK: network, Requirement.PHYSICS: physics}.get(rule.need)
         if is_earlier or subject is None:
             not_examined.append(NotExamined(rule.name, why_not))
             continue
@@ -78,7 +78,7 @@ def examine(
             not_examined.extend(gaps(subject) if gaps is not None else ())
         except Exception as error:
             raise RuleCrash(rule.name, error) from error
-    skipped = {each.rule for each in not_examined} | {rule.name for rule in rules if rule.need is Need.BENCH}
+    skipped = {each.rule for each in not_examined} | {rule.name for rule in rules if rule.need is Requirement.BENCH}
     settled = _with_acceptances(findings, acceptances, {rule.name for rule in rules}, skipped)
     told_once = _folded(settled)
     if network is not None:
@@ -97,7 +97,7 @@ def examine_bench(
         RuleCrash: a check failed by itself.
     """
     findings: list[Finding] = []
-    own = [rule for rule in rules if rule.need is Need.BENCH]
+    own = [rule for rule in rules if rule.need is Requirement.BENCH]
     for rule in own:
         check = rule.load_check()
         try:

@@ -3,7 +3,7 @@
 from harnessgen.design.limit_sources import CRANKING_SOURCE, DROP_SOURCE, NORMAL_SOURCE
 from harnessgen.evidence.finding import Severity
 from harnessgen.evidence.publication import Publication, Standing, common_practice
-from harnessgen.evidence.rule import Need, Release, Rule
+from harnessgen.evidence.rule import Release, Requirement, Rule
 from harnessgen.physics.air import AIR_SOURCE, CONVECTION_SOURCE, RADIATION_SOURCE
 from harnessgen.physics.kirchhoff import CURRENT_LAW, VOLTAGE_LAW
 from harnessgen.physics.protection_sources import FUSE_TIME_SOURCE, PROTECTION_SOURCES
@@ -25,7 +25,7 @@ RULES = (
     Rule(
         "short-circuit",
         Severity.ERROR,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a supply joined to ground, or to another supply, without a load between",
         _page("continuity", "short_circuit"),
         (common_practice(),),
@@ -34,7 +34,7 @@ RULES = (
     Rule(
         "open-circuit",
         Severity.ERROR,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a load or a relay's coil that gets current in no declared state",
         _page("continuity", "open_circuit"),
         (common_practice(),),
@@ -43,7 +43,7 @@ RULES = (
     Rule(
         "relay-unsettled",
         Severity.ERROR,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a relay that neither holds nor falls off for good in a declared state",
         _page("continuity", "relay_unsettled"),
         (common_practice(),),
@@ -53,7 +53,7 @@ RULES = (
     Rule(
         "no-states",
         Severity.NOTE,
-        Need.NETWORK,
+        Requirement.NETWORK,
         "a design that declares no operating states, so that one with everything on is examined",
         _page("continuity", "no_states"),
         (common_practice(),),
@@ -62,7 +62,7 @@ RULES = (
     Rule(
         "nothing-to-solve",
         Severity.ERROR,
-        Need.NETWORK,
+        Requirement.NETWORK,
         "a harness without a supply or without a load, of which no current can be known",
         _page("continuity", "nothing_to_solve"),
         (common_practice(),),
@@ -72,7 +72,7 @@ RULES = (
     Rule(
         "orphan-cavity",
         Severity.ERROR,
-        Need.NETWORK,
+        Requirement.NETWORK,
         "a wire in a cavity behind which nothing stands, or a device's terminal behind a cavity without a wire",
         _page("cavity", "orphan_cavity"),
         (common_practice(),),
@@ -81,7 +81,7 @@ RULES = (
     Rule(
         "double-filled-cavity",
         Severity.ERROR,
-        Need.NETWORK,
+        Requirement.NETWORK,
         "more than one wire in one cavity",
         _page("cavity", "double_filled_cavity"),
         (common_practice(),),
@@ -90,7 +90,7 @@ RULES = (
     Rule(
         "terminal-misfit",
         Severity.ERROR,
-        Need.NETWORK,
+        Requirement.NETWORK,
         "a wire whose copper the terminal at its end, or the barrel of its splice, does not hold",
         _page("cavity", "terminal_misfit"),
         (common_practice(),),
@@ -99,7 +99,7 @@ RULES = (
     Rule(
         "seal-misfit",
         Severity.ERROR,
-        Need.NETWORK,
+        Requirement.NETWORK,
         "a wire whose insulation is too thick or too thin for the seal in its cavity",
         _page("cavity", "seal_misfit"),
         (common_practice(),),
@@ -108,7 +108,7 @@ RULES = (
     Rule(
         "mate-mismatch",
         Severity.ERROR,
-        Need.NETWORK,
+        Requirement.NETWORK,
         "a cavity of a disconnect with a wire in one half and none in the other",
         _page("cavity", "mate_mismatch"),
         (common_practice(),),
@@ -117,7 +117,7 @@ RULES = (
     Rule(
         "missing-ground",
         Severity.ERROR,
-        Need.NETWORK,
+        Requirement.NETWORK,
         "a load, coil or driver whose return reaches no ground point, whatever is switched on",
         _page("continuity", "missing_ground"),
         (common_practice(),),
@@ -126,7 +126,7 @@ RULES = (
     Rule(
         "duplicate-circuit",
         Severity.ERROR,
-        Need.NETWORK,
+        Requirement.NETWORK,
         "one circuit number on two nets that nothing joins",
         _page("continuity", "duplicate_circuit"),
         (common_practice(),),
@@ -135,7 +135,7 @@ RULES = (
     Rule(
         "sneak-path",
         Severity.ERROR,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a load that carries current in a state that lists it as off",
         _page("continuity", "sneak_path"),
         (common_practice("share of its working current below which a load counts as off"),),
@@ -144,7 +144,7 @@ RULES = (
     Rule(
         "unfused-feed",
         Severity.ERROR,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a wire without a fuse before it that is longer than a stub, or feeds a load",
         _page("protection", "unfused_feed"),
         (Publication("ABYC E-11", "11.10.1.1, distance of a fuse from the supply", Standing.FROM_MEMORY),),
@@ -154,7 +154,7 @@ RULES = (
     Rule(
         "fuse-too-large",
         Severity.ERROR,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a fuse that lets a wire behind it carry more than that wire may",
         _page("protection", "fuse_too_large"),
         (
@@ -169,7 +169,7 @@ RULES = (
     Rule(
         "fuse-too-small",
         Severity.ERROR,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a fuse that carries more in steady running than a fuse should",
         _page("protection", "fuse_too_small"),
         (
@@ -184,7 +184,7 @@ RULES = (
     Rule(
         "fuse-too-slow",
         Severity.ERROR,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a fuse that at some current opens only after the insulation of a wire behind it is hurt",
         _page("protection", "fuse_too_slow"),
         PROTECTION_SOURCES,
@@ -194,7 +194,7 @@ RULES = (
     Rule(
         "fuse-nuisance",
         Severity.WARNING,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a fuse that the inrush of sound lamps and motors may open",
         _page("protection", "fuse_nuisance"),
         (FUSE_TIME_SOURCE, common_practice("inrush that fades exponentially, judged by its RMS since the start")),
@@ -205,7 +205,7 @@ RULES = (
     Rule(
         "breaking-capacity",
         Severity.ERROR,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a fuse that a short right behind it asks to break more than it breaks safely",
         _page("protection", "breaking_capacity"),
         (Publication("ISO 8820-3 and ISO 8820-5", "breaking capacity at 32 V", Standing.FROM_MEMORY), CURRENT_LAW),
@@ -216,7 +216,7 @@ RULES = (
     Rule(
         "return-to-ground-hazard",
         Severity.NOTE,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a switched return that turns its loads on when it chafes through, and opens no fuse",
         _page("protection", "return_to_ground_hazard"),
         (Publication("ISO 8820-3", "110 % of the rating is held for ever", Standing.FROM_MEMORY),),
@@ -225,7 +225,7 @@ RULES = (
     Rule(
         "wire-overload",
         Severity.ERROR,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a wire that gets hotter than its insulation stands, in its bundle, zone and time",
         _page("loading", "wire_overload"),
         (
@@ -241,7 +241,7 @@ RULES = (
     Rule(
         "table-out-of-domain",
         Severity.ERROR,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a wire of which the published table that the design names says nothing",
         _page("loading", "table_out_of_domain"),
         PUBLISHED_SOURCES,
@@ -250,7 +250,7 @@ RULES = (
     Rule(
         "contact-overload",
         Severity.ERROR,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a contact that carries more than it may: in a cavity, at a terminal, in a switch or a relay",
         _page("loading", "contact_overload"),
         (common_practice(),),
@@ -259,7 +259,7 @@ RULES = (
     Rule(
         "wire-too-small",
         Severity.ERROR,
-        Need.NETWORK,
+        Requirement.NETWORK,
         "a wire thinner than its surroundings ask for, whatever its current",
         _page("loading", "wire_too_small"),
         (common_practice("least copper that stands handling, or an engine"),),
@@ -268,7 +268,7 @@ RULES = (
     Rule(
         "over-temperature",
         Severity.ERROR,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a wire, covering, connector, splice or contact that does not stand its zone or the heat in it",
         _page("loading", "over_temperature"),
         (
@@ -280,7 +280,7 @@ RULES = (
     Rule(
         "excess-drop",
         Severity.ERROR,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a load that loses more of its supply's volts in the harness than its limit",
         _page("loading", "excess_drop"),
         (
@@ -293,7 +293,7 @@ RULES = (
     Rule(
         "driver-overload",
         Severity.ERROR,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a driver that carries more than it may, or whose clamp takes more than it may",
         _page("loading", "driver_overload"),
         (common_practice("first-order response of a coil; limits as the design states them"),),
@@ -303,7 +303,7 @@ RULES = (
     Rule(
         "weak-pull-in",
         Severity.ERROR,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a relay that may stay open with a hot coil at the lowest supply",
         _page("loading", "weak_pull_in"),
         (
@@ -317,7 +317,7 @@ RULES = (
     Rule(
         "reversed-diode",
         Severity.ERROR,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a coil whose suppression diode sits the wrong way round and shorts it",
         _page("loading", "reversed_diode"),
         (common_practice(),),
@@ -327,7 +327,7 @@ RULES = (
     Rule(
         "unsuppressed-coil",
         Severity.WARNING,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a coil that is switched off with nothing to take its current over",
         _page("loading", "unsuppressed_coil"),
         (common_practice(),),
@@ -337,7 +337,7 @@ RULES = (
     Rule(
         "uneven-bank",
         Severity.WARNING,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "an injector whose fuel lies off its bank's by more than the flow match, for want of volts",
         _page("loading", "uneven_bank"),
         (common_practice("dead times on straight lines between entries; fuel follows the pulse less the dead time"),),
@@ -347,7 +347,7 @@ RULES = (
     Rule(
         "leg-too-short",
         Severity.ERROR,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a wire of stated length, or a finished stretch of bundle, that may not reach",
         _page("reach", "leg_too_short"),
         (
@@ -361,7 +361,7 @@ RULES = (
     Rule(
         "leg-tight",
         Severity.WARNING,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a wire of stated length that reaches, and may well turn out too short",
         _page("reach", "leg_tight"),
         (
@@ -374,7 +374,7 @@ RULES = (
     Rule(
         "leg-slack",
         Severity.NOTE,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a wire of stated length that is much longer than its way needs",
         _page("reach", "leg_slack"),
         (common_practice(),),
@@ -383,7 +383,7 @@ RULES = (
     Rule(
         "no-service-slack",
         Severity.WARNING,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a crimped end without the spare length for the re-terminations that are asked for",
         _page("reach", "no_service_slack"),
         (Publication("FAA AC 43.13-1B CHG 1", "11-118, slack for two re-terminations"), common_practice()),
@@ -393,7 +393,7 @@ RULES = (
     Rule(
         "lift-too-short",
         Severity.ERROR,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "a disconnect that cannot be parted at the travel at which its part is lifted away",
         _page("reach", "lift_too_short"),
         (common_practice(),),
@@ -402,7 +402,7 @@ RULES = (
     Rule(
         "tethered-section",
         Severity.ERROR,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "something besides its disconnect that ties a section that is lifted away to what stays",
         _page("reach", "tethered_section"),
         (common_practice(),),
@@ -411,7 +411,7 @@ RULES = (
     Rule(
         "unneeded-acceptance",
         Severity.WARNING,
-        Need.FILE,
+        Requirement.FILE,
         "an accepted finding that does not occur",
         f"{_ROOT}:unneeded_acceptance.md",
         (common_practice(),),

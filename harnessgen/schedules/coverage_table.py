@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from harnessgen.bench.fault import Consequence, Fault, FaultKind
+from harnessgen.bench.fault import Consequence, FaultKind, HarnessFault
 from harnessgen.bench.need import Need
 from harnessgen.bench.proof import Proofs, weighted
 from harnessgen.measures.frozen import frozen
@@ -83,14 +83,14 @@ def _shown_by(proofs: Proofs, need: Need) -> dict[FaultKind, int]:
     return found
 
 
-_UNTESTED: tuple[Column[Fault], ...] = (
+_UNTESTED: tuple[Column[HarnessFault], ...] = (
     Column("fault", "fault", lambda fault: fault.name),
     Column("class", "class", lambda fault: fault.kind.value),
     Column("consequence", "leads to", lambda fault: fault.consequence.value),
 )
 
 
-def untested_table(proofs: Proofs) -> Table[Fault]:
+def untested_table(proofs: Proofs) -> Table[HarnessFault]:
     """Each fault that no step shows, with what it leads to, the gravest first."""
     grave = list(Consequence)
     faults = sorted(proofs.untested, key=lambda fault: -grave.index(fault.consequence))
@@ -99,18 +99,18 @@ def untested_table(proofs: Proofs) -> Table[Fault]:
     return Table("untested", "Shown by no step", _UNTESTED, tuple(faults[:_MOST_UNTESTED]), notes)
 
 
-def _names(faults: Sequence[Fault]) -> str:
+def _names(faults: Sequence[HarnessFault]) -> str:
     more = len(faults) - _MOST_NAMES
     return "; ".join(fault.name for fault in faults[:_MOST_NAMES]) + (f"; and {more} more" if more > 0 else "")
 
 
-_ALIKE: tuple[Column[Sequence[Fault]], ...] = (
+_ALIKE: tuple[Column[Sequence[HarnessFault]], ...] = (
     number_column("count", "faults", "", len),
     Column("names", "that read alike", _names),
 )
 
 
-def alike_table(proofs: Proofs) -> Table[Sequence[Fault]]:
+def alike_table(proofs: Proofs) -> Table[Sequence[HarnessFault]]:
     """Faults that the same steps show, so that the readings alone do not part them."""
     groups = [group for group in proofs.detection.ambiguity_groups if len(group) > 1]
     more = len(groups) - _MOST_ALIKE

@@ -3,7 +3,7 @@
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.physics.conditions import Case
-from harnessgen.physics.fuel_spread import FuelSpread, Opening
+from harnessgen.physics.fuel_spread import FuelSpread, InjectorOpening
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.voltage_drop import LoadDrop
 from harnessgen.rules.loading.excess_drop import allowed_derivation, drop_limit, harness_derivation, working_states
@@ -67,7 +67,7 @@ class FuelRow:
     """One injector of a set in a state."""
 
     spread: FuelSpread
-    opening: Opening
+    opening: InjectorOpening
 
     @property
     def verdict(self) -> str:

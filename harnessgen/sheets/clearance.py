@@ -12,7 +12,7 @@ from harnessgen.sheets.contact import common_end, contacts, joined_at_ends
 from harnessgen.sheets.insulation_colours import WHITE, Rgb, contrast
 from harnessgen.sheets.lettering import drawn_text
 from harnessgen.sheets.mark_kind import DRAWING_ORDER, HOLLOW_KINDS, TEXT_KINDS, MarkKind
-from harnessgen.sheets.marks import Circle, Conductor, Mark, Polygon, Rectangle, Text
+from harnessgen.sheets.marks import Circle, Conductor, Mark, Polygon, Rectangle, TextMark
 from harnessgen.sheets.meeting import Meeting, meeting
 from harnessgen.sheets.outline import Outline, inside, outlines_touch
 
@@ -58,7 +58,7 @@ class Collision:
 
 
 def _name(mark: Mark) -> str:
-    said = f" '{mark.text}'" if isinstance(mark, Text) else ""
+    said = f" '{mark.text}'" if isinstance(mark, TextMark) else ""
     return f"{mark.kind.value}{said}{f' of {mark.subject}' if mark.subject else ''}"
 
 
@@ -115,7 +115,7 @@ def collisions(marks: Iterable[Mark], area: Box) -> list[Collision]:
 
     The frame itself is allowed on the edge of the area. The cost grows with the number of marks, not with its square.
     """
-    held = [mark for mark in marks if not isinstance(mark, Text) or drawn_text(mark.text)]
+    held = [mark for mark in marks if not isinstance(mark, TextMark) or drawn_text(mark.text)]
     found = [
         Collision(Reason.OUTSIDE, mark, None, mark.box.centre)
         for mark in held
@@ -152,7 +152,7 @@ def _judged(marks: Sequence[Mark], first: int, second: int, raster: _Raster) -> 
 
 
 def _gap_mm(one: Mark, other: Mark) -> float:
-    if isinstance(one, Text) or isinstance(other, Text):
+    if isinstance(one, TextMark) or isinstance(other, TextMark):
         return TEXT_GAP_MM
     return CONDUCTOR_GAP_MM if one.kind is other.kind is MarkKind.CONDUCTOR else 0.0
 
@@ -166,9 +166,9 @@ def _middle(one: Box, other: Box) -> Point:
 def _illegible(marks: Sequence[Mark]) -> Iterator[Collision]:
     grounds = _Grounds(marks)
     for mark in marks:
-        if isinstance(mark, Text) is not (mark.kind in TEXT_KINDS):
+        if isinstance(mark, TextMark) is not (mark.kind in TEXT_KINDS):
             yield Collision(Reason.NOT_TEXT_KIND, mark, None, mark.box.centre)
-        if isinstance(mark, Text):
+        if isinstance(mark, TextMark):
             if mark.size_mm < LEAST_TEXT_MM - 1e-9:
                 yield Collision(Reason.TOO_SMALL, mark, None, mark.box.centre)
             if contrast(mark.ink, grounds.under(mark.box.centre)) < LEAST_CONTRAST:

@@ -217,7 +217,7 @@ class Polygon(Mark):
 
 
 @dataclass(frozen=True, slots=True)
-class Text(Mark):
+class TextMark(Mark):
     """One line of lettering; (x, y) is the `anchor` of its baseline, `size_mm` the font size (a capital is 0.73 of it).
 
     `rotation` turns it about (x, y), degrees clockwise: -90 reads upwards.
@@ -245,7 +245,7 @@ class Text(Mark):
             self.text, self.x, self.y, self.size_mm, bold=self.bold, anchor=self.anchor, rotation=self.rotation
         )
 
-    def shift(self, dx_mm: float, dy_mm: float) -> "Text":
+    def shift(self, dx_mm: float, dy_mm: float) -> "TextMark":
         """The same text moved."""
         return replace(self, x=self.x + dx_mm, y=self.y + dy_mm)
 

@@ -15,7 +15,7 @@ from harnessgen.sheets.box import Point
 from harnessgen.sheets.insulation_colours import EDGE, WHITE, Rgb, insulation_colour
 from harnessgen.sheets.lettering import FAMILY, drawn_text, text_width_mm
 from harnessgen.sheets.mark_kind import DRAWING_ORDER
-from harnessgen.sheets.marks import Arc, Circle, Conductor, Hatch, Mark, Polygon, Polyline, Rectangle, Text
+from harnessgen.sheets.marks import Arc, Circle, Conductor, Hatch, Mark, Polygon, Polyline, Rectangle, TextMark
 
 _STROKE = frozenset({"fill", "stroke", "stroke-width"})
 _LINE = _STROKE | {"stroke-dasharray", "stroke-linejoin"}
@@ -121,7 +121,7 @@ def _(mark: Polygon) -> str:
 
 
 @_written.register
-def _(mark: Text) -> str:
+def _(mark: TextMark) -> str:
     shown = drawn_text(mark.text)
     if not shown:
         return ""

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.lettering import text_width_mm
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Mark, Polyline, Rectangle, Text
+from harnessgen.sheets.marks import Mark, Polyline, Rectangle, TextMark
 
 HEAD_FILL = (236, 236, 236)
 _PAD_EM = 0.5
@@ -15,7 +15,7 @@ _BASELINE_EM = 1.25
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
+class PlacedTable:
     """A placed table: its marks and the box that holds them."""
 
     marks: tuple[Mark, ...]
@@ -33,7 +33,7 @@ def column_widths_mm(head: Sequence[str], rows: Sequence[Sequence[str]], size_mm
 
 def table(
     x: float, y: float, head: Sequence[str], rows: Sequence[Sequence[str]], subject: str, size_mm: float = 2.2
-) -> Table:
+) -> PlacedTable:
     """A table with its upper left corner at (x, y); `subject` names it and must differ from table to table.
 
     `rows` hold one text for each name in `head`.
@@ -61,6 +61,6 @@ def table(
             if text:
                 baseline = y + row_mm * index + _BASELINE_EM * size_mm
                 kind = MarkKind.TABLE_TEXT
-                marks.append(Text(text, at, baseline, size_mm, bold=index == 0, kind=kind, subject=subject))
+                marks.append(TextMark(text, at, baseline, size_mm, bold=index == 0, kind=kind, subject=subject))
             at += width_mm
-    return Table(tuple(marks), Box(x, y, right, bottom).inflate(0.125))
+    return PlacedTable(tuple(marks), Box(x, y, right, bottom).inflate(0.125))

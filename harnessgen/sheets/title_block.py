@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.lettering import ASCENT_EM, DESCENT_EM, drawn_text, fit_text, wrap_text
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Mark, Polyline, Rectangle, Text
+from harnessgen.sheets.marks import Mark, Polyline, Rectangle, TextMark
 
 MARGIN_MM = 8.0
 """From the edge of the paper to the frame."""
@@ -61,9 +61,9 @@ def _rules(area: Box) -> tuple[Mark, ...]:
     return tuple(Polyline(points, width_mm, kind=MarkKind.TITLE_RULE) for points, width_mm in lines)
 
 
-def _line(text: str, x: float, y: float, width_mm: float, size_mm: float, bold: bool = False) -> Text:
+def _line(text: str, x: float, y: float, width_mm: float, size_mm: float, bold: bool = False) -> TextMark:
     shown, fitted_mm = fit_text(text, width_mm, size_mm, _LEAST_MM, bold)
-    return Text(shown, x, y, fitted_mm, bold=bold, kind=MarkKind.TITLE_TEXT)
+    return TextMark(shown, x, y, fitted_mm, bold=bold, kind=MarkKind.TITLE_TEXT)
 
 
 def _left_cell(area: Box, block: TitleBlock) -> tuple[Mark, ...]:
@@ -81,12 +81,12 @@ def _title(title: str, x: float, y: float, width_mm: float) -> tuple[Mark, ...]:
     """The title on one line, or, where that would make it small, on two."""
     shown, size_mm = fit_text(title, width_mm, 4.0, 2.9, bold=True)
     if shown == drawn_text(title):
-        return (Text(shown, x, y + 6.6, size_mm, bold=True, kind=MarkKind.TITLE_TEXT),)
+        return (TextMark(shown, x, y + 6.6, size_mm, bold=True, kind=MarkKind.TITLE_TEXT),)
     first, *others = wrap_text(title, width_mm, 2.9, bold=True)
     lines = [fit_text(line, width_mm, 2.9, _LEAST_MM, bold=True) for line in (first, " ".join(others)) if line]
     size_mm = min(fitted_mm for _, fitted_mm in lines)
     return tuple(
-        Text(line, x, y + 4.0 * (index + 1), size_mm, bold=True, kind=MarkKind.TITLE_TEXT)
+        TextMark(line, x, y + 4.0 * (index + 1), size_mm, bold=True, kind=MarkKind.TITLE_TEXT)
         for index, (line, _) in enumerate(lines)
     )
 
@@ -108,7 +108,7 @@ def _right_cells(area: Box, block: TitleBlock) -> tuple[Mark, ...]:
     if block.design:
         shown, size_mm = fit_text(f"design {block.design}", 3 * third_mm - 16.0, 2.0, _LEAST_MM)
         x = area.x1 - _PAD_MM
-        texts.append(Text(shown, x, area.y0 + 3.4, size_mm, "end", kind=MarkKind.TITLE_TEXT))
+        texts.append(TextMark(shown, x, area.y0 + 3.4, size_mm, "end", kind=MarkKind.TITLE_TEXT))
     return tuple(texts)
 
 
@@ -129,7 +129,7 @@ def _stamp(frame: Box, block: TitleBlock) -> tuple[Mark, ...]:
     marks: list[Mark] = [
         Rectangle(area, 1.0, kind=MarkKind.STATUS),
         Rectangle(area.inflate(-1.3), 0.3, kind=MarkKind.STATUS),
-        Text(
+        TextMark(
             status,
             x,
             room.y0 + (high_mm + (ASCENT_EM - DESCENT_EM) * size_mm) / 2,
@@ -141,5 +141,5 @@ def _stamp(frame: Box, block: TitleBlock) -> tuple[Mark, ...]:
     ]
     if detail:
         baseline = room.y1 - DESCENT_EM * detail_mm
-        marks.append(Text(detail, x, baseline, detail_mm, "middle", kind=MarkKind.STATUS_TEXT))
+        marks.append(TextMark(detail, x, baseline, detail_mm, "middle", kind=MarkKind.STATUS_TEXT))
     return tuple(marks)

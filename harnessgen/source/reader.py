@@ -88,7 +88,7 @@ def read_tree(file: str, text: str, most_values: int = MOST_VALUES) -> Tree:
     """Read the YAML `text` of the file named `file`; faults are returned, never raised."""
     # A byte order mark is no part of the text, but offsets count it.
     shift = 1 if text.startswith("\ufeff") else 0
-    builder = _Builder(file, shift)
+    builder = _NodeBuilder(file, shift)
     unseen = unprintable(text, shift)
     if unseen is not None:
         return _unseen(builder, text, unseen)
@@ -99,10 +99,10 @@ def read_tree(file: str, text: str, most_values: int = MOST_VALUES) -> Tree:
             return _broken(builder, text, error)
 
 
-def _unseen(builder: "_Builder", text: str, offset: int) -> Tree:
+def _unseen(builder: "_NodeBuilder", text: str, offset: int) -> Tree:
     """The text breaks at a character that cannot stand in it; what stands before it is read, to know what it is of."""
     line_start = max(text.rfind("\n", 0, offset), text.rfind("\r", 0, offset)) + 1
-    before = _Builder(builder.file, builder.shift)
+    before = _NodeBuilder(builder.file, builder.shift)
     with suppress(yaml.YAMLError), _collector_paused():
         before.build(text[builder.shift : line_start])
     builder.top, builder.values = before.top, before.values
@@ -110,7 +110,7 @@ def _unseen(builder: "_Builder", text: str, offset: int) -> Tree:
     return builder.broken(_point(builder.file, text, offset), problem)
 
 
-def _broken(builder: "_Builder", text: str, error: yaml.MarkedYAMLError) -> Tree:
+def _broken(builder: "_NodeBuilder", text: str, error: yaml.MarkedYAMLError) -> Tree:
     marks = [mark.index + builder.shift for mark in (error.problem_mark, error.context_mark) if mark is not None]
     failed, began = marks[0], marks[-1]
     lone = lone_quote(text, failed)
@@ -151,7 +151,7 @@ def _collector_paused() -> Iterator[None]:
             gc.enable()
 
 
-class _Builder:
+class _NodeBuilder:
     """Turns the parser's events into nodes, with a stack of our own."""
 
     def __init__(self, file: str, shift: int) -> None:

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from harnessgen.bench.detection import detect
-from harnessgen.bench.fault import Consequence, Fault, FaultKind, Series, Spot
+from harnessgen.bench.fault import Consequence, FaultKind, HarnessFault, Series, Spot
 from harnessgen.bench.powered_rig import PoweredRig
 from harnessgen.bench.rig import Rig
 from harnessgen.bench.section_net import section_nets
@@ -21,7 +21,7 @@ def test_a_good_harness_passes_every_step(name: str) -> None:
     """A joint of no ohm more is no fault: no step of any procedure shows it."""
     text = text_of(name)
     mark = next(iter(fitted_of(text).network.wires)).mark
-    harmless = Fault(FaultKind.POOR_JOINT, "nothing", mark, Series(Spot(mark), 0.0), Consequence.HARMLESS)
+    harmless = HarnessFault(FaultKind.POOR_JOINT, "nothing", mark, Series(Spot(mark), 0.0), Consequence.HARMLESS)
     assert shown_by(detect(fitted_of(text), proofs_of(text).pool.blocks, [harmless])) == (frozenset(),)
 
 

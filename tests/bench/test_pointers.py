@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from harnessgen.bench.detection import Detection
-from harnessgen.bench.fault import Consequence, Fault, FaultKind
+from harnessgen.bench.fault import Consequence, FaultKind, HarnessFault
 from harnessgen.bench.pointers import Pointing
 
 KINDS = [
@@ -23,7 +23,7 @@ OPENS = {FaultKind.WIRE_OPEN: "open", FaultKind.TERMINAL_OPEN: "open"}
 STEPS = 5
 
 
-def pointed_to(faults: Iterable[Fault]) -> tuple[str, ...]:
+def pointed_to(faults: Iterable[HarnessFault]) -> tuple[str, ...]:
     """One step's lines by plain dictionaries; the subjects here are numbers with a letter."""
     suspects: dict[str, list[str]] = {}
     for fault in faults:
@@ -46,7 +46,7 @@ def pointed_to(faults: Iterable[Fault]) -> tuple[str, ...]:
 )
 def test_all_steps_at_once_point_to_what_each_points_to(drawn: list[tuple[FaultKind, int, int]]) -> None:
     """Up to 90 faults of eight classes under five steps; faults of one subject count once a class."""
-    faults = [Fault(kind, "", f"{number}A", None, Consequence.LIMP) for kind, number, _ in drawn]
+    faults = [HarnessFault(kind, "", f"{number}A", None, Consequence.LIMP) for kind, number, _ in drawn]
     # Each step shows one fault at least, as each step of a procedure does.
     masks = [mask | (2**STEPS - 1 if not place else 0) for place, (_, _, mask) in enumerate(drawn)]
     shown: dict[int, list[int]] = {}

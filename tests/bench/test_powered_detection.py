@@ -19,7 +19,7 @@ from harnessgen.bench.powered_rig import PoweredRig
 from harnessgen.bench.procedure import procedure_of
 from harnessgen.bench.step import Step
 from harnessgen.bench.universe import universe_of
-from harnessgen.physics.nodal import Network
+from harnessgen.physics.nodal import ResistiveNetwork
 from harnessgen.physics.nodal_elements import Ints
 from harnessgen.physics.operating_point import OperatingPoint
 from harnessgen.physics.physics import Physics
@@ -139,7 +139,7 @@ def between(point: OperatingPoint, a: str, b: str) -> float:
     return 0.0 if math.isnan(volts) else volts
 
 
-def busiest(network: Network) -> Ints:
+def busiest(network: ResistiveNetwork) -> Ints:
     """Every node with three elements or more as a hub, however small the network is."""
     found: Ints = np.nonzero((network.elements.neighbours() >= 3) & network.anchored & ~network.fixed)[0]
     return found

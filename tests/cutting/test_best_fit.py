@@ -6,20 +6,20 @@ from hypothesis import strategies as st
 
 from harnessgen.cutting.best_fit import OutOfStock, best_fit_decreasing, fill_in_turn, fullest
 from harnessgen.cutting.leftovers import with_longer_ends
-from harnessgen.cutting.problem import Bar, Packing, Problem, Used
+from harnessgen.cutting.problem import Bar, CuttingProblem, Packing, Used
 from tests.cutting.exact import assert_is_a_plan
 from tests.samples import examples
 
 
 def test_a_cut_comes_from_the_bar_that_it_leaves_least_of() -> None:
     """4 goes beside 6, not beside 5: nothing is left there."""
-    packing = best_fit_decreasing(Problem((5, 6, 4), (Bar(10, None, 1.0),)))
+    packing = best_fit_decreasing(CuttingProblem((5, 6, 4), (Bar(10, None, 1.0),)))
     assert [used.cuts_um for used in packing.used] == [(6, 4), (5,)]
 
 
 def test_what_is_free_is_used_before_what_counts() -> None:
     """A shelf piece of 4 takes the cut of 4 before a bar is opened."""
-    problem = Problem((4, 9), (Bar(4, 1), Bar(10, None, 1.0)))
+    problem = CuttingProblem((4, 9), (Bar(4, 1), Bar(10, None, 1.0)))
     for way in (best_fit_decreasing, fill_in_turn):
         assert {(used.bar, used.cuts_um) for used in way(problem).used} == {(0, (4,)), (1, (9,))}
 
@@ -34,8 +34,8 @@ def test_the_shelf_may_not_suffice() -> None:
     """One bar of 10 does not hold 6 and 5; by the metre, what is left over is bought."""
     for way in (best_fit_decreasing, fill_in_turn):
         with pytest.raises(OutOfStock):
-            way(Problem((6, 5), (Bar(10, 1, 1.0),)))
-        packing = way(Problem((6, 5), (Bar(10, 1),), by_the_metre=True))
+            way(CuttingProblem((6, 5), (Bar(10, 1, 1.0),)))
+        packing = way(CuttingProblem((6, 5), (Bar(10, 1),), by_the_metre=True))
         assert packing.value == sum(packing.loose_um) == 5
 
 
@@ -52,7 +52,7 @@ def test_every_cut_is_cut_once_and_no_bar_is_overfull(
     kinds = tuple(Bar(length, most if weight else most or 0, weight) for length, most, weight in bars)
     for way in (best_fit_decreasing, fill_in_turn):
         try:
-            packing = way(Problem(tuple(cuts), kinds, by_the_metre, tail))
+            packing = way(CuttingProblem(tuple(cuts), kinds, by_the_metre, tail))
         except OutOfStock:
             assert not by_the_metre
             continue
@@ -65,7 +65,7 @@ def test_every_cut_is_cut_once_and_no_bar_is_overfull(
 
 def test_ends_are_gathered_into_one() -> None:
     """Two bars of 10 with 3 left on each become one used up and one with 6 left, by exchanging 7 = 4 + 3 for 4."""
-    problem = Problem((4, 3, 4, 3), (Bar(10, 2, 1.0),), tail_um=5)
+    problem = CuttingProblem((4, 3, 4, 3), (Bar(10, 2, 1.0),), tail_um=5)
     packing = Packing(problem, (Used(0, (4, 3)), Used(0, (4, 3))))
     assert packing.left_over == 0
     gathered = with_longer_ends(packing)
@@ -74,7 +74,7 @@ def test_ends_are_gathered_into_one() -> None:
 
 def test_an_offcut_is_used_up_before_a_spool() -> None:
     """A spool that has to be opened anyway still leaves the short cut to the offcut that it fits."""
-    problem = Problem((90, 11), (Bar(1000, 1, 1.0), Bar(11, 1)), tail_um=30)
+    problem = CuttingProblem((90, 11), (Bar(1000, 1, 1.0), Bar(11, 1)), tail_um=30)
     packing = Packing(problem, (Used(0, (90, 11)),))
     gathered = with_longer_ends(packing)
     assert {(used.bar, used.cuts_um) for used in gathered.used} == {(0, (90,)), (1, (11,))}

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from harnessgen.cutting.bounds import bounds_of, l2_bars, least_count
-from harnessgen.cutting.problem import Bar, Problem
+from harnessgen.cutting.problem import Bar, CuttingProblem
 from tests.cutting.exact import least_by_trying
 from tests.samples import examples
 
@@ -49,14 +49,14 @@ def test_bounds_hold_with_a_shelf_and_several_prices(
 ) -> None:
     """With free bars and two kinds for sale, both bounds stay at or below the cheapest plan."""
     bars = [Bar(length, most) for length, most in shelf] + [Bar(length, None, float(price)) for length, price in new]
-    bounds = bounds_of(Problem(tuple(cuts), tuple(bars)))
+    bounds = bounds_of(CuttingProblem(tuple(cuts), tuple(bars)))
     assert bounds.material <= bounds.shared + 1e-9
     assert bounds.best <= least_by_trying(cuts, bars) + 1e-9
 
 
 def test_whole_bars_raise_a_bound() -> None:
     """26 of length from bars of 10 at 3 and of 25 at 7: parted bars would cost 7.28, whole ones 9 or more."""
-    problem = Problem((13, 13), (Bar(10, None, 3.0), Bar(25, None, 7.0)))
+    problem = CuttingProblem((13, 13), (Bar(10, None, 3.0), Bar(25, None, 7.0)))
     assert least_count(problem, 26, 0, 0.0) == 9.0
     assert least_count(problem, 26, 4, 0.0) == 12.0
     assert least_count(problem, 26, 0, 9.5) == 10.0

@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from harnessgen.cutting.problem import Bar, Goal, Problem
-from harnessgen.cutting.solve import Solved, cut_from
+from harnessgen.cutting.problem import Bar, CuttingProblem, Goal
+from harnessgen.cutting.solve import SolvedPacking, cut_from
 from tests.cutting.exact import M, assert_is_a_plan, least_by_trying
 from tests.samples import examples
 
@@ -20,7 +20,7 @@ def pieces(seed: int, count: int, shortest_mm: float, longest_mm: float, step_mm
     return [round(random.choice(steps) * step_mm * 1000) for _ in range(count)]
 
 
-def assert_is_honest(solved: Solved) -> None:
+def assert_is_honest(solved: SolvedPacking) -> None:
     """A plan of all cuts that counts no less than its bound, and a gap that is their difference."""
     assert_is_a_plan(solved.packing)
     assert solved.packing.value >= solved.bound - 1e-9
@@ -102,7 +102,7 @@ def test_small_plans_are_as_good_as_any(
     sale = [Bar(length, None, float(price)) for length, price in new]
     solved = cut_from(cuts, bars, sale, 3)
     assert_is_honest(solved)
-    problem: Problem = solved.packing.problem
+    problem: CuttingProblem = solved.packing.problem
     best = least_by_trying(cuts, problem.bars, problem.by_the_metre)
     assert solved.bound <= best + 1e-9
     assert solved.packing.value == pytest.approx(best)

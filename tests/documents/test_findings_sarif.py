@@ -15,7 +15,7 @@ import pytest
 
 from harnessgen.documents.findings_sarif import render
 from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity
-from harnessgen.evidence.rule import Need, Rule
+from harnessgen.evidence.rule import Requirement, Rule
 from harnessgen.source.place import NOWHERE, Place
 from harnessgen.version import __version__
 
@@ -32,11 +32,13 @@ def rules(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> list[Rule]:
     monkeypatch.syspath_prepend(str(tmp_path))
     monkeypatch.delitem(sys.modules, "pages_of_sarif_test", raising=False)
     return [
-        Rule("bend-too-tight", Severity.WARNING, Need.NETWORK, "A bundle is bent too tightly.", "nowhere:x.md", ()),
+        Rule(
+            "bend-too-tight", Severity.WARNING, Requirement.NETWORK, "A bundle is bent too tightly.", "nowhere:x.md", ()
+        ),
         Rule(
             "wire-overload",
             Severity.ERROR,
-            Need.PHYSICS,
+            Requirement.PHYSICS,
             "A wire carries too much.",
             "pages_of_sarif_test:wire_overload.md",
             (),

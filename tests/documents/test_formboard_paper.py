@@ -15,7 +15,7 @@ from harnessgen.documents.formboard_pdf import formboard_pdf
 from harnessgen.drawings.formboard_grid import window_of
 from harnessgen.drawings.formboard_marks import STRETCH_MM, section_board_at_size
 from harnessgen.drawings.formboard_sheets import used_tiles
-from harnessgen.schedules.status import NOT_FOR_BUILD, Status, status_of
+from harnessgen.schedules.status import Status, status_of
 from harnessgen.sheets.sheet import PAPERS, Paper
 from tests.documents.test_paper import ERROR, fonts
 from tests.drawings.generated import network_of
@@ -167,5 +167,5 @@ def test_the_paper_is_the_same_twice_has_its_fonts_and_says_what_is_not_for_buil
     assert pdf == formboard_pdf(network, ERROR, "abc", A4)
     assert all(fonts(pdf).values())
     for page in pypdf.PdfReader(io.BytesIO(pdf)).pages:
-        assert NOT_FOR_BUILD in page.extract_text()
-    assert NOT_FOR_BUILD in formboard_dxf(network, A4, ERROR)
+        assert "NOT RELEASED" in page.extract_text()
+    assert "NOT RELEASED" in formboard_dxf(network, A4, ERROR)

@@ -15,7 +15,7 @@ from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.schedules.status import Status, status_of
 from harnessgen.schedules.table import Column, Table, number_column, tick_column
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Polyline, Text
+from harnessgen.sheets.marks import Polyline, TextMark
 from harnessgen.sheets.sheet import PAPERS, Sheet
 from harnessgen.sheets.title_block import TitleBlock
 from harnessgen.source.place import NOWHERE
@@ -45,7 +45,7 @@ def table(*names: str, count: int = 1) -> Table[str]:
 def drawing(paper_name: str, **block: Any) -> Sheet:
     title = replace(TitleBlock("Circuit of all", "XY-1", "C", "2026-11-20", 1, 1), **block)
     line = Polyline(((20.0, 50.0), (120.0, 50.0)), 0.5, kind=MarkKind.SYMBOL)
-    return Sheet(PAPERS[paper_name], title, (line, Text("INJ3 31E", 30.0, 40.0, 3.0, kind=MarkKind.LABEL)))
+    return Sheet(PAPERS[paper_name], title, (line, TextMark("INJ3 31E", 30.0, 40.0, 3.0, kind=MarkKind.LABEL)))
 
 
 def fonts(pdf: bytes) -> dict[str, bool]:

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from harnessgen.bench.detection import Detection
-from harnessgen.bench.fault import Consequence, Fault, FaultKind
+from harnessgen.bench.fault import Consequence, FaultKind, HarnessFault
 from harnessgen.bench.proof import Proofs
 from harnessgen.documents import proof_json, proof_text
 from harnessgen.schedules.coverage_table import alike_table, coverage_table, untested_table
@@ -56,7 +56,7 @@ def test_faults_that_read_alike_are_all_there(name: str) -> None:
 def test_two_faults_of_one_name_stay_two() -> None:
     """The same wire meets the same other at two places of the route: one name, and one step shows but one of them."""
     proofs = proofs_of(text_of("flat-six"))
-    twins = [Fault(FaultKind.NETS_BRIDGED, "21A meets 31A", "21A and 31A", None, Consequence.LIMP)] * 2
+    twins = [HarnessFault(FaultKind.NETS_BRIDGED, "21A meets 31A", "21A and 31A", None, Consequence.LIMP)] * 2
     held = Detection(tuple(twins), (0b1, 0b0), ("1.1",))
     proof = replace(proofs.proofs[0], detection=held, places=(0, 1))
     whole = told(replace(proofs, detection=held, proofs=(proof,)))
@@ -86,9 +86,11 @@ def test_long_lists_end_with_how_many_more_there_are() -> None:
     """500 faults that nothing shows, the grave ones last, and 50 groups of which the largest has 90."""
     proofs = proofs_of(text_of("flat-six"))
     kinds = [Consequence.HARMLESS] * 300 + [Consequence.FIRE] * 200
-    hidden = [Fault(FaultKind.WIRE_OPEN, f"fault {at}", "21A", None, kind) for at, kind in enumerate(kinds)]
+    hidden = [HarnessFault(FaultKind.WIRE_OPEN, f"fault {at}", "21A", None, kind) for at, kind in enumerate(kinds)]
     groups = [group for group in range(50) for _ in range(90 if group == 7 else 2)]
-    found = [Fault(FaultKind.WIRE_OPEN, f"found {at}", "21A", None, Consequence.LIMP) for at in range(len(groups))]
+    found = [
+        HarnessFault(FaultKind.WIRE_OPEN, f"found {at}", "21A", None, Consequence.LIMP) for at in range(len(groups))
+    ]
     masks = (0,) * 500 + tuple(1 << group for group in groups)
     made = replace(proofs, detection=Detection((*hidden, *found), masks, tuple(map(str, range(50)))))
     untested = untested_table(made)

@@ -16,7 +16,7 @@ from harnessgen.documents.rule_page import (
 )
 from harnessgen.evidence.finding import Severity
 from harnessgen.evidence.publication import Publication, common_practice
-from harnessgen.evidence.rule import Need, Rule
+from harnessgen.evidence.rule import Requirement, Rule
 
 _PAGE = """\
 # too-hot
@@ -76,9 +76,9 @@ def rules(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> list[Rule]:
     sources = (Publication("Wire standard:2011", "table 4"), common_practice())
     page = "pages_of_rule_test:too_hot.md"
     return [
-        Rule("too-hot", Severity.ERROR, Need.PHYSICS, "A wire gets too hot.", page, sources),
-        Rule("odd-key", Severity.WARNING, Need.FILE, "A key is odd. " * 8, page, ()),
-        Rule("bad-key", Severity.ERROR, Need.FILE, "A key is bad.", page, ()),
+        Rule("too-hot", Severity.ERROR, Requirement.PHYSICS, "A wire gets too hot.", page, sources),
+        Rule("odd-key", Severity.WARNING, Requirement.FILE, "A key is odd. " * 8, page, ()),
+        Rule("bad-key", Severity.ERROR, Requirement.FILE, "A key is bad.", page, ()),
     ]
 
 

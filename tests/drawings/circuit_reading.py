@@ -6,7 +6,7 @@ from collections import Counter
 from harnessgen.network.network import Network
 from harnessgen.network.wires import WireEnd
 from harnessgen.sheets.box import Box, Point
-from harnessgen.sheets.marks import Conductor, Text
+from harnessgen.sheets.marks import Conductor, TextMark
 from harnessgen.sheets.sheet import Sheet
 
 NEAR_MM = 1.6
@@ -15,7 +15,7 @@ FLAG = re.compile(r"(?:to|from) sheet (\d+) (.+)")
 
 def words(sheet: Sheet) -> Counter[str]:
     """How often each text stands on a sheet."""
-    return Counter(mark.text for mark in sheet.marks if isinstance(mark, Text))
+    return Counter(mark.text for mark in sheet.marks if isinstance(mark, TextMark))
 
 
 def unjoined(network: Network, sheets: tuple[Sheet, ...]) -> list[str]:
@@ -47,7 +47,7 @@ class _Drawn:
         for mark in sheet.marks:
             if isinstance(mark, Conductor):
                 self.ends.setdefault(mark.subject, []).extend((mark.points[0], mark.points[-1]))
-            elif not isinstance(mark, Text):
+            elif not isinstance(mark, TextMark):
                 self.boxes.setdefault(mark.subject, []).extend(box.inflate(NEAR_MM) for box in mark.parts)
 
     def brings(self, wire: str, names: set[str], sheets: list["_Drawn"]) -> bool:

@@ -8,7 +8,7 @@ from harnessgen.drawings.circuit_symbols import figure_text, wrapped
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.lettering import text_width_mm
-from harnessgen.sheets.marks import Text
+from harnessgen.sheets.marks import TextMark
 from tests.drawings.generated import design_text, network_of
 
 TEXT = """\
@@ -55,7 +55,7 @@ def test_a_label_is_legible_and_fills_its_gap(module_mm: float) -> None:
     """The text on a conductor is 2 mm or larger, and the conductor is interrupted by no more than it needs."""
     label = wire_label(network_of(TEXT).wire_of["2A"], module_mm)
     (text,) = label.marks
-    assert isinstance(text, Text)
+    assert isinstance(text, TextMark)
     assert text.size_mm >= 2.0
     assert label.box.y0 > 0
     assert label.box.y1 < label.length_mm < label.box.height_mm + 1.2

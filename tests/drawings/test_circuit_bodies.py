@@ -5,10 +5,10 @@ from pathlib import Path
 
 import pytest
 
-from harnessgen.drawings.circuit_body_symbol import Legs, body_marks
+from harnessgen.drawings.circuit_body_symbol import BodyTerminals, body_marks
 from harnessgen.drawings.circuit_drawing import circuit_sheets
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Polyline, Text
+from harnessgen.sheets.marks import Polyline, TextMark
 from tests.drawings.circuit_reading import words
 from tests.drawings.generated import network_of
 from tests.drawings.test_circuit_generated import faults
@@ -54,7 +54,7 @@ def test_a_sensor_with_a_signal_is_one_symbol() -> None:
         assert sum(each[name] for each in printed) == 1
         own = [mark for sheet in sheets[:-1] for mark in sheet.marks if mark.subject == name]
         assert sum(mark.kind is MarkKind.PANEL for mark in own) == 1
-        assert {"1", "2", "signal"} <= {mark.text for mark in own if isinstance(mark, Text)}
+        assert {"1", "2", "signal"} <= {mark.text for mark in own if isinstance(mark, TextMark)}
     assert faults(network, sheets) == []
 
 
@@ -69,7 +69,7 @@ def test_a_change_over_contact_is_one_symbol_at_rest(circuits: str) -> None:
     assert faults(network, sheets) == []
     contact = [mark for mark in sheet.marks if mark.subject == "K3" and isinstance(mark, Polyline)]
     (lever,) = (mark for mark in contact if mark.kind is MarkKind.SYMBOL and len({x for x, _ in mark.points}) == 2)
-    column = {mark.text: mark.x for mark in sheet.marks if isinstance(mark, Text) and mark.subject == "K3"}
+    column = {mark.text: mark.x for mark in sheet.marks if isinstance(mark, TextMark) and mark.subject == "K3"}
     pivot, tip = (x for x, _ in lever.points)
     assert (tip > pivot) == (column["87a"] > pivot)
     assert (tip > pivot) != (column["87"] > pivot)
@@ -83,7 +83,7 @@ def test_a_change_over_contact_is_one_symbol_at_rest(circuits: str) -> None:
 def test_leads_of_a_body_fan_out_without_crossing(places: tuple[float, ...], is_above: bool) -> None:
     """Against brute force: no stroke of one lead comes within 1 mm of a stroke of another."""
     pins = tuple((f"{number}", place) for number, place in enumerate(places))
-    legs = Legs(pins, (("t", 0.0),)) if is_above else Legs((("t", 0.0),), pins)
+    legs = BodyTerminals(pins, (("t", 0.0),)) if is_above else BodyTerminals((("t", 0.0),), pins)
     leads = [mark for mark in body_marks("N", legs, 0.0, 0.0, 2.5) if mark.kind is MarkKind.LEAD]
     assert len(leads) == len(places)
     strokes = [

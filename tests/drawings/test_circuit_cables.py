@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from harnessgen.drawings.circuit_drawing import circuit_sheets
-from harnessgen.sheets.marks import Conductor, Polyline, Text
+from harnessgen.sheets.marks import Conductor, Polyline, TextMark
 from harnessgen.sheets.sheet import Sheet
 from tests.drawings.generated import network_of
 from tests.drawings.test_circuit_generated import faults
@@ -21,7 +21,9 @@ def drawn(text: str) -> tuple[Sheet, ...]:
 
 def told(sheets: tuple[Sheet, ...], subject: str) -> set[str]:
     """Texts of a wire or a cable."""
-    return {mark.text for sheet in sheets for mark in sheet.marks if isinstance(mark, Text) and mark.subject == subject}
+    return {
+        mark.text for sheet in sheets for mark in sheet.marks if isinstance(mark, TextMark) and mark.subject == subject
+    }
 
 
 def curves(sheets: tuple[Sheet, ...], subject: str, *, dashed: bool) -> int:

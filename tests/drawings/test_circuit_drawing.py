@@ -16,7 +16,7 @@ from harnessgen.network.network import Network
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Conductor, Mark, Polyline, Text
+from harnessgen.sheets.marks import Conductor, Mark, Polyline, TextMark
 from harnessgen.sheets.preview import PreviewUnavailable, png_bytes
 from harnessgen.sheets.sheet import Sheet, sheet_svg
 from harnessgen.sheets.svg_writer import ALLOWED
@@ -122,7 +122,7 @@ def test_both_halves_of_a_disconnect_are_lettered_as_they_lie(sheet: Sheet) -> N
         letters = [
             mark
             for mark in sheet.marks
-            if isinstance(mark, Text) and mark.subject == f"C10/{cavity}" and mark.text in ("s", "p")
+            if isinstance(mark, TextMark) and mark.subject == f"C10/{cavity}" and mark.text in ("s", "p")
         ]
         assert [mark.text for mark in sorted(letters, key=lambda mark: mark.y)] == order
 
@@ -131,7 +131,7 @@ def test_a_relay_has_its_contact_in_the_feed_and_its_coil_elsewhere(sheet: Sheet
     """Coil and contact stand apart, each with the designator and its terminals."""
     drawn = words(sheet)
     assert all(drawn[pin] == 1 for pin in ("30", "87", "85", "86"))
-    names = [mark for mark in sheet.marks if isinstance(mark, Text) and mark.text == "K1"]
+    names = [mark for mark in sheet.marks if isinstance(mark, TextMark) and mark.text == "K1"]
     assert abs(names[0].x - names[1].x) > 20
 
 
@@ -173,7 +173,7 @@ def test_every_text_leaves_ink_and_the_margin_none(sheet: Sheet) -> None:
         image = Image.open(BytesIO(png_bytes(sheet_svg(sheet), DOTS_PER_MM))).convert("L")
     except PreviewUnavailable as missing:
         pytest.skip(str(missing))
-    assert all(darkest(image, mark.box) < 110 for mark in sheet.marks if isinstance(mark, Text))
+    assert all(darkest(image, mark.box) < 110 for mark in sheet.marks if isinstance(mark, TextMark))
     frame = sheet.paper.frame
     assert darkest(image, Box(0, 0, sheet.paper.width_mm, frame.y0 - 0.5)) == 255
     assert darkest(image, Box(0, 0, frame.x0 - 0.5, sheet.paper.height_mm)) == 255
@@ -188,7 +188,7 @@ def darkest(image: Image.Image, area: Box) -> int:
 def test_a_status_is_stamped_on_each_sheet(flat_six: Network) -> None:
     """The status that the caller gives reaches the title strip of every sheet."""
     (stamped,) = circuit_sheets(flat_six, "NOT RELEASED", "2 errors stand")
-    texts = {mark.text for mark in stamped.all_marks if isinstance(mark, Text)}
+    texts = {mark.text for mark in stamped.all_marks if isinstance(mark, TextMark)}
     assert {"NOT RELEASED", "2 errors stand", "FS-210, circuit", "1 of 1"} <= texts
 
 
@@ -302,4 +302,4 @@ def test_a_supply_bar_is_thick_and_above_all(sheet: Sheet) -> None:
     (bar,) = [mark for mark in sheet.marks if mark.kind is MarkKind.SUPPLY_BAR]
     assert isinstance(bar, Polyline)
     assert bar.width_mm > 0.8
-    assert bar.box.y0 == min(mark.box.y0 for mark in sheet.marks if not isinstance(mark, Text))
+    assert bar.box.y0 == min(mark.box.y0 for mark in sheet.marks if not isinstance(mark, TextMark))

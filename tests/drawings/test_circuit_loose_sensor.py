@@ -3,7 +3,7 @@
 import pytest
 
 from harnessgen.drawings.circuit_drawing import circuit_sheets
-from harnessgen.sheets.marks import Text
+from harnessgen.sheets.marks import TextMark
 from tests.drawings.circuit_reading import words
 from tests.drawings.generated import network_of
 from tests.drawings.test_circuit_bodies import SENSORS
@@ -29,5 +29,5 @@ def test_a_sensor_that_leads_nowhere_is_drawn(name: str) -> None:
     assert faults(network, sheets) == []
     printed = [words(sheet) for sheet in sheets if "index" not in sheet.block.title]
     assert sum(each[name] for each in printed) == 1
-    own = {mark.text for sheet in sheets for mark in sheet.marks if isinstance(mark, Text) and mark.subject == name}
+    own = {mark.text for sheet in sheets for mark in sheet.marks if isinstance(mark, TextMark) and mark.subject == name}
     assert {"1", "2", "signal"} <= own

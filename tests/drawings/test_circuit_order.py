@@ -10,7 +10,7 @@ import pytest
 from harnessgen.drawings.circuit_blocks import Blocks
 from harnessgen.drawings.circuit_columns import SupplyBar, column_places, least_width_mm, supply_bars
 from harnessgen.drawings.circuit_graph import JunctionKind, Strand, circuit_graph
-from harnessgen.drawings.circuit_layers import Column, Joint, Layers, layered
+from harnessgen.drawings.circuit_layers import Joint, Layers, StrandColumn, layered
 from harnessgen.drawings.circuit_order import PlacementUnavailable, box_count, column_order
 from harnessgen.network.network import Network
 from tests.drawings.generated import design_text, network_of
@@ -96,7 +96,7 @@ def tangled(seed: int) -> Layers:
     pairs += [(upper, lower) for upper in layer for lower in layer if layer[upper] < layer[lower]]
     ends = Random(seed).sample(pairs, 7)
     columns = tuple(
-        Column(Strand(upper, lower, ()), (), layer.get(upper, 0), layer.get(lower, last), (), upper, lower)
+        StrandColumn(Strand(upper, lower, ()), (), layer.get(upper, 0), layer.get(lower, last), (), upper, lower)
         for upper, lower in ends
     )
     joints: dict[str, Joint] = {}

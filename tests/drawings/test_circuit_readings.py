@@ -10,7 +10,7 @@ from harnessgen.drawings.circuit_readings import ampere_words, readings_of
 from harnessgen.interface import check
 from harnessgen.run import examine_text
 from harnessgen.sheets.clearance import collisions
-from harnessgen.sheets.marks import Text
+from harnessgen.sheets.marks import TextMark
 from harnessgen.sheets.sheet import Sheet
 from tests.drawings.circuit_reading import unjoined, words
 from tests.samples import some
@@ -52,7 +52,7 @@ def read_off(sheets: tuple[Sheet, ...]) -> dict[str, float]:
     found: dict[str, float] = {}
     for sheet in sheets:
         for mark in sheet.marks:
-            if isinstance(mark, Text) and mark.bold and mark.text.removesuffix(" up").endswith("A"):
+            if isinstance(mark, TextMark) and mark.bold and mark.text.removesuffix(" up").endswith("A"):
                 figure, _, unit = mark.text.removesuffix(" up").partition(" ")
                 if unit in factor:
                     sign = -1.0 if mark.text.endswith(" up") else 1.0

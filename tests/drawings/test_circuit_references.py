@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from harnessgen.drawings.circuit_graph import CircuitGraph, Reference, Strand, circuit_graph
+from harnessgen.drawings.circuit_graph import CircuitGraph, SheetReference, Strand, circuit_graph
 from harnessgen.drawings.circuit_references import in_short, joint_ends, sheet_strands, trunk_of
 from tests.drawings.generated import network_of
 
@@ -30,15 +30,15 @@ def test_a_strand_that_leaves_its_joint_is_named_on_both_sheets(graph: CircuitGr
     """Sheet 1 has the wire with a flag to sheet 2, sheet 2 begins the same wire with a flag from sheet 1."""
     first, second = sheet_strands(graph, shared_without(graph, "F1", "INJ1", "INJ2", "INJ3", "Q1"))
     (feed,) = [strand for strand in second if "F1" in marks(strand)]
-    assert feed.from_sheet == Reference("sheet 1", "S5")
+    assert feed.from_sheet == SheetReference("sheet 1", "S5")
     assert feed.to_sheet is None
     (stub,) = [strand for strand in first if strand.to_sheet is not None]
     assert marks(stub) == ["12B"]
-    assert stub.to_sheet == Reference("sheet 2", "F1")
+    assert stub.to_sheet == SheetReference("sheet 2", "F1")
     (back,) = [strand for strand in second if "Q1" in marks(strand)]
-    assert back.to_sheet == Reference("sheet 1", "C1/1")
+    assert back.to_sheet == SheetReference("sheet 1", "C1/1")
     (pin,) = [strand for strand in first if strand.from_sheet is not None]
-    assert pin.from_sheet == Reference("sheet 2", "Q1")
+    assert pin.from_sheet == SheetReference("sheet 2", "Q1")
     assert pin.is_stub
 
 
@@ -47,10 +47,10 @@ def test_many_wires_to_one_sheet_share_a_flag(graph: CircuitGraph) -> None:
     first, second = sheet_strands(graph, shared_without(graph, "INJ1", "INJ2", "INJ3"))
     flags = [strand for strand in first if strand.is_stub]
     assert [(flag.to_sheet, flag.from_sheet) for flag in flags] == [
-        (Reference("sheet 2", "21C to 21E"), None),
-        (None, Reference("sheet 2", "31C to 31E")),
+        (SheetReference("sheet 2", "21C to 21E"), None),
+        (None, SheetReference("sheet 2", "31C to 31E")),
     ]
-    assert all(strand.from_sheet == Reference("sheet 1", "S1") for strand in second)
+    assert all(strand.from_sheet == SheetReference("sheet 1", "S1") for strand in second)
 
 
 def test_the_trunk_of_a_joint_is_found(graph: CircuitGraph) -> None:

@@ -1,11 +1,11 @@
 """Levels from least distances: the arithmetic alone, without a drawing."""
 
-from harnessgen.drawings.circuit_rows import Bounds, Rows
+from harnessgen.drawings.circuit_rows import RowBounds, Rows
 
 
-def chain(*depths_mm: float) -> Bounds:
+def chain(*depths_mm: float) -> RowBounds:
     """Things one below the other, each as far below the one before as that is deep, and one conductor."""
-    bounds = Bounds()
+    bounds = RowBounds()
     things = [bounds.thing(0.0, depth_mm) for depth_mm in depths_mm]
     for upper, lower, depth_mm in zip(things, things[1:], depths_mm, strict=False):
         bounds.below(upper, lower, depth_mm, 1)
@@ -39,7 +39,7 @@ def test_things_in_a_row_are_level_at_their_anchors() -> None:
 
 def test_a_row_that_contradicts_the_bounds_is_refused() -> None:
     """Two things of one column cannot stand in one row, nor two rows each below the other."""
-    bounds = Bounds()
+    bounds = RowBounds()
     first = [bounds.thing(0.0, 1.0) for _ in range(2)]
     second = [bounds.thing(0.0, 1.0) for _ in range(2)]
     bounds.below(first[0], first[1], 2.0, 1)
@@ -60,6 +60,6 @@ def test_a_wanted_level_is_kept_where_the_bounds_allow() -> None:
 
 def test_what_reaches_upwards_stands_lower() -> None:
     """Nothing reaches above the top of the drawing."""
-    bounds = Bounds()
+    bounds = RowBounds()
     bounds.thing(2.5, 1.0)
     assert Rows(bounds).earliest(1.0) == [2.5]

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from harnessgen.drawings.connector_face import Face, FaceCavity, FaceData, Filling, face
 from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Mark, Text
+from harnessgen.sheets.marks import Mark, TextMark
 from tests.samples import examples
 
 COLOURS = [("RD", "YE"), ("BU", "WH"), ("BK", ""), ("WH", ""), ("GN", "YE"), ("", "")]
@@ -139,7 +139,7 @@ def test_codes_stand_under_wired_cavities_only() -> None:
 
     def texts(codes: bool) -> list[str]:
         marks = face(data, 0, 0, codes=codes).marks
-        return [m.text for m in marks if isinstance(m, Text) and m.text not in numbers and m.text != data.title]
+        return [m.text for m in marks if isinstance(m, TextMark) and m.text not in numbers and m.text != data.title]
 
     assert texts(True) == expected == ["RD/YE", "WH"]
     assert texts(False) == []

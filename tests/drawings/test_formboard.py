@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from harnessgen.drawings.formboard_cut import cut_to
-from harnessgen.drawings.formboard_grid import OVERLAP_MM, Grid, window_of
+from harnessgen.drawings.formboard_grid import OVERLAP_MM, SheetGrid, window_of
 from harnessgen.drawings.formboard_marks import section_board_at_size
 from harnessgen.drawings.formboard_place import LaidTree, lay_in_sectors, lay_section
 from harnessgen.drawings.formboard_sheets import formboard_sheets, used_tiles
@@ -18,7 +18,7 @@ from harnessgen.drawings.layout_tree import section_board
 from harnessgen.network.network import Network
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.clearance import collisions
-from harnessgen.sheets.marks import Text, box_of
+from harnessgen.sheets.marks import TextMark, box_of
 from harnessgen.sheets.sheet import PAPERS
 from tests.drawings.generated import design_text, network_of
 from tests.samples import examples, sample, some
@@ -122,7 +122,7 @@ def test_a_cut_line_lies_within_and_leaves_out_only_what_is_beyond(ax: float, ay
 
 def test_neighbours_share_a_strip_and_its_crosses() -> None:
     """Two sheets beside one another overlap by the stated strip, and a register mark lies in the middle of it."""
-    grid = Grid(PAPERS["A4 landscape"], (0.0, 0.0), 2, 2)
+    grid = SheetGrid(PAPERS["A4 landscape"], (0.0, 0.0), 2, 2)
     first, right, below, _ = grid.tiles
     assert first.area.x1 - right.area.x0 == pytest.approx(OVERLAP_MM)
     assert first.area.y1 - below.area.y0 == pytest.approx(OVERLAP_MM)
@@ -141,7 +141,7 @@ def test_every_mark_is_on_some_sheet(path: Path) -> None:
         board = section_board_at_size(network, section.letter, A4)
         areas = [tile.area for tile in used_tiles(board)]
         for mark in board.marks:
-            if isinstance(mark, Text):
+            if isinstance(mark, TextMark):
                 assert any(area.contains(mark.box) for area in areas), mark
         for laid in board.tree.laid:
             for step in range(101):
@@ -149,7 +149,7 @@ def test_every_mark_is_on_some_sheet(path: Path) -> None:
                 assert any(area.contains_point(place) for area in areas), (laid.run.name, step)
     window = window_of(A4[0])
     for sheet in formboard_sheets(network, (A4[0],), "NOT RELEASED"):
-        words = [mark for mark in sheet.marks if isinstance(mark, Text)]
+        words = [mark for mark in sheet.marks if isinstance(mark, TextMark)]
         assert any(mark.text == "NOT RELEASED" for mark in words)
         for one, other in combinations([mark.box for mark in words if mark.box.y0 > window.y1], 2):
             assert not one.intersects(other), sheet.title

@@ -8,7 +8,7 @@ from harnessgen.drawings.layout_drawing import layout_sheets
 from harnessgen.network.network import Network
 from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Text
+from harnessgen.sheets.marks import TextMark
 from harnessgen.sheets.sheet import STATIONERY, Sheet
 from tests.drawings.generated import design_text, network_of
 from tests.drawings.layout_routes import route_text
@@ -46,7 +46,7 @@ def assert_referred(sheets: tuple[Sheet, ...]) -> None:
     """A note that the route goes on stands on the sheet that it names too, for the same point."""
     for sheet in sheets:
         for mark in sheet.marks:
-            if isinstance(mark, Text) and (found := re.fullmatch(r"route goes on, sheet (\d+)", mark.text)):
+            if isinstance(mark, TextMark) and (found := re.fullmatch(r"route goes on, sheet (\d+)", mark.text)):
                 other = next(each for each in sheets if each.block.sheet == int(found[1]))
                 assert other is not sheet
                 assert mark.subject in {each.subject for each in other.marks}
@@ -152,7 +152,7 @@ def test_charts_without_room_stand_on_a_sheet_of_their_own() -> None:
     """A design with many connectors refers from its route to the sheet that shows them."""
     network = network_of(HEAD + ODD["100 connectors at a point"] + SUPPLY)
     route, *charts = layout_sheets(network)
-    noted = {mark.text for mark in route.marks if isinstance(mark, Text)}
+    noted = {mark.text for mark in route.marks if isinstance(mark, TextMark)}
     assert f"sheets {', '.join(str(sheet.block.sheet) for sheet in charts)}" in noted
     assert {mark.kind for sheet in charts for mark in sheet.marks} >= {MarkKind.FACE, MarkKind.TABLE_TEXT}
 

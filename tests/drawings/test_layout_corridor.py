@@ -6,19 +6,19 @@ import pytest
 
 from harnessgen.drawings.layout_corridor import Corridor, Setting, corridor, half_width_mm, splice_texts
 from harnessgen.drawings.layout_fixed import Station
-from harnessgen.drawings.layout_tree import Piece, Run
+from harnessgen.drawings.layout_tree import DrawnRun, Piece
 
 NO_LIMIT_MM = 10_000.0
 
 
-def run(*lengths_mm: float, text: str = "", covering: str = "", zone: str = "", datum_first: bool = True) -> Run:
+def run(*lengths_mm: float, text: str = "", covering: str = "", zone: str = "", datum_first: bool = True) -> DrawnRun:
     splices = tuple(Station(f"S{number}") for number in range(1, len(lengths_mm)))
     pieces = tuple(Piece(mm, 4.0) for mm in lengths_mm)
     words = text or f"{sum(lengths_mm):g}"
-    return Run("a to b", "a", "b", pieces, splices, datum_first, words, covering, 12.0 if covering else 0.0, zone)
+    return DrawnRun("a to b", "a", "b", pieces, splices, datum_first, words, covering, 12.0 if covering else 0.0, zone)
 
 
-def drawn(what: Run, scale: float, longest_mm: float = NO_LIMIT_MM, *, is_level: bool = True) -> Corridor:
+def drawn(what: DrawnRun, scale: float, longest_mm: float = NO_LIMIT_MM, *, is_level: bool = True) -> Corridor:
     return corridor(what, Setting(scale, longest_mm), (2.0, 2.0), (0.0, 1.0), is_level=is_level)
 
 

@@ -13,7 +13,7 @@ from harnessgen.measures.quantity import Quantity, plain_number, tolerance_text
 from harnessgen.network.network import Network
 from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Mark, Polyline, Text
+from harnessgen.sheets.marks import Mark, Polyline, TextMark
 from harnessgen.sheets.sheet import Sheet, sheet_svg
 from harnessgen.sheets.svg_writer import ALLOWED
 from tests.drawings.generated import network_of
@@ -40,8 +40,8 @@ def marks_of(letter: str, kind: MarkKind) -> list[Mark]:
     return [mark for sheet in section(letter) for mark in sheet.marks if mark.kind is kind]
 
 
-def texts_of(letter: str, kind: MarkKind) -> list[Text]:
-    return [mark for mark in marks_of(letter, kind) if isinstance(mark, Text)]
+def texts_of(letter: str, kind: MarkKind) -> list[TextMark]:
+    return [mark for mark in marks_of(letter, kind) if isinstance(mark, TextMark)]
 
 
 def stretches(letter: str) -> dict[str, tuple[float, Quantity | None]]:
@@ -89,7 +89,7 @@ def test_numbering_can_go_on_from_other_drawings() -> None:
     """Sheets and the references to them count from the number that is asked for."""
     later = layout_sheets(flat_six(), first_sheet=11)
     assert [sheet.block.sheet for sheet in later] == [11, 12, 13]
-    noted = [mark.text for mark in later[0].marks if isinstance(mark, Text) and mark.text.startswith("sheet ")]
+    noted = [mark.text for mark in later[0].marks if isinstance(mark, TextMark) and mark.text.startswith("sheet ")]
     assert set(noted) == {"sheet 12", "sheet 13"}
 
 
@@ -138,7 +138,7 @@ def test_a_sheet_without_a_true_stretch_states_no_scale() -> None:
         "supplies: {BAT: {voltage: 12 V, at: a}}\n"
     )
     (sheet,) = layout_sheets(network_of(text))
-    words = [mark.text for mark in sheet.marks if isinstance(mark, Text)]
+    words = [mark.text for mark in sheet.marks if isinstance(mark, TextMark)]
     assert "not to scale" in words
     assert not any("scale 1:" in each for each in words)
 
@@ -165,7 +165,7 @@ def test_halves_of_a_disconnect_are_mirrored() -> None:
         numbers = [
             mark
             for mark in sheets()[0].marks
-            if isinstance(mark, Text) and mark.kind is MarkKind.FACE_TEXT and mark.subject.startswith(f"{half}/")
+            if isinstance(mark, TextMark) and mark.kind is MarkKind.FACE_TEXT and mark.subject.startswith(f"{half}/")
         ]
         top = min(round(mark.y, 3) for mark in numbers)
         row = sorted((mark.x, mark.text) for mark in numbers if round(mark.y, 3) == top)

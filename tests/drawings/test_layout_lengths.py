@@ -6,7 +6,7 @@ from harnessgen.drawings.layout_drawing import layout_sheets
 from harnessgen.measures.quantity import LENGTH, parse_quantity
 from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Polyline, Text
+from harnessgen.sheets.marks import Polyline, TextMark
 from harnessgen.sheets.sheet import Sheet
 from tests.drawings.generated import network_of
 
@@ -27,7 +27,7 @@ INCHES = (
 
 
 def texts(sheet: Sheet, kind: MarkKind) -> list[str]:
-    return [mark.text for mark in sheet.marks if isinstance(mark, Text) and mark.kind is kind]
+    return [mark.text for mark in sheet.marks if isinstance(mark, TextMark) and mark.kind is kind]
 
 
 def test_what_lies_in_loops_stands_beside_its_stretch() -> None:
@@ -52,7 +52,7 @@ def test_a_design_in_inches_is_dimensioned_in_inches() -> None:
     """As the builder wrote it; what no rule in inches has a mark for has its millimetres in brackets."""
     (sheet,) = layout_sheets(network_of(HEAD + INCHES))
     assert sorted(texts(sheet, MarkKind.DIMENSION_TEXT)) == ["14 1/2 +1/2/-0", "3", "4.41 +0.12/-0 [112]", "6 3/8"]
-    block = [mark.text for mark in sheet.all_marks if isinstance(mark, Text) and mark.kind is MarkKind.TITLE_TEXT]
+    block = [mark.text for mark in sheet.all_marks if isinstance(mark, TextMark) and mark.kind is MarkKind.TITLE_TEXT]
     assert "all lengths inches, [mm], colours IEC 60757" in block
     assert any(" in, scale 1:" in text for text in texts(sheet, MarkKind.LABEL))
 

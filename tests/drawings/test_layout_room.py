@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from harnessgen.drawings.layout_room import GAP_MM, Claim, Rect, Room, moved
+from harnessgen.drawings.layout_room import GAP_MM, Claim, Rect, SpineRoom, moved
 
 places = st.integers(min_value=-60, max_value=60).map(float)
 sizes = st.integers(min_value=1, max_value=30).map(float)
@@ -19,7 +19,7 @@ def are_clear(first: Rect, second: Rect) -> bool:
 
 def test_free_room_asks_for_no_shift() -> None:
     """A claim beside what is taken stays where it is."""
-    room = Room()
+    room = SpineRoom()
     room.take(1, [(0.0, 10.0, 0.0, 20.0)])
     assert room.shift_mm([(-1, [(0.0, 10.0, 0.0, 20.0)])]) == 0.0
     assert room.shift_mm([(1, [(10.0 + GAP_MM, 30.0, 0.0, 20.0)])]) == 0.0
@@ -27,7 +27,7 @@ def test_free_room_asks_for_no_shift() -> None:
 
 def test_a_claim_moves_past_what_is_in_its_way() -> None:
     """It comes to stand with the usual air behind it."""
-    room = Room()
+    room = SpineRoom()
     room.take(1, [(0.0, 10.0, 0.0, 20.0)])
     assert room.shift_mm([(1, [(4.0, 30.0, 0.0, 20.0)])]) == 6.0 + GAP_MM
 
@@ -35,7 +35,7 @@ def test_a_claim_moves_past_what_is_in_its_way() -> None:
 @given(st.lists(rects, max_size=8), st.lists(rects, min_size=1, max_size=4))
 def test_shifted_claims_are_clear(taken: list[Rect], claimed: list[Rect]) -> None:
     """Whatever is taken, and all claims move together."""
-    room = Room()
+    room = SpineRoom()
     room.take(1, taken)
     claims: list[Claim] = [(1, claimed)]
     after = moved(claimed, room.shift_mm(claims))
@@ -45,7 +45,7 @@ def test_shifted_claims_are_clear(taken: list[Rect], claimed: list[Rect]) -> Non
 @given(st.lists(rects, max_size=8), st.lists(rects, min_size=1, max_size=4))
 def test_deepened_claims_are_clear(taken: list[Rect], claimed: list[Rect]) -> None:
     """The same away from the spine."""
-    room = Room()
+    room = SpineRoom()
     room.take(-1, taken)
     after = moved(claimed, 0.0, room.deepening_mm(-1, claimed))
     assert all(are_clear(one, other) for one in after for other in taken)

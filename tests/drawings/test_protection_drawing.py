@@ -13,7 +13,7 @@ from harnessgen.rules.protection.guards import guards
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Circle, Polyline, Text
+from harnessgen.sheets.marks import Circle, Polyline, TextMark
 from harnessgen.sheets.sheet import STATIONERY
 from tests import samples
 from tests.drawings.generated import design_text, network_of
@@ -37,7 +37,7 @@ def test_every_fuse_of_the_shipped_designs_has_a_clear_chart(path: Path) -> None
     physics = physics_of(path.read_text(encoding="utf-8"))
     assert assert_clear(physics) == math.ceil(len(physics.network.design.fuses) / 4)
     assert unjudged_fuses(physics) == []
-    texts = [mark.text for sheet in protection_sheets(physics) for mark in sheet.marks if isinstance(mark, Text)]
+    texts = [mark.text for sheet in protection_sheets(physics) for mark in sheet.marks if isinstance(mark, TextMark)]
     for guard in guards(physics):
         assert sum(text.startswith(f"{guard.protects.fuse.name}, ") for text in texts) == 1
         least = shown_wires(guard)[0].wire
@@ -80,5 +80,5 @@ def test_the_curve_lies_where_its_numbers_are() -> None:
     assert (ring.cx, ring.cy) == pytest.approx(scale.at(near, guard.curve.longest_s(near)))
     upright = [each for each in marks if isinstance(each, Polyline) and len({x for x, _ in each.points}) == 1]
     assert any(each.points[0][0] == pytest.approx(scale.at(near, 1.0)[0]) for each in upright)
-    captions = [each.text for each in marks if isinstance(each, Text) and each.kind is MarkKind.LABEL]
+    captions = [each.text for each in marks if isinstance(each, TextMark) and each.kind is MarkKind.LABEL]
     assert any(re.search(r"least margin in time \d+ at 245 A", each) for each in captions)

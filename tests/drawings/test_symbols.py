@@ -11,7 +11,7 @@ from harnessgen.drawings import symbols
 from harnessgen.drawings.symbols import Symbol
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.clearance import collisions
-from harnessgen.sheets.marks import Conductor, Mark, Text
+from harnessgen.sheets.marks import Conductor, Mark, TextMark
 from harnessgen.sheets.svg_writer import ALLOWED, svg_text
 
 AREA = Box(0, 0, 400, 300)
@@ -58,7 +58,7 @@ def test_a_symbol_is_clear_in_itself_and_complete(name: str) -> None:
     assert [str(fault) for fault in collisions(made.marks, AREA)] == []
     for mark in made.marks:
         assert made.box.contains(mark.box)
-        assert isinstance(mark, Text) or made.body.contains(mark.box)
+        assert isinstance(mark, TextMark) or made.body.contains(mark.box)
         assert mark.subject
     for _, place in made.terminals:
         assert made.box.contains_point(place)
@@ -129,7 +129,7 @@ def test_a_suppression_diode_is_the_other_way_up() -> None:
     """The bar of the diode is below the triangle for current downwards and above it for current upwards."""
 
     def bar_and_middle(made: Symbol) -> tuple[float, float]:
-        (bar,) = [m.box for m in made.marks if not isinstance(m, Text) and m.box.height_mm < 1 < m.box.width_mm]
+        (bar,) = [m.box for m in made.marks if not isinstance(m, TextMark) and m.box.height_mm < 1 < m.box.width_mm]
         return bar.centre[1], (made.top[1] + made.bottom[1]) / 2
 
     bar, middle = bar_and_middle(symbols.diode(100, 100, "D1"))
@@ -141,7 +141,7 @@ def test_a_suppression_diode_is_the_other_way_up() -> None:
 def test_designator_and_cavity_stand_beside_a_connector() -> None:
     """A connector shows its designator in bold and its cavity after it, and is found as designator/cavity."""
     made = symbols.connection_break(100, 100, "C10", "14")
-    designator, cavity = (mark for mark in made.marks if isinstance(mark, Text))
+    designator, cavity = (mark for mark in made.marks if isinstance(mark, TextMark))
     assert (designator.text, designator.bold, cavity.text, cavity.bold) == ("C10", True, "14", False)
     assert designator.box.x0 > made.body.x1
     assert cavity.box.x0 > designator.box.x1
@@ -168,7 +168,7 @@ def test_symbols_use_only_allowed_elements() -> None:
 def test_each_way_of_working_a_switch_has_its_own_form() -> None:
     """Hand, position, temperature, pressure, level and signal can be told apart by their strokes and letters alone."""
     forms = {
-        repr([(mark.outlines, mark.text if isinstance(mark, Text) else "") for mark in made.marks])
+        repr([(mark.outlines, mark.text if isinstance(mark, TextMark) else "") for mark in made.marks])
         for made in (symbols.switch(0, 0, "SW1", (), acts_on=each) for each in ACTS_ON)
     }
     assert len(forms) == len(ACTS_ON)

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from harnessgen.evidence.finding import Finding, Severity
-from harnessgen.evidence.rule import Need, Rule
+from harnessgen.evidence.rule import Requirement, Rule
 
 _CHECK = """\
 from harnessgen.evidence.finding import Finding
@@ -30,7 +30,7 @@ def rule(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Rule:
     return Rule(
         "too-hot",
         Severity.ERROR,
-        Need.PHYSICS,
+        Requirement.PHYSICS,
         "A wire gets hotter than its insulation stands.",
         "sample_rules_of_test:too_hot.md",
         (),
@@ -54,11 +54,11 @@ def test_a_page_is_the_text_beside_the_check(rule: Rule) -> None:
 
 def test_a_rule_of_the_reader_has_no_check() -> None:
     """What is examined while the file is read cannot be examined again."""
-    rule = Rule("duplicate-key", Severity.ERROR, Need.FILE, "A key stands twice.", "p:f.md", ())
+    rule = Rule("duplicate-key", Severity.ERROR, Requirement.FILE, "A key stands twice.", "p:f.md", ())
     with pytest.raises(LookupError, match="duplicate-key is examined while the file is read"):
         rule.load_check()
 
 
 def test_needs_go_from_the_file_to_the_bench() -> None:
     """The needs stand in the order in which a run meets them."""
-    assert [each.name for each in Need] == ["FILE", "DESIGN", "NETWORK", "PHYSICS", "BENCH"]
+    assert [each.name for each in Requirement] == ["FILE", "DESIGN", "NETWORK", "PHYSICS", "BENCH"]

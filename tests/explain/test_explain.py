@@ -14,7 +14,7 @@ from harnessgen.documents.rule_page import page_designs
 from harnessgen.documents.solution_json import solution_json
 from harnessgen.drawings.protection_chart import chart_marks
 from harnessgen.evidence.derivation import Derivation, Evaluated, Solved
-from harnessgen.evidence.rule import Need, Rule
+from harnessgen.evidence.rule import Requirement, Rule
 from harnessgen.explain.explain import explain, explainers
 from harnessgen.explain.thing import Thing
 from harnessgen.physics.conditions import Case
@@ -22,7 +22,7 @@ from harnessgen.physics.physics import Physics
 from harnessgen.rules.protection.guards import guards
 from harnessgen.schedules.cut_list import cut_rows
 from harnessgen.sheets.box import Box
-from harnessgen.sheets.marks import Text
+from harnessgen.sheets.marks import TextMark
 from tests.line import MAIN, edited, examine_text, physics_of
 from tests.samples import some
 
@@ -131,8 +131,8 @@ def test_fuses_and_their_charts_print_what_is_derived(name: str) -> None:
             if math.isfinite(least.margin):
                 wanted += [least.opens_s, least.margin, least.heating.k2s2_a2s, least.stands_s]
             # The words above the chart have the same numbers.
-            (said,) = [mark for mark in chart_marks(guard, AREA) if isinstance(mark, Text) and " stands " in mark.text
-                       and mark.text.startswith("holds ")]  # fmt: skip
+            marks = [mark for mark in chart_marks(guard, AREA) if isinstance(mark, TextMark)]
+            (said,) = [mark for mark in marks if " stands " in mark.text and mark.text.startswith("holds ")]
             assert f"stands {least.for_ever_a:.1f} A" in said.text
             # Every packaged family's short-time limit and fuse's times are from memory.
             assert "on figures from memory" in said.text
@@ -174,7 +174,9 @@ STATED = {
     ("uneven-bank", "flow match"): "a family's",
 }
 """Numbers of findings that nobody computes."""
-ELECTRICAL = [rule for rule in RULES if rule.need is Need.PHYSICS and rule.check and ".rules.reach" not in rule.check]
+ELECTRICAL = [
+    rule for rule in RULES if rule.need is Requirement.PHYSICS and rule.check and ".rules.reach" not in rule.check
+]
 
 
 @pytest.mark.parametrize("rule", ELECTRICAL, ids=lambda rule: rule.name)

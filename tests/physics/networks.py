@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from hypothesis import strategies as st
 
-from harnessgen.physics.nodal import Network, Resistor, assemble
+from harnessgen.physics.nodal import ResistiveNetwork, Resistor, assemble
 
 OHMS = st.floats(-6.0, 7.0).map(lambda exponent: float(10.0**exponent))
 
@@ -18,7 +18,7 @@ class Drawn:
     resistors: list[Resistor]
     fixed: dict[int, float]
 
-    def assembled(self) -> Network:
+    def assembled(self) -> ResistiveNetwork:
         return assemble(self.node_count, self.resistors, self.fixed)
 
 

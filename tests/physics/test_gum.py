@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from harnessgen.physics.gum import (
-    Part,
+    Contribution,
     combined,
     effective_freedom,
     expanded,
@@ -18,19 +18,19 @@ from harnessgen.physics.gum import (
 )
 
 
-def end_gauge() -> list[Part]:
+def end_gauge() -> list[Contribution]:
     """JCGM 100:2008 annex H.1, in nm: calibrated standard, comparison, expansion, temperature (inputs as printed)."""
     comparison = [
-        Part("repeated comparison", 5.8, freedom=24),
-        Part("comparator, random", 3.9, freedom=5),
-        Part("comparator, systematic", 6.7, freedom=8),
+        Contribution("repeated comparison", 5.8, freedom=24),
+        Contribution("comparator, random", 3.9, freedom=5),
+        Contribution("comparator, systematic", 6.7, freedom=8),
     ]
     length_nm = 50.000623e6
     return [
-        Part("standard", 25.0, freedom=18),
-        Part("comparison", combined(comparison), freedom=effective_freedom(comparison)),
-        Part("difference of expansion", rectangular(1e-6, 1e-6).uncertainty, length_nm * 0.1, 50, "1/K"),
-        Part("difference of temperature", rectangular(0.05, 0.05).uncertainty, length_nm * 11.5e-6, 2, "K"),
+        Contribution("standard", 25.0, freedom=18),
+        Contribution("comparison", combined(comparison), freedom=effective_freedom(comparison)),
+        Contribution("difference of expansion", rectangular(1e-6, 1e-6).uncertainty, length_nm * 0.1, 50, "1/K"),
+        Contribution("difference of temperature", rectangular(0.05, 0.05).uncertainty, length_nm * 11.5e-6, 2, "K"),
     ]
 
 
@@ -80,16 +80,18 @@ def test_one_sided_tolerance_moves_the_middle(plus: float, minus: float, shift: 
 
 def test_unlimited_parts_have_unlimited_freedom() -> None:
     """Bounds known without doubt give infinitely many degrees of freedom; so does nothing at all."""
-    assert effective_freedom([Part("bound", 1.0), Part("bound", 2.0)]) == math.inf
+    assert effective_freedom([Contribution("bound", 1.0), Contribution("bound", 2.0)]) == math.inf
     assert effective_freedom([]) == math.inf
     assert combined([]) == 0.0
 
 
-PARTS = st.lists(st.builds(Part, st.just("part"), st.floats(1e-6, 1e3), st.floats(-1e3, 1e3), st.floats(1.0, 100.0)))
+PARTS = st.lists(
+    st.builds(Contribution, st.just("part"), st.floats(1e-6, 1e3), st.floats(-1e3, 1e3), st.floats(1.0, 100.0))
+)
 
 
 @given(PARTS)
-def test_combined_lies_between_the_largest_part_and_the_sum(parts: list[Part]) -> None:
+def test_combined_lies_between_the_largest_part_and_the_sum(parts: list[Contribution]) -> None:
     """The combination lies between the largest share and the sum; its freedom is at least that of the worst part."""
     shares = [each.share for each in parts]
     assert max(shares, default=0.0) * (1 - 1e-12) <= combined(parts) <= sum(shares) * (1 + 1e-12)
@@ -116,4 +118,4 @@ def test_impossible_uncertainties_are_refused() -> None:
     with pytest.raises(ValueError, match="coverage factor"):
         expanded_derivation("U", [], "mm", -1.0)
     with pytest.raises(ValueError, match="degrees of freedom"):
-        effective_freedom([Part("nothing", 1.0, freedom=0.0)])
+        effective_freedom([Contribution("nothing", 1.0, freedom=0.0)])

@@ -11,13 +11,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from harnessgen.physics import nodal, nodal_factors
-from harnessgen.physics.nodal import Network, Resistor, Solution, assemble
+from harnessgen.physics.nodal import ResistiveNetwork, Resistor, Solution, assemble
 from tests.balance import assert_currents_balance, assert_ohms_law, assert_power_balances
 from tests.physics.networks import Drawn, drawn_networks, harness_network
 from tests.samples import examples
 
 
-def assert_holds(network: Network, solution: Solution) -> None:
+def assert_holds(network: ResistiveNetwork, solution: Solution) -> None:
     a, b = network.elements.a, network.elements.b
     with np.errstate(divide="ignore"):
         ohm = 1.0 / network.elements.siemens

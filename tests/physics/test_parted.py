@@ -10,7 +10,7 @@ import pytest
 from harnessgen.physics.nodal import Resistor, assemble
 from harnessgen.physics.nodal_elements import Floats
 from harnessgen.physics.parted import Parted, hubs_of, parted
-from harnessgen.physics.parted_bridges import Bridged
+from harnessgen.physics.parted_bridges import BridgedRows
 from harnessgen.physics.parted_lists import Changed, change_lists
 from harnessgen.physics.parted_patches import Lists
 from tests.physics.networks import Drawn, harness_network
@@ -159,7 +159,7 @@ def test_every_row_equals_the_whole_network_solved_anew(seed: int, hubs: int) ->
     ends = [pair if rng.random() < 0.7 else (-1, -1) for pair in ends]
     ohm = 10 ** rng.uniform(-3, 1, ROWS)
     a, b = np.array(ends, dtype=np.intp).T
-    bridged = Bridged(made(base, lists), of, a, b, ohm)
+    bridged = BridgedRows(made(base, lists), of, a, b, ohm)
     nodes = np.tile(np.arange(whole.count), ROWS)
     volts = bridged.volts(np.repeat(np.arange(ROWS), whole.count), nodes).reshape(ROWS, -1)
     one, other = rng.integers(0, whole.count, (2, ROWS))
@@ -195,7 +195,7 @@ def test_what_lists_alter_alike_is_solved_once() -> None:
 def test_what_hangs_free_takes_the_volts_that_it_is_bridged_to() -> None:
     """By hand: 12 V behind 1 ohm; a dead wire of 2 ohm bridged on by 3 carries nothing, and is 6 ohm from the pole."""
     network = assemble(5, [Resistor(1, 2, 1.0), Resistor(3, 4, 2.0), Resistor(0, 1, 7.0)], {0: 0.0, 1: 12.0})
-    bridged = Bridged(
+    bridged = BridgedRows(
         made(parted(network, np.zeros(0, dtype=np.intp)), [[]]),
         np.array([0, 0]),
         np.array([3, -1]),
@@ -212,7 +212,7 @@ def test_what_hangs_free_takes_the_volts_that_it_is_bridged_to() -> None:
 def test_a_hub_that_hangs_free_leads_nowhere() -> None:
     """By hand: a bridge from a live node of 4 ohm to a hub that nothing feeds leaves it 4 ohm from its pole."""
     network = assemble(5, [Resistor(1, 3, 4.0), Resistor(2, 4, 1.0), Resistor(0, 1, 7.0)], {0: 0.0, 1: 12.0})
-    bridged = Bridged(
+    bridged = BridgedRows(
         made(parted(network, np.array([2])), [[]]), np.array([0]), np.array([3]), np.array([2]), np.array([0.01])
     )
     assert bridged.volts(np.array([0, 0]), np.array([2, 4])).tolist() == pytest.approx([12.0, 12.0])
@@ -235,7 +235,7 @@ def test_bus_and_stud_of_a_harness_are_its_hubs() -> None:
     lists: list[list[Added]] = [[], *([Added(each, *whole.resistors[each][:2], math.inf)] for each in places)]
     rows = np.arange(len(lists))
     chafed = (rows * 53 + 9) % whole.count
-    bridged = Bridged(made(base, lists), rows, chafed, np.full(len(rows), 3), np.full(len(rows), 0.01))
+    bridged = BridgedRows(made(base, lists), rows, chafed, np.full(len(rows), 3), np.full(len(rows), 0.01))
     for row in rows.tolist():
         after = whole.changed([*lists[row], Added(-1, int(chafed[row]), 3, 0.01)])
         got = bridged.volts(np.full(whole.count, row), np.arange(whole.count))

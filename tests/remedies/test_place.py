@@ -59,9 +59,9 @@ def test_the_thinnest_bundle_is_that_of_trying_all(seed: int) -> None:
 
 
 def _name(spot: object) -> str:
-    from harnessgen.remedies.place_tree import Spot, name_of
+    from harnessgen.remedies.place_tree import TreePlace, name_of
 
-    assert isinstance(spot, Spot)
+    assert isinstance(spot, TreePlace)
     return name_of(spot)
 
 

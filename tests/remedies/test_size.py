@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from harnessgen.evidence.finding import Severity
-from harnessgen.evidence.rule import Need
+from harnessgen.evidence.rule import Requirement
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
@@ -129,7 +129,7 @@ ORDERED = sorted(
 def is_clean(network: Network) -> bool:
     """Whether no rule tells of an error or a warning."""
     physics = Physics(network)
-    subjects = {Need.NETWORK: network, Need.PHYSICS: physics}
+    subjects = {Requirement.NETWORK: network, Requirement.PHYSICS: physics}
     found = (finding for rule in ORDERED for finding in rule.load_check()(subjects[rule.need]))
     return all(finding.severity is Severity.NOTE for finding in found)
 

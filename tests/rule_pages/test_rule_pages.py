@@ -6,7 +6,7 @@ import pytest
 
 from harnessgen.catalogue import RULES
 from harnessgen.documents.rule_page import page_designs
-from harnessgen.evidence.rule import Need, Rule
+from harnessgen.evidence.rule import Requirement, Rule
 from harnessgen.rules.examine import Examination
 from tests.bench.proving import examine_all
 from tests.line import examine_text
@@ -22,7 +22,7 @@ def marked(text: str) -> list[tuple[str, int]]:
 
 def examined(rule: Rule, text: str) -> Examination:
     """What a check says, with the fault simulation where the rule rests on it."""
-    return examine_all(text) if rule.need is Need.BENCH else examine_text(text)
+    return examine_all(text) if rule.need is Requirement.BENCH else examine_text(text)
 
 
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.name)

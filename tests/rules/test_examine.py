@@ -7,16 +7,16 @@ import pytest
 
 from harnessgen.design.state import Acceptance
 from harnessgen.evidence.finding import Finding, Number, Severity
-from harnessgen.evidence.rule import Need, Rule
+from harnessgen.evidence.rule import Requirement, Rule
 from harnessgen.rules.examine import RuleCrash, examine
 from harnessgen.source.place import Place
 from tests.line import FLAT_SIX, beyond_notes, edited, examine_text, line_of, told
 
 RULES = (
-    Rule("unknown-key", Severity.ERROR, Need.FILE, "", "", ()),
-    Rule("unrouted-wire", Severity.ERROR, Need.DESIGN, "", "", ()),
-    Rule("too-hot", Severity.ERROR, Need.NETWORK, "", "", (), "tests.rules.test_examine:too_hot"),
-    Rule("unneeded-acceptance", Severity.WARNING, Need.FILE, "", "", ()),
+    Rule("unknown-key", Severity.ERROR, Requirement.FILE, "", "", ()),
+    Rule("unrouted-wire", Severity.ERROR, Requirement.DESIGN, "", "", ()),
+    Rule("too-hot", Severity.ERROR, Requirement.NETWORK, "", "", (), "tests.rules.test_examine:too_hot"),
+    Rule("unneeded-acceptance", Severity.WARNING, Requirement.FILE, "", "", ()),
 )
 NETWORK: Any = object()
 DRIVERS = ("drivers:\n", "drivers:\n  Q3: {terminals: {out: C1/16, ground: C1/1}}\n")

@@ -13,12 +13,11 @@ from itertools import groupby
 from typing import Any
 
 import networkx
-from harnessgen.design.heat_limits import CHOICES, chosen
 
 from harnessgen.bench.output_pulses import PulsePlan
 from harnessgen.cutting.plan import CutPlan
 from harnessgen.design.design import Design
-from harnessgen.design.limits import DEFAULT_LIMITS, limit
+from harnessgen.design.limits import CHOICES, DEFAULT_LIMITS, chosen, limit
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.quantity import plain_number, tolerance_text
 from harnessgen.network.electrical import ElementKind

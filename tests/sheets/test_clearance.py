@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.clearance import CONDUCTOR_GAP_MM, TEXT_GAP_MM, Reason, collisions
 from harnessgen.sheets.mark_kind import TEXT_KINDS, MarkKind
-from harnessgen.sheets.marks import Arc, Circle, Conductor, Hatch, Mark, Polygon, Polyline, Rectangle, Text
+from harnessgen.sheets.marks import Arc, Circle, Conductor, Hatch, Mark, Polygon, Polyline, Rectangle, TextMark
 from harnessgen.sheets.meeting import Meeting, meeting
 
 AREA = Box(0, 0, 200, 100)
@@ -45,15 +45,15 @@ ARC = Arc(100, 50, 1.7, 180, 180, kind=K.CONNECTION_BREAK, subject="C1/1")
 PANEL = Rectangle(Box(80, 40, 120, 60), 0.4, fill=(240, 240, 240), kind=K.PANEL, subject="controller")
 
 FAULTS: dict[str, tuple[list[Mark], Reason]] = {
-    "text on text": ([Text("INJ1", 20, 20, 2.5), Text("INJ2", 24, 21, 2.5)], Reason.MEET),
+    "text on text": ([TextMark("INJ1", 20, 20, 2.5), TextMark("INJ2", 24, 21, 2.5)], Reason.MEET),
     "text on text of one subject": (
-        [Text("INJ1", 20, 20, 2.5, subject="L"), Text("12 ohm", 22, 21, 2.5, subject="L")],
+        [TextMark("INJ1", 20, 20, 2.5, subject="L"), TextMark("12 ohm", 22, 21, 2.5, subject="L")],
         Reason.MEET,
     ),
-    "text on its own conductor": ([red((20, 10), (20, 40)), Text("1A", 20, 25, 2.5, subject="1A")], Reason.MEET),
-    "text nearer than its air": ([Text("A", 20, 20, 2.5), Text("B", 20, 22.5 + 0.19, 2.5)], Reason.MEET),
-    "text over the edge of a panel": ([PANEL, Text("low side", 76, 50, 2.5)], Reason.MEET),
-    "text in a symbol body": ([fuse(), Text("7", 99.5, 50, 2.5, subject="F1")], Reason.MEET),
+    "text on its own conductor": ([red((20, 10), (20, 40)), TextMark("1A", 20, 25, 2.5, subject="1A")], Reason.MEET),
+    "text nearer than its air": ([TextMark("A", 20, 20, 2.5), TextMark("B", 20, 22.5 + 0.19, 2.5)], Reason.MEET),
+    "text over the edge of a panel": ([PANEL, TextMark("low side", 76, 50, 2.5)], Reason.MEET),
+    "text in a symbol body": ([fuse(), TextMark("7", 99.5, 50, 2.5, subject="F1")], Reason.MEET),
     "conductors along one another": ([red((10, 20), (60, 20)), blue((30, 20), (90, 20))], Reason.MEET),
     "conductors side by side too near": ([red((10, 20), (60, 20)), blue((10, 21.5), (60, 21.5))], Reason.MEET),
     "conductor crossing at a corner": ([red((10, 20), (60, 20), (60, 50)), blue((60, 5), (60, 19.5))], Reason.MEET),
@@ -117,19 +117,19 @@ FAULTS: dict[str, tuple[list[Mark], Reason]] = {
     "arrow head on text": (
         [
             Polygon(((20, 20), (24, 18.5), (24, 21.5)), fill=(0, 0, 0), kind=K.DIMENSION),
-            Text("90", 22, 21, 2.5, kind=K.DIMENSION_TEXT),
+            TextMark("90", 22, 21, 2.5, kind=K.DIMENSION_TEXT),
         ],
         Reason.MEET,
     ),
     "mark outside": ([red((10, 20), (200.1, 20))], Reason.OUTSIDE),
-    "text out at the left": ([Text("INJ1", 4, 20, 2.5, "end")], Reason.OUTSIDE),
-    "text too small": ([Text("INJ1", 20, 20, 1.9)], Reason.TOO_SMALL),
-    "grey text": ([Text("INJ1", 20, 20, 2.5, ink=(150, 150, 150))], Reason.TOO_FAINT),
+    "text out at the left": ([TextMark("INJ1", 4, 20, 2.5, "end")], Reason.OUTSIDE),
+    "text too small": ([TextMark("INJ1", 20, 20, 1.9)], Reason.TOO_SMALL),
+    "grey text": ([TextMark("INJ1", 20, 20, 2.5, ink=(150, 150, 150))], Reason.TOO_FAINT),
     "black text on a dark ground": (
-        [Rectangle(Box(10, 10, 60, 40), 0, fill=(60, 60, 60), kind=K.PANEL), Text("INJ1", 20, 20, 2.5)],
+        [Rectangle(Box(10, 10, 60, 40), 0, fill=(60, 60, 60), kind=K.PANEL), TextMark("INJ1", 20, 20, 2.5)],
         Reason.TOO_FAINT,
     ),
-    "text that claims to be a frame": ([Text("INJ1", 20, 20, 2.5, kind=K.FRAME)], Reason.NOT_TEXT_KIND),
+    "text that claims to be a frame": ([TextMark("INJ1", 20, 20, 2.5, kind=K.FRAME)], Reason.NOT_TEXT_KIND),
 }
 
 ON_PURPOSE: dict[str, list[Mark]] = {
@@ -153,12 +153,12 @@ ON_PURPOSE: dict[str, list[Mark]] = {
     ],
     "text in a panel and in a ring": [
         PANEL,
-        Text("controller", 85, 50, 2.5),
+        TextMark("controller", 85, 50, 2.5),
         Circle(30, 30, 3, kind=K.SYMBOL),
-        Text("M", 30, 30.8, 2.5, "middle"),
+        TextMark("M", 30, 30.8, 2.5, "middle"),
     ],
-    "text in the quarter of a bend": [red((10, 20), (60, 20), (60, 60)), Text("S1", 30, 40, 2.5)],
-    "lines of text": [Text("INJ1", 20, 20, 2.5), Text("12 ohm", 20, 20 + 2.5 + TEXT_GAP_MM + 0.01, 2.5)],
+    "text in the quarter of a bend": [red((10, 20), (60, 20), (60, 60)), TextMark("S1", 30, 40, 2.5)],
+    "lines of text": [TextMark("INJ1", 20, 20, 2.5), TextMark("12 ohm", 20, 20 + 2.5 + TEXT_GAP_MM + 0.01, 2.5)],
     "splice and breakout on a covered bundle": [
         bundle((10, 50), (90, 50)),
         Hatch(Box(30, 46, 60, 54).corners, subject="braid"),
@@ -173,7 +173,7 @@ ON_PURPOSE: dict[str, list[Mark]] = {
         bundle((20, 45), (80, 45)),
     ],
     "leader ends on a bundle": [bundle((10, 50), (90, 50)), Polyline(((50, 20), (60, 50)), 0.2, kind=K.LEADER)],
-    "blank text": [red((10, 20), (60, 20)), Text("  ", 30, 20, 1.0, ink=(255, 255, 255))],
+    "blank text": [red((10, 20), (60, 20)), TextMark("  ", 30, 20, 1.0, ink=(255, 255, 255))],
 }
 
 
@@ -198,7 +198,7 @@ def test_the_ground_of_a_text_is_what_was_drawn_last() -> None:
     """A number in a white disc on a dark ring is legible; with the dark disc drawn over the white one it is not."""
     ring = Circle(30, 30, 4, fill=(20, 20, 20), kind=K.CAVITY, subject="C1/1")
     disc = Circle(30, 30, 3, fill=(255, 255, 255), kind=K.CAVITY, subject="C1/1")
-    number = Text("1", 30, 30.8, 2.5, "middle", kind=K.FACE_TEXT)
+    number = TextMark("1", 30, 30.8, 2.5, "middle", kind=K.FACE_TEXT)
     assert collisions([ring, disc, number], AREA) == []
     assert [fault.reason for fault in collisions([disc, ring, number], AREA)] == [Reason.TOO_FAINT]
 

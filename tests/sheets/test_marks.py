@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.mark_kind import DRAWING_ORDER, HOLLOW_KINDS, TEXT_KINDS, MarkKind
-from harnessgen.sheets.marks import Arc, Circle, Conductor, Hatch, Mark, Polygon, Polyline, Rectangle, Text, box_of
+from harnessgen.sheets.marks import Arc, Circle, Conductor, Hatch, Mark, Polygon, Polyline, Rectangle, TextMark, box_of
 from harnessgen.sheets.outline import Outline, inside, outlines_touch
 
 coordinate = st.floats(0, 300, allow_nan=False).map(lambda value: round(value, 2))
@@ -25,7 +25,9 @@ marks = st.one_of(
     st.builds(Polygon, shapes, width, fill=st.sampled_from([None, (0, 0, 0)]), kind=symbol),
     st.builds(Hatch, shapes, st.floats(2, 9), st.floats(0, 180)),
     st.builds(Conductor, runs, st.just("BU"), st.sampled_from(["", "WH"])),
-    st.builds(Text, st.text(max_size=9), coordinate, coordinate, st.floats(2, 9), st.sampled_from(["start", "end"])),
+    st.builds(
+        TextMark, st.text(max_size=9), coordinate, coordinate, st.floats(2, 9), st.sampled_from(["start", "end"])
+    ),
 )
 
 

@@ -9,7 +9,7 @@ from PIL import Image, ImageChops, ImageDraw, ImageFont
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.lettering import font_bytes, text_width_mm
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Arc, Circle, Conductor, Hatch, Mark, Polygon, Polyline, Rectangle, Text
+from harnessgen.sheets.marks import Arc, Circle, Conductor, Hatch, Mark, Polygon, Polyline, Rectangle, TextMark
 from harnessgen.sheets.preview import PreviewUnavailable, png_bytes
 from harnessgen.sheets.svg_writer import svg_text
 
@@ -70,7 +70,7 @@ def test_lettering_in_the_packaged_font_stays_in_its_box(text: str, bold: bool) 
     assert bounds is not None
     # The typesetter rounds each advance to whole dots, at most half a dot for each character.
     rounding = 1 + len(text) / 2
-    stated = Text(text, 500, 300, size_dots, bold=bold).box
+    stated = TextMark(text, 500, 300, size_dots, bold=bold).box
     assert stated.inflate(rounding).contains(Box(*bounds))
     assert face.getlength(text) == pytest.approx(text_width_mm(text, size_dots, bold), abs=rounding)
 
@@ -90,7 +90,7 @@ def test_lettering_on_the_sheet_stays_in_its_box(text: str, rotation: int) -> No
     """On a drawn sheet, level or turned, centred on its anchor, no ink of a text leaves the stated box."""
     if not has_our_font():
         pytest.skip("DejaVu Sans is not installed, so that the reader of the SVG draws with another font")
-    mark = Text(text, 30, 30, 4, "middle", rotation=rotation)  # type: ignore[arg-type]
+    mark = TextMark(text, 30, 30, 4, "middle", rotation=rotation)  # type: ignore[arg-type]
     drawn = ink((mark,), 60, 60)
     # Two dots for the smoothing of edges, and the reader rounds each advance to whole dots.
     assert mark.box.inflate((2 + len(text) / 2) / DOTS_PER_MM).contains(drawn)

@@ -7,7 +7,7 @@ import pytest
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Polyline, Text
+from harnessgen.sheets.marks import Polyline, TextMark
 from harnessgen.sheets.sheet import PAPERS, Sheet, usable_area
 from harnessgen.sheets.title_block import TitleBlock
 
@@ -49,7 +49,7 @@ def test_a_drawing_in_its_area_meets_no_furniture(paper: str) -> None:
 def test_the_stamp_is_large_and_black(paper: str) -> None:
     """While errors stand, every sheet says so in bold black capitals of at least 5 mm, the largest text on it."""
     marks = Sheet(PAPERS[paper], STAMPED, ()).all_marks
-    texts = [mark for mark in marks if isinstance(mark, Text)]
+    texts = [mark for mark in marks if isinstance(mark, TextMark)]
     (stamp,) = [text for text in texts if text.text == "NOT RELEASED"]
     assert stamp.size_mm * 0.729 >= 5.0
     assert stamp.size_mm == max(text.size_mm for text in texts)
@@ -66,7 +66,7 @@ def test_a_sheet_without_errors_has_no_stamp() -> None:
 
 def test_the_title_block_says_what_it_was_given() -> None:
     """Title, number, revision, date, sheet of sheets, units, colours and caution all stand in it."""
-    said = {mark.text for mark in Sheet(PAPERS["A3 landscape"], SHORT, ()).all_marks if isinstance(mark, Text)}
+    said = {mark.text for mark in Sheet(PAPERS["A3 landscape"], SHORT, ()).all_marks if isinstance(mark, TextMark)}
     assert said >= {
         "Plenum section: layout",
         "FS-210",

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.lettering import drawn_text, text_width_mm
 from harnessgen.sheets.mark_kind import MarkKind
-from harnessgen.sheets.marks import Arc, Circle, Conductor, Hatch, Mark, Polygon, Polyline, Rectangle, Text
+from harnessgen.sheets.marks import Arc, Circle, Conductor, Hatch, Mark, Polygon, Polyline, Rectangle, TextMark
 from harnessgen.sheets.outline import Outline
 from harnessgen.sheets.sheet import PAPERS, Sheet, sheet_svg
 from harnessgen.sheets.svg_writer import ALLOWED, number, svg_text
@@ -19,8 +19,8 @@ from harnessgen.sheets.title_block import TitleBlock
 
 K = MarkKind
 EVERY_CLASS: tuple[Mark, ...] = (
-    Text('<C10> & "1"', 20, 20, 2.5, "middle", bold=True, subject='<S1> & "x"'),
-    Text("upwards", 20, 60, 2.5, rotation=-90),
+    TextMark('<C10> & "1"', 20, 20, 2.5, "middle", bold=True, subject='<S1> & "x"'),
+    TextMark("upwards", 20, 60, 2.5, rotation=-90),
     Polyline(((10, 10), (20, 10), (20, 40)), 0.3, dash_mm=(1, 0.5), kind=K.SYMBOL),
     Arc(50, 50, 3, 180, 180, kind=K.CONNECTION_BREAK),
     Arc(50, 50, 3, 0, 360, kind=K.SYMBOL),
@@ -92,7 +92,7 @@ def test_a_mark_is_found_by_its_subject() -> None:
 @given(st.text(max_size=30), st.sampled_from(["start", "middle", "end"]), st.booleans())
 def test_any_text_is_written_as_text_with_our_width(text: str, anchor: str, bold: bool) -> None:
     """Text from a design never becomes markup; each text starts where our widths put it and is told its width."""
-    mark = Text(text, 50, 50, 2.5, anchor, bold, subject=text)  # type: ignore[arg-type]
+    mark = TextMark(text, 50, 50, 2.5, anchor, bold, subject=text)  # type: ignore[arg-type]
     written = [each for each in elements(svg_text((mark,), 100, 100, text)) if each[0] == "text"]
     shown, width_mm = drawn_text(text), text_width_mm(text, 2.5, bold)
     if not shown:

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.clearance import collisions
-from harnessgen.sheets.marks import Text
+from harnessgen.sheets.marks import TextMark
 from harnessgen.sheets.table import table
 
 cell = st.text(max_size=12)
@@ -22,7 +22,7 @@ def test_a_table_of_any_texts_has_no_collision(rows: list[list[str]], size_mm: f
 def test_every_text_stands_under_its_head() -> None:
     """Texts of a column begin at one place, and rows are as many as given."""
     made = table(10, 20, ["cav", "wire"], [["1", "21B"], ["2", "plug"]], "C10s")
-    texts = {mark.text: mark for mark in made.marks if isinstance(mark, Text)}
+    texts = {mark.text: mark for mark in made.marks if isinstance(mark, TextMark)}
     assert texts["cav"].bold
     assert not texts["21B"].bold
     assert texts["wire"].x == texts["21B"].x == texts["plug"].x > texts["1"].box.x1

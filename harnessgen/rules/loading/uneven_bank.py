@@ -8,7 +8,7 @@ from harnessgen.rules.loading.larger import larger_sizes
 from harnessgen.rules.recalled import recalled_wires
 
 if TYPE_CHECKING:
-    from harnessgen.physics.fuel_spread import FuelSpread, Opening
+    from harnessgen.physics.fuel_spread import FuelSpread, InjectorOpening
 
 RULE = "uneven-bank"
 
@@ -20,7 +20,7 @@ def check(physics: Physics) -> list[Finding]:
     stated = [load.dead_time_s for load in network.design.loads.values()]
     if not any((*stated, *(family.dead_time_s for family in families if family is not None))):
         return []
-    worst: dict[str, tuple[FuelSpread, Opening]] = {}
+    worst: dict[str, tuple[FuelSpread, InjectorOpening]] = {}
     for state, spreads in physics.fuel_spreads.items():
         if state in physics.shorted:
             continue
@@ -31,7 +31,7 @@ def check(physics: Physics) -> list[Finding]:
     return [_finding(physics, *each) for each in worst.values()]
 
 
-def _finding(physics: Physics, spread: "FuelSpread", odd: "Opening") -> Finding:
+def _finding(physics: Physics, spread: "FuelSpread", odd: "InjectorOpening") -> Finding:
     wire = physics.network.wire_of.get(odd.own_part.element) if odd.own_part is not None else None
     load = physics.network.design.loads[odd.load]
     way = "less" if odd.flow < 0.0 else "more"

@@ -11,7 +11,7 @@ from harnessgen.physics.wire_length import WireLength
 from harnessgen.rules.reach.leg_too_short import is_short
 
 if TYPE_CHECKING:
-    from harnessgen.physics.too_short import Verdict
+    from harnessgen.physics.too_short import LengthVerdict
 
 RULE = "leg-tight"
 _MOST_STEPS = 100
@@ -34,7 +34,7 @@ def check(physics: Physics) -> list[Finding]:
     return found
 
 
-def _finding(wire: Wire, length: WireLength, verdict: "Verdict", most: float, source: str) -> Finding:
+def _finding(wire: Wire, length: WireLength, verdict: "LengthVerdict", most: float, source: str) -> Finding:
     from harnessgen.physics.too_short import Method
 
     how = f"{verdict.spare_mm:.1f} mm to spare, give or take {verdict.uncertainty_mm:.1f} mm (k = 1), "
