@@ -13,12 +13,11 @@ from itertools import groupby
 from typing import Any
 
 import networkx
-from harnessgen.design.heat_limits import CHOICES, chosen
 
 from harnessgen.bench.output_pulses import PulsePlan
 from harnessgen.cutting.plan import CutPlan
 from harnessgen.design.design import Design
-from harnessgen.design.limits import DEFAULT_LIMITS, limit
+from harnessgen.design.limits import CHOICES, DEFAULT_LIMITS, chosen, limit
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.quantity import plain_number, tolerance_text
 from harnessgen.network.electrical import ElementKind
@@ -330,7 +329,7 @@ def wire_metres(physics: Physics) -> dict[tuple[str, str, str], float]:
     """Metres of wire to cut by family, size and colour."""
     cut_mm: defaultdict[tuple[str, str, str], list[float]] = defaultdict(list)
     for wire in physics.network.wires:
-        if not wire.is_cut_measured:
+        if not wire.run.is_cut_measured:
             cut_mm[wire.family.name, str(wire.size), str(wire.colour)].append(physics.lengths[wire.mark].cut_mm)
     return {kind: math.fsum(lengths) / 1000 for kind, lengths in cut_mm.items()}
 
