@@ -329,7 +329,7 @@ def wire_metres(physics: Physics) -> dict[tuple[str, str, str], float]:
     """Metres of wire to cut by family, size and colour."""
     cut_mm: defaultdict[tuple[str, str, str], list[float]] = defaultdict(list)
     for wire in physics.network.wires:
-        if not wire.is_cut_measured:
+        if not wire.run.is_cut_measured:
             cut_mm[wire.family.name, str(wire.size), str(wire.colour)].append(physics.lengths[wire.mark].cut_mm)
     return {kind: math.fsum(lengths) / 1000 for kind, lengths in cut_mm.items()}
 
