@@ -8,38 +8,39 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any, Generic, TypeVar
 
-from harnessgen.bench.fitted import Fitted
 from harnessgen.bench.need import Need
-from harnessgen.bench.output import outputs_of
-from harnessgen.bench.output_pulses import CAUTIONS, PulsePlan, pulse_plans, speeds_of
 from harnessgen.bench.proof import Proofs
-from harnessgen.bench.step import Phase, Procedure
+from harnessgen.bench.setup.installed import Fitted
+from harnessgen.bench.setup.step import Phase, Procedure
+from harnessgen.bench.steps.output import outputs_of
+from harnessgen.bench.steps.output_pulses import CAUTIONS, PulsePlan, pulse_plans, speeds_of
 from harnessgen.cutting.plan import cut_plan
-from harnessgen.documents import findings_json, findings_text
-from harnessgen.documents.page import LOCAL_CODES, PageTitle, page_title
-from harnessgen.documents.paper import PaperUnavailable, design_hash, sheets_pdf, tables_pdf
-from harnessgen.documents.paper_procedure import procedure_pdf
-from harnessgen.documents.procedure_html import procedure_page
-from harnessgen.documents.solution_json import solution_json
-from harnessgen.documents.spice import netlist
-from harnessgen.documents.table_csv import table_csv
-from harnessgen.documents.table_html import tables_page
-from harnessgen.drawings.circuit_order import PlacementUnavailable
+from harnessgen.documents.data import findings_json
+from harnessgen.documents.data.csv_tables import table_csv
+from harnessgen.documents.data.solution_json import solution_json
+from harnessgen.documents.data.spice import netlist
+from harnessgen.documents.pages.page import LOCAL_CODES, PageTitle, page_title
+from harnessgen.documents.pages.procedure import procedure_page
+from harnessgen.documents.pages.tables import tables_page
+from harnessgen.documents.paper.paper import PaperUnavailable, design_hash, sheets_pdf, tables_pdf
+from harnessgen.documents.paper.procedure import procedure_pdf
+from harnessgen.documents.text import findings as findings_text
+from harnessgen.drawings.circuit.placement.order import PlacementUnavailable
 from harnessgen.network.network import Network
-from harnessgen.physics.conditions import Case
-from harnessgen.physics.operating_point import OperatingPoint
+from harnessgen.physics.electrical.conditions import Case
+from harnessgen.physics.electrical.operating_point import OperatingPoint
 from harnessgen.physics.physics import Physics
 from harnessgen.run import Checked
 from harnessgen.schedules.collection import schedules_of
-from harnessgen.schedules.coverage_table import alike_table, coverage_table, untested_table
-from harnessgen.schedules.cutting_plan import buying_table, cutting_table, proof_table
-from harnessgen.schedules.findings_table import accepted_table, standing_table
-from harnessgen.schedules.limits_table import limit_rows, limits_table
-from harnessgen.schedules.missed_table import every_missed_table
-from harnessgen.schedules.output_test import output_test_on_sheet, output_test_table
-from harnessgen.schedules.status import Status, status_of
-from harnessgen.schedules.table import Table
-from harnessgen.schedules.volts import fuel_table, volts_table
+from harnessgen.schedules.results.coverage import alike_table, coverage_table, untested_table
+from harnessgen.schedules.results.findings import accepted_table, standing_table
+from harnessgen.schedules.results.limits import limit_rows, limits_table
+from harnessgen.schedules.results.output_test import output_test_on_sheet, output_test_table
+from harnessgen.schedules.results.status import Status, status_of
+from harnessgen.schedules.results.undetected import every_missed_table
+from harnessgen.schedules.results.volts import fuel_table, volts_table
+from harnessgen.schedules.tables.table import Table
+from harnessgen.schedules.wires.cutting_plan import buying_table, cutting_table, proof_table
 from harnessgen.sheets.preview import PreviewUnavailable, png_bytes
 from harnessgen.sheets.sheet import STATIONERY, Sheet, sheet_svg
 from harnessgen.source.kind import names_in
@@ -320,10 +321,10 @@ class _DocumentBuilder:
         yield _Document("volts.pdf", lambda: tables_pdf(title, self.status, shown(), self.hash, self.paper.lists))
 
     def _drawings(self) -> Iterator[_Document]:
-        from harnessgen.drawings.circuit_drawing import circuit_sheets
-        from harnessgen.drawings.circuit_readings import readings_of
-        from harnessgen.drawings.layout_drawing import layout_sheets
-        from harnessgen.drawings.protection_drawing import protection_sheets, unjudged_fuses
+        from harnessgen.drawings.charts.fuse_chart_sheets import protection_sheets, unjudged_fuses
+        from harnessgen.drawings.circuit.drawing import circuit_sheets
+        from harnessgen.drawings.circuit.elements.readings import readings_of
+        from harnessgen.drawings.layout.drawing import layout_sheets
 
         def in_state(point: OperatingPoint) -> tuple[Sheet, ...]:
             return circuit_sheets(self.network, readings=readings_of(self.network, point), stationery=self.paper)
@@ -357,8 +358,8 @@ class _DocumentBuilder:
         """The route at 1:1, where there is one to lay on a board."""
         if not any(section.legs for section in self.network.sections.sections):
             return
-        from harnessgen.documents.formboard_dxf import formboard_dxf
-        from harnessgen.documents.formboard_pdf import formboard_pdf
+        from harnessgen.documents.cad.formboard_dxf import formboard_dxf
+        from harnessgen.documents.paper.formboard import formboard_pdf
 
         papers = (self.paper.lists, self.paper.procedure)
         yield _Document("formboard.pdf", lambda: formboard_pdf(self.network, self.status, self.hash, papers))

@@ -8,12 +8,12 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from harnessgen.catalogue import RULES, rule_named
-from harnessgen.design.read import TextOf, UnreadableFile, read_files
+from harnessgen.design.reading.read import TextOf, UnreadableFile, read_files
 from harnessgen.design.understand import Understood, understand
 from harnessgen.evidence.finding import Finding, from_fault
 from harnessgen.evidence.rule import Requirement
 from harnessgen.measures.work import Work, one_by_one
-from harnessgen.remedies.mends import runs_for, with_mends
+from harnessgen.remedies.fixes import runs_for, with_mends
 from harnessgen.rules.examine import Examination, examine, examine_bench
 from harnessgen.source.near import bounded_search
 
@@ -21,8 +21,8 @@ if TYPE_CHECKING:
     from harnessgen.bench.proof import Proofs
     from harnessgen.network.network import Network
     from harnessgen.physics.physics import Physics
-    from harnessgen.remedies.place import Placing
-    from harnessgen.remedies.size import Sizing
+    from harnessgen.remedies.placing.place import Placing
+    from harnessgen.remedies.sizing.size import Sizing
 
 _FILE_FAULTY = "the file has faults"
 _UNROUTED = "some circuits could not be laid along the route"
@@ -136,8 +136,8 @@ def better_places(checked: Checked, text_of: TextOf, aim: str) -> "Placing | Non
         RuleCrash: a check failed by itself.
     """
     # Only this command needs the solver of mixed-integer programs.
-    from harnessgen.remedies.place import place
-    from harnessgen.remedies.place_model import Aim
+    from harnessgen.remedies.placing.model import Aim
+    from harnessgen.remedies.placing.place import place
 
     if checked.physics is None:
         return None
@@ -159,8 +159,8 @@ def prove(checked: Checked, work: Work = one_by_one) -> Checked:
     """
     if checked.network is None or checked.physics is None or checked.proofs is not None:
         return checked
-    from harnessgen.bench.missed import with_missed
     from harnessgen.bench.proof import proofs_of
+    from harnessgen.bench.undetected import with_missed
 
     proofs = with_missed(proofs_of(checked.network, checked.physics, work))
     accepted = checked.understood.written.accept if checked.understood.written is not None else ()
@@ -194,8 +194,8 @@ def size(main: str, text_of: TextOf) -> Sized:
     texts = before.understood.texts
     if before.network is None or before.understood.written is None:
         return Sized(before, None, texts, None)
-    from harnessgen.remedies.size import smallest_sizes
-    from harnessgen.remedies.size_text import sized_texts
+    from harnessgen.remedies.sizing.size import smallest_sizes
+    from harnessgen.remedies.sizing.text import sized_texts
 
     sizing = smallest_sizes(before.network, before.understood.written.accept)
     wanted = {each.wire.mark: each.size for each in sizing.wires}
@@ -220,7 +220,7 @@ def upgrade(main: str, text_of: TextOf) -> Upgraded:
     Raises:
         UnreadableFile: the main file cannot be had.
     """
-    from harnessgen.design.upgrade import upgrades
+    from harnessgen.design.reading.upgrade import upgrades
     from harnessgen.remedies.changes import Change, changed_texts
 
     texts = read_files(main, text_of).texts

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from harnessgen.catalogue import RULES, rule_named
-from harnessgen.design.read import TextOf, UnreadableFile, read_files
+from harnessgen.design.reading.read import TextOf, UnreadableFile, read_files
 from harnessgen.design.understand import understand
 from harnessgen.evidence.finding import Finding, Severity, from_fault
 from harnessgen.evidence.rule import Requirement

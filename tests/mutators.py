@@ -5,7 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from harnessgen.design.device import Device, Driver, Fuse, Ground, Supply, Switch
+from harnessgen.design.records.device import Device, Driver, Fuse, Ground, Supply, Switch
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.network.electrical import Element, mate_of
 from harnessgen.network.network import Network

@@ -4,12 +4,12 @@ from collections.abc import Callable
 from dataclasses import replace
 from math import inf
 
+from harnessgen.lengths.bundles.bend_radius import least_radius
+from harnessgen.lengths.bundles.slide_order import sides_of
+from harnessgen.lengths.bundles.stretch import StretchBundle, room_of, stretch_bundles
 from harnessgen.network.route import Leg
 from harnessgen.parts.covering import CoveringPart
-from harnessgen.physics.bend_radius import least_radius
-from harnessgen.physics.element_resistance import ambient_degc
-from harnessgen.physics.slide_order import sides_of
-from harnessgen.physics.stretch_bundle import StretchBundle, room_of, stretch_bundles
+from harnessgen.physics.electrical.element_resistance import ambient_degc
 from tests.mutators import Change, Good, Mutator, at, line_with
 
 

@@ -3,11 +3,11 @@
 from collections.abc import Callable
 from statistics import median
 
-from harnessgen.design.device import Ground, Relay, Supply
+from harnessgen.design.records.device import Ground, Relay, Supply
 from harnessgen.network.wires import Wire
-from harnessgen.physics.fuel_spread import InjectorOpening
-from harnessgen.physics.harness_heat import LOADED_A, WireHeat
-from harnessgen.physics.published import Lying, Published, published
+from harnessgen.physics.heat.harness import LOADED_A, WireHeat
+from harnessgen.physics.heat.published_tables import Lying, Published, published
+from harnessgen.physics.states.fuel_spread import InjectorOpening
 from harnessgen.rules.loading import excess_drop
 from tests.line import physics_of
 from tests.mutators import Change, Good, Mutator, at, line_with, plain_wires, under

@@ -3,8 +3,8 @@
 from collections.abc import Callable
 
 from harnessgen.evidence.publication import common_practice
-from harnessgen.physics.fuse_curve import FuseCurve
-from harnessgen.physics.inrush import inrushes
+from harnessgen.physics.protection.fuse_curve import FuseCurve
+from harnessgen.physics.protection.inrush import inrushes
 from harnessgen.rules.protection.guards import Guard, guards
 from tests.mutators import Change, Good, Mutator, line_with
 from tests.mutators_electrical import HAIR, with_block

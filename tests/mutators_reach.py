@@ -6,14 +6,14 @@ side of what decides.
 
 from collections.abc import Callable
 
-from harnessgen.design.device import Ground
+from harnessgen.design.records.device import Ground
+from harnessgen.lengths.too_short.probability import verdict_of
+from harnessgen.lengths.too_short.trial import recut
+from harnessgen.lengths.wire_length import WireLength
+from harnessgen.lengths.wire_length_terms import service_loops
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.wires import EndKind
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.too_short import verdict_of
-from harnessgen.physics.too_short_bench import recut
-from harnessgen.physics.wire_length import WireLength
-from harnessgen.physics.wire_length_terms import service_loops
 from tests.line import physics_of
 from tests.mutators import Change, Good, Mutator, line_with, mated, plain_wires, under
 

@@ -9,11 +9,11 @@ from pathlib import Path
 import pytest
 
 from harnessgen.catalogue import RULES, rule_named
-from harnessgen.documents.rule_page import HEADINGS, page_designs, page_title
+from harnessgen.documents.text.rules import HEADINGS, page_designs, page_title
 from harnessgen.evidence.publication import Standing
 from harnessgen.evidence.rule import Requirement, Rule
-from harnessgen.physics.ampacity import allowed_current_derivation
-from harnessgen.physics.wire_length import margin_derivation
+from harnessgen.lengths.wire_length import margin_derivation
+from harnessgen.physics.heat.ampacity import allowed_current_derivation
 from tests.line import FLAT_SIX, physics_of
 
 PACKAGE = Path(__file__).parents[1] / "harnessgen"

@@ -9,13 +9,14 @@ import pytest
 
 PACKAGE = Path(__file__).parents[1] / "harnessgen"
 ORDER = (
-    "version", "measures", "source", "evidence", "parts", "design", "network", "physics", "rules", "remedies", "bench",
+    "version", "measures", "source", "evidence", "parts", "design", "network",
+    "lengths", "physics", "rules", "remedies", "bench",
     "catalogue", "cutting",
     "explain", "schedules", "sheets", "drawings", "documents", "run", "builder", "disk", "interface", "cli",
 )  # fmt: skip
 OUTSIDE = {"__init__", "__main__"}
 FILES = sorted(PACKAGE.rglob("*.py"))
-DOTTED = re.compile(r"^harnessgen(\.[a-z_]+)+(:[a-z_]+(\.md)?)?$")
+DOTTED = re.compile(r"^harnessgen(\.[a-z0-9_]+)+(:[a-z_]+(\.md)?)?$")
 
 
 def stage_of(path: Path) -> str:
@@ -96,7 +97,7 @@ def test_only_the_edge_touches_the_world(path: Path) -> None:
 
 
 TABLES = {
-    "design/limits.py": "every limit with its key, default, words and source",
+    "design/limits/table.py": "every limit with its key, default, words and source",
     "rules/records.py": "every rule with its record",
 }
 """Modules that are one table, by what it lists: cutting such a table in two would only hide its end."""

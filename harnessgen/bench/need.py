@@ -4,9 +4,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from enum import Enum
 
-from harnessgen.bench.fault import FaultKind, HarnessFault
-from harnessgen.bench.instruments import LAMP
-from harnessgen.bench.step import Block, Expected, Phase, Step
+from harnessgen.bench.faults.fault import FaultKind, HarnessFault
+from harnessgen.bench.setup.instruments import LAMP
+from harnessgen.bench.setup.step import Block, Expected, Phase, Step
 
 _SERVICED = frozenset(
     {

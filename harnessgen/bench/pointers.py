@@ -4,10 +4,10 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 import numpy as np
 
-from harnessgen.bench.bits import places_of
-from harnessgen.bench.fault import FaultKind, HarnessFault
+from harnessgen.bench.faults.bits import places_of
+from harnessgen.bench.faults.fault import FaultKind, HarnessFault
 from harnessgen.measures.designator import natural_key
-from harnessgen.physics.nodal_elements import Ints
+from harnessgen.physics.nodal.elements import Ints
 
 _MOST_SUBJECTS = 6
 _MOST_CLASSES = 5

@@ -9,19 +9,19 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import chain, count
 
-from harnessgen.bench.bits import bits_of, taken
-from harnessgen.bench.cautions import FUSES_FIRST
-from harnessgen.bench.cover import Candidate
-from harnessgen.bench.detection import Detection, detect
-from harnessgen.bench.effort import setup_seconds, step_seconds
-from harnessgen.bench.fault import WEIGHTS, FaultKind, HarnessFault
-from harnessgen.bench.fitted import Fitted
+from harnessgen.bench.detection.detection import Detection, detect
+from harnessgen.bench.faults.bits import bits_of, taken
+from harnessgen.bench.faults.fault import WEIGHTS, FaultKind, HarnessFault
+from harnessgen.bench.faults.universe import Universe, universe_of
 from harnessgen.bench.need import Need
 from harnessgen.bench.pointers import Pointing
-from harnessgen.bench.procedure import procedure_of
-from harnessgen.bench.selection import Chosen, choose
-from harnessgen.bench.step import Block, Procedure
-from harnessgen.bench.universe import Universe, universe_of
+from harnessgen.bench.selection.selection import Chosen, choose
+from harnessgen.bench.selection.set_cover import Candidate
+from harnessgen.bench.setup.installed import Fitted
+from harnessgen.bench.setup.step import Block, Procedure
+from harnessgen.bench.steps.cautions import FUSES_FIRST
+from harnessgen.bench.steps.effort import setup_seconds, step_seconds
+from harnessgen.bench.steps.procedure import procedure_of
 from harnessgen.measures.work import Work, one_by_one
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics

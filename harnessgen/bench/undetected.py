@@ -4,11 +4,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from harnessgen.bench.fault import Consequence, FaultKind, HarnessFault
-from harnessgen.bench.lamp import lamp_of
+from harnessgen.bench.faults.affected_nets import Touched
+from harnessgen.bench.faults.fault import Consequence, FaultKind, HarnessFault
 from harnessgen.bench.proof import Proof, Proofs
-from harnessgen.bench.step import Missed
-from harnessgen.bench.touched import Touched
+from harnessgen.bench.setup.step import Missed
+from harnessgen.bench.setup.test_lamp import lamp_of
 from harnessgen.network.network import Network
 
 _SMALL = frozenset({FaultKind.POOR_JOINT, FaultKind.SIZE_WRONG})

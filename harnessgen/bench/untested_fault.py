@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from harnessgen.bench.fault import Consequence, FaultKind, HarnessFault
+from harnessgen.bench.faults.fault import Consequence, FaultKind, HarnessFault
 from harnessgen.bench.proof import Proofs
 from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.network.network import Network

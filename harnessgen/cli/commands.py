@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from harnessgen.cli.cores import on_cores
 from harnessgen.cli.silence import libraries_silent
-from harnessgen.design.read import UnreadableFile
+from harnessgen.design.reading.read import UnreadableFile
 from harnessgen.disk import text_of
 from harnessgen.disk.build_folder import BuildFolder
 from harnessgen.disk.work import FolderRefused
@@ -60,16 +60,16 @@ def print_findings(
 ) -> None:
     """Print a report of findings as text, JSON or SARIF."""
     if form == "json":
-        from harnessgen.documents import findings_json
+        from harnessgen.documents.data import findings_json
 
         sys.stdout.write(findings_json.render(findings, not_examined))
     elif form == "sarif":
         from harnessgen.catalogue import RULES
-        from harnessgen.documents import findings_sarif
+        from harnessgen.documents.data import findings_sarif
 
         sys.stdout.write(findings_sarif.render(findings, RULES, not_examined))
     else:
-        from harnessgen.documents import findings_text
+        from harnessgen.documents.text import findings as findings_text
 
         width = shutil.get_terminal_size((110, 24)).columns
         sys.stdout.write(
@@ -162,8 +162,9 @@ def cut(options: argparse.Namespace) -> int:
         print("There is no plan: mend the file first.", file=sys.stderr)
         return max(checked.exit_status, 1)
     from harnessgen.cutting.plan import cut_plan
-    from harnessgen.documents import cutting_json, cutting_text
-    from harnessgen.schedules.status import status_of
+    from harnessgen.documents.data import cutting_json
+    from harnessgen.documents.text import cutting as cutting_text
+    from harnessgen.schedules.results.status import status_of
 
     with libraries_silent():
         plan = cut_plan(checked.network, checked.physics, options.copies)
@@ -193,7 +194,8 @@ def prove(options: argparse.Namespace) -> int:
         print_findings(options.format, examination.findings, examination.not_examined, dict(checked.understood.texts))
         print("Nothing is proved: mend the file first.", file=sys.stderr)
         return max(checked.exit_status, 1)
-    from harnessgen.documents import proof_json, proof_text
+    from harnessgen.documents.data import proof_json
+    from harnessgen.documents.text import proof as proof_text
 
     sys.stdout.write((proof_json if options.format == "json" else proof_text).render(checked.proofs))
     return checked.exit_status
@@ -201,17 +203,17 @@ def prove(options: argparse.Namespace) -> int:
 
 def schema(options: argparse.Namespace) -> int:
     """Print the JSON Schema of the design file, or its reference page."""
-    from harnessgen.design.design import Design
+    from harnessgen.design.records.design import Design
 
     if options.page:
-        from harnessgen.documents.format_page import format_page
-        from harnessgen.documents.shelf_page import shelf_page
-        from harnessgen.documents.small_design import SMALL_DESIGN
+        from harnessgen.documents.pages.format_reference import format_page
+        from harnessgen.documents.pages.parts_reference import shelf_page
+        from harnessgen.documents.pages.small_design import SMALL_DESIGN
         from harnessgen.parts.library import packaged_parts
 
         sys.stdout.write(format_page(Design, SMALL_DESIGN) + "\n" + shelf_page(packaged_parts()))
     else:
-        from harnessgen.documents.schema import json_schema
+        from harnessgen.documents.data.schema import json_schema
 
         sys.stdout.write(json.dumps(json_schema(Design), indent=2, ensure_ascii=False) + "\n")
     return 0
@@ -220,7 +222,7 @@ def schema(options: argparse.Namespace) -> int:
 def rules(options: argparse.Namespace) -> int:
     """List the rules, or explain one."""
     from harnessgen.catalogue import RULES
-    from harnessgen.documents.rule_page import UnknownRule, find_rule, rule_text, rules_table
+    from harnessgen.documents.text.rules import UnknownRule, find_rule, rule_text, rules_table
 
     if options.name is None:
         sys.stdout.write(rules_table(RULES))

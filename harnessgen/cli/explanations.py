@@ -5,7 +5,7 @@ import sys
 from pathlib import Path
 
 from harnessgen.cli.commands import print_findings
-from harnessgen.design.read import UnreadableFile
+from harnessgen.design.reading.read import UnreadableFile
 from harnessgen.disk import text_of
 from harnessgen.run import check as check_design
 from harnessgen.source.near import did_you_mean
@@ -24,7 +24,8 @@ def explain(options: argparse.Namespace) -> int:
         print_findings("text", examination.findings, examination.not_examined, dict(checked.understood.texts))
         print("Nothing can be explained: mend the file first.", file=sys.stderr)
         return max(checked.exit_status, 1)
-    from harnessgen.documents import explain_json, explain_text
+    from harnessgen.documents.data import explanation_json as explain_json
+    from harnessgen.documents.text import explanation as explain_text
     from harnessgen.explain.explain import explain as explained
     from harnessgen.explain.explain import explainers
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from harnessgen.cli.copies import written
 from harnessgen.cli.silence import libraries_silent
-from harnessgen.design.read import UnreadableFile
+from harnessgen.design.reading.read import UnreadableFile
 from harnessgen.disk import text_of
 from harnessgen.run import better_places, check
 
@@ -22,13 +22,14 @@ def place(options: argparse.Namespace) -> int:
     with libraries_silent():
         placing = better_places(checked, text_of, options.aim)
     if placing is None or checked.physics is None:
-        from harnessgen.documents import findings_text
+        from harnessgen.documents.text import findings as findings_text
 
         examination, texts = checked.examination, checked.understood.texts
         sys.stdout.write(findings_text.render(examination.findings, texts, examination.not_examined))
         print("No places were sought: mend the file first.", file=sys.stderr)
         return max(checked.exit_status, 1)
-    from harnessgen.documents import place_json, place_text
+    from harnessgen.documents.data import places_json as place_json
+    from harnessgen.documents.text import places as place_text
 
     title = checked.physics.network.design.harness
     number = title.number if title is not None else ""

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from harnessgen.cli.commands import print_findings
 from harnessgen.cli.silence import libraries_silent
-from harnessgen.design.read import UnreadableFile
+from harnessgen.design.reading.read import UnreadableFile
 from harnessgen.disk import text_of
 from harnessgen.run import check as check_design
 
@@ -24,13 +24,13 @@ def pulses(options: argparse.Namespace) -> int:
         print_findings("text", examination.findings, examination.not_examined, dict(checked.understood.texts))
         print("No pulses are worked out: mend the file first.", file=sys.stderr)
         return max(checked.exit_status, 1)
-    from harnessgen.bench.fitted import Fitted
-    from harnessgen.bench.output import outputs_of
-    from harnessgen.bench.output_pulses import pulse_plans, speeds_of
-    from harnessgen.documents import output_test_text
-    from harnessgen.documents.table_csv import table_csv
-    from harnessgen.schedules.output_test import output_test_table
-    from harnessgen.schedules.status import status_of
+    from harnessgen.bench.setup.installed import Fitted
+    from harnessgen.bench.steps.output import outputs_of
+    from harnessgen.bench.steps.output_pulses import pulse_plans, speeds_of
+    from harnessgen.documents.data.csv_tables import table_csv
+    from harnessgen.documents.text import output_test as output_test_text
+    from harnessgen.schedules.results.output_test import output_test_table
+    from harnessgen.schedules.results.status import status_of
 
     with libraries_silent():
         outputs = outputs_of(Fitted(checked.network, checked.physics)) if checked.network.design.supplies else ()

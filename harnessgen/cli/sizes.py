@@ -7,10 +7,10 @@ from pathlib import Path
 from harnessgen.cli.commands import print_findings
 from harnessgen.cli.copies import written
 from harnessgen.cli.silence import libraries_silent
-from harnessgen.design.read import UnreadableFile
+from harnessgen.design.reading.read import UnreadableFile
 from harnessgen.disk import text_of
 from harnessgen.run import size as size_design
-from harnessgen.schedules.status import status_of
+from harnessgen.schedules.results.status import status_of
 
 
 def size(options: argparse.Namespace) -> int:
@@ -27,7 +27,8 @@ def size(options: argparse.Namespace) -> int:
         print_findings("text", examination.findings, examination.not_examined, dict(sized.texts))
         print("No sizes were sought: mend the file first.", file=sys.stderr)
         return max(sized.before.exit_status, 1)
-    from harnessgen.documents import size_json, size_text
+    from harnessgen.documents.data import sizes_json as size_json
+    from harnessgen.documents.text import sizes as size_text
 
     after = sized.after.examination
     status = status_of(after.findings, after.not_examined)

@@ -5,7 +5,7 @@ import sys
 from pathlib import Path
 
 from harnessgen.cli.copies import written
-from harnessgen.design.read import UnreadableFile
+from harnessgen.design.reading.read import UnreadableFile
 from harnessgen.disk import text_of
 from harnessgen.run import upgrade as upgraded
 

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from harnessgen.cutting.problem import Bar, Goal, Used
 from harnessgen.cutting.solve import SolvedPacking, cut_from
-from harnessgen.design.limits import Limit, limit
-from harnessgen.design.sense import family_for, wire_families
-from harnessgen.design.stock import StockPiece
+from harnessgen.design.checks.consistency import family_for, wire_families
+from harnessgen.design.limits.table import Limit, limit
+from harnessgen.design.records.stock import StockPiece
 from harnessgen.measures.designator import natural_key
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics

@@ -1,1 +1,6 @@
-"""What the builder wrote: every value typed, every value with its place in the file."""
+"""What the builder wrote, as one design: every value typed, every value with its place in the file.
+
+Texts of files come in; `understand` gives back a `Design` whose names all exist and whose values make sense, or every
+fault of the file at once.
+Its rooms: `limits` < `records` < `reading` < `checks`.
+"""

@@ -4,10 +4,10 @@ import math
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
-from harnessgen.design.design import Design
-from harnessgen.design.limits import limit
-from harnessgen.design.names import points_of
-from harnessgen.design.route import Point, Stretch
+from harnessgen.design.checks.names import points_of
+from harnessgen.design.limits.table import limit
+from harnessgen.design.records.design import Design
+from harnessgen.design.records.route import Point, Stretch
 from harnessgen.measures.quantity import Quantity
 from harnessgen.source.fault import Fault
 from harnessgen.source.near import did_you_mean

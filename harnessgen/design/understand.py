@@ -3,17 +3,17 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
-from harnessgen.design.design import Design
-from harnessgen.design.fixing_sense import senseless_fixings
-from harnessgen.design.length_sense import senseless_lengths
-from harnessgen.design.limit_sense import senseless_limits
+from harnessgen.design.checks.consistency import has_route, senseless
+from harnessgen.design.checks.fixings import senseless_fixings
+from harnessgen.design.checks.lengths import senseless_lengths
+from harnessgen.design.checks.limits import senseless_limits
+from harnessgen.design.checks.names import missing_names
+from harnessgen.design.checks.stock import senseless_stock
 from harnessgen.design.measured import with_measured_lengths
-from harnessgen.design.names import missing_names
-from harnessgen.design.read import DesignFiles
-from harnessgen.design.runs import with_banks_expanded
-from harnessgen.design.sense import has_route, senseless
-from harnessgen.design.state import ASSUMED_STATE, assumed_state
-from harnessgen.design.stock_sense import senseless_stock
+from harnessgen.design.reading.read import DesignFiles
+from harnessgen.design.reading.runs import with_banks_expanded
+from harnessgen.design.records.design import Design
+from harnessgen.design.records.state import ASSUMED_STATE, assumed_state
 from harnessgen.measures.frozen import frozen
 from harnessgen.parts.library import Parts, packaged_parts
 from harnessgen.source.fault import Fault

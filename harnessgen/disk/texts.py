@@ -5,7 +5,7 @@ import os
 import stat
 from pathlib import Path
 
-from harnessgen.design.read import MOST_BYTES, UnreadableFile
+from harnessgen.design.reading.read import MOST_BYTES, UnreadableFile
 
 _NO_FILE = (
     (stat.S_ISDIR, "it is a folder"),

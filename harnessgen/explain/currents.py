@@ -2,14 +2,14 @@
 
 from collections.abc import Iterator
 
-from harnessgen.design.device import Load
+from harnessgen.design.records.device import Load
 from harnessgen.evidence.derivation import Derivation
 from harnessgen.explain.thing import Fact
-from harnessgen.physics.conditions import Case
-from harnessgen.physics.current_derivation import current_derivation, wave_derivations
-from harnessgen.physics.load_model import load_resistance
+from harnessgen.physics.electrical.conditions import Case
+from harnessgen.physics.loads.model import load_resistance
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.voltage_drop import LoadDrop
+from harnessgen.physics.states.current_derivation import current_derivation, wave_derivations
+from harnessgen.physics.states.voltage_drop import LoadDrop
 from harnessgen.rules.loading.excess_drop import (
     allowed_derivation,
     drop_limit,

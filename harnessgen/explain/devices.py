@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator, Mapping
 
-from harnessgen.design.device import Device, Driver, Fuse, Load, Relay, Supply
-from harnessgen.design.limits import Limit, limit
+from harnessgen.design.limits.table import Limit, limit
+from harnessgen.design.records.device import Device, Driver, Fuse, Load, Relay, Supply
 from harnessgen.evidence.derivation import Derivation
 from harnessgen.explain.currents import currents, feed_facts, load_numbers, volts
 from harnessgen.explain.protection import fuse_facts, fuse_numbers
@@ -12,9 +12,9 @@ from harnessgen.explain.written import written_facts
 from harnessgen.measures.quantity import plain_number, tolerance_text
 from harnessgen.network.electrical import ElementKind
 from harnessgen.network.network import Network
-from harnessgen.physics.conditions import Case
+from harnessgen.physics.electrical.conditions import Case
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.state_conditions import pull_in, supply_range
+from harnessgen.physics.states.conditions import pull_in, supply_range
 
 
 def device_thing(physics: Physics, device: Device, texts: Mapping[str, str]) -> Thing:

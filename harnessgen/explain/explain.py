@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from functools import partial
 
-from harnessgen.design.limits import DEFAULT_LIMITS
+from harnessgen.design.limits.table import DEFAULT_LIMITS
 from harnessgen.evidence.finding import Finding
 from harnessgen.explain.currents import currents
 from harnessgen.explain.devices import device_thing

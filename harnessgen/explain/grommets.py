@@ -5,12 +5,12 @@ from collections.abc import Iterator, Mapping
 from harnessgen.evidence.derivation import Derivation
 from harnessgen.explain.thing import Fact, Thing
 from harnessgen.explain.written import written_facts
+from harnessgen.lengths.bundles.grommets import Passage, hole_sides, passages
+from harnessgen.lengths.bundles.slide_order import SlideOn, slide_over
 from harnessgen.measures.quantity import plain_number, tolerance_text
 from harnessgen.network.fixings import fixings_on, stretches_of
 from harnessgen.network.network import Network
-from harnessgen.physics.grommets import Passage, hole_sides, passages
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.slide_order import SlideOn, slide_over
 
 
 def grommet_names(network: Network) -> tuple[str, ...]:

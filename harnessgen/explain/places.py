@@ -8,18 +8,18 @@ from harnessgen.explain.currents import currents
 from harnessgen.explain.thing import Fact, Thing
 from harnessgen.explain.wire_heat import drops, heat_words
 from harnessgen.explain.written import written_facts
+from harnessgen.lengths.bundles.diameter import bundle_diameter
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.electrical import mate_of
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
 from harnessgen.network.wires import Wire
 from harnessgen.parts.terminal import Contact
-from harnessgen.physics.bundle import bundle_diameter
-from harnessgen.physics.contact_heat import contacts_of
-from harnessgen.physics.element_resistance import ambient_degc
-from harnessgen.physics.harness_heat import WireHeat
+from harnessgen.physics.electrical.element_resistance import ambient_degc
+from harnessgen.physics.heat.contacts import contacts_of
+from harnessgen.physics.heat.harness import WireHeat
+from harnessgen.physics.heat.stretch_derivation import covering_derivation, wire_heat_derivation
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.stretch_derivation import covering_derivation, wire_heat_derivation
 
 
 def node_thing(physics: Physics, node: str) -> Thing:

@@ -3,24 +3,24 @@
 import math
 from collections.abc import Iterator
 
-from harnessgen.design.device import Fuse
+from harnessgen.design.records.device import Fuse
 from harnessgen.evidence.derivation import Derivation
 from harnessgen.explain.thing import Fact
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.wires import Wire
-from harnessgen.physics.ampacity import allowed_current_derivation
-from harnessgen.physics.fuse_curve import FuseCurve
+from harnessgen.physics.heat.ampacity import allowed_current_derivation
+from harnessgen.physics.heat.stretch_derivation import wire_heat_derivation
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.protection import Guarded, LegHeats
-from harnessgen.physics.protection_derivation import (
+from harnessgen.physics.protection.derivation import (
     breaking_derivation,
     guarded_derivations,
     holds_derivation,
     let_through_derivation,
     steady_limit_derivation,
 )
-from harnessgen.physics.short_current import Short, short_loop, shorts_through
-from harnessgen.physics.stretch_derivation import wire_heat_derivation
+from harnessgen.physics.protection.fuse_curve import FuseCurve
+from harnessgen.physics.protection.protected_wires import Guarded, LegHeats
+from harnessgen.physics.protection.short_current import Short, short_loop, shorts_through
 from harnessgen.rules.protection.fused import protected, unfused
 from harnessgen.rules.protection.guards import Guard, guards
 from harnessgen.rules.protection.unexamined import ideal_supplies

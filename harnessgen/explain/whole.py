@@ -2,14 +2,14 @@
 
 from collections.abc import Mapping
 
-from harnessgen.design.limits import limit
+from harnessgen.design.limits.table import limit
 from harnessgen.evidence.derivation import Derivation
 from harnessgen.explain.devices import limit_fact
 from harnessgen.explain.thing import Fact, Thing
 from harnessgen.explain.written import written_facts
-from harnessgen.physics.conditions import Case
+from harnessgen.lengths.wire_length import cut_length_derivation
+from harnessgen.physics.electrical.conditions import Case
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.wire_length import cut_length_derivation
 
 
 def state_thing(physics: Physics, name: str, texts: Mapping[str, str]) -> Thing:

@@ -8,12 +8,12 @@ from harnessgen.explain.thing import Fact
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.electrical import Element
 from harnessgen.network.wires import Wire
-from harnessgen.physics.conditions import Case
-from harnessgen.physics.harness_heat import LOADED_A, WireHeat
-from harnessgen.physics.kirchhoff import CURRENT_LAW
+from harnessgen.physics.electrical.conditions import Case
+from harnessgen.physics.electrical.kirchhoff import CURRENT_LAW
+from harnessgen.physics.electrical.resistance import TEMPERATURE_SOURCE
+from harnessgen.physics.heat.harness import LOADED_A, WireHeat
+from harnessgen.physics.heat.stretch_derivation import wire_heat_derivation
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.resistance import TEMPERATURE_SOURCE
-from harnessgen.physics.stretch_derivation import wire_heat_derivation
 
 _NOTHING_A = 1e-9
 

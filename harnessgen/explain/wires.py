@@ -7,21 +7,21 @@ from harnessgen.explain.currents import currents
 from harnessgen.explain.protection import wire_protection_facts, wire_short_numbers
 from harnessgen.explain.thing import Fact, Thing, stated
 from harnessgen.explain.wire_heat import drops, heat_facts, heat_numbers
-from harnessgen.measures.quantity import plain_number
-from harnessgen.network.network import Network
-from harnessgen.network.wires import Wire
-from harnessgen.physics.ampacity import allowed_current_derivation
-from harnessgen.physics.element_resistance import wire_ohm_derivation
-from harnessgen.physics.physics import Physics
-from harnessgen.physics.stretch_derivation import loading_derivation
-from harnessgen.physics.wire_length import (
+from harnessgen.lengths.wire_length import (
     cut_length_derivation,
     margin_derivation,
     needed_length_derivation,
     needed_uncertainty_derivation,
 )
-from harnessgen.physics.wire_length_terms import TermKind
-from harnessgen.remedies.sized import copper_mass
+from harnessgen.lengths.wire_length_terms import TermKind
+from harnessgen.measures.quantity import plain_number
+from harnessgen.network.network import Network
+from harnessgen.network.wires import Wire
+from harnessgen.physics.electrical.element_resistance import wire_ohm_derivation
+from harnessgen.physics.heat.ampacity import allowed_current_derivation
+from harnessgen.physics.heat.stretch_derivation import loading_derivation
+from harnessgen.physics.physics import Physics
+from harnessgen.remedies.sizing.resized_network import copper_mass
 
 
 def wire_thing(physics: Physics, wire: Wire) -> Thing:

@@ -2,15 +2,15 @@
 
 import math
 
-from harnessgen.design.limits import Limit, limit
+from harnessgen.design.limits.table import Limit, limit
 from harnessgen.evidence.publication import Publication
+from harnessgen.lengths.measured_length import Doubt, combined_mm, stretch_known
+from harnessgen.lengths.reach import used_mm
+from harnessgen.lengths.uncertainty import expanded
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
-from harnessgen.physics.gum import expanded
-from harnessgen.physics.measured_length import Doubt, combined_mm, stretch_known
-from harnessgen.physics.reach import used_mm
 
 WORKMANSHIP_SOURCE = Publication("IPC/WHMA-A-620", "length of a cable assembly where the drawing gives no tolerance")
 

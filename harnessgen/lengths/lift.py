@@ -5,10 +5,10 @@ from collections.abc import Iterator, Mapping
 
 import networkx
 
-from harnessgen.design.connector import Disconnect
-from harnessgen.design.limits import Limit, limit
-from harnessgen.design.names import terminal_names
-from harnessgen.design.reach import Lift
+from harnessgen.design.checks.names import terminal_names
+from harnessgen.design.limits.table import Limit, limit
+from harnessgen.design.records.connector import Disconnect
+from harnessgen.design.records.reach import Lift
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication
 from harnessgen.measures.frozen import frozen

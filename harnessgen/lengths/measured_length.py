@@ -5,12 +5,12 @@ from collections.abc import Iterable
 from dataclasses import replace
 from enum import Enum
 
-from harnessgen.design.design import Design
 from harnessgen.design.measured import path_factor, straight_mm
-from harnessgen.design.route import Stretch
+from harnessgen.design.records.design import Design
+from harnessgen.design.records.route import Stretch
+from harnessgen.lengths.uncertainty import Contribution, mean_of_readings, rectangular, root_sum_of_squares
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity
-from harnessgen.physics.gum import Contribution, mean_of_readings, rectangular, root_sum_of_squares
 
 # JCGM 100:2008 (GUM): 4.2.3, mean of repeated readings; 4.3.3, stated coverage factor, and 4.3.7, bounds.
 

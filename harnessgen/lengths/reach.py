@@ -2,7 +2,7 @@
 
 import math
 
-from harnessgen.design.reach import Reach
+from harnessgen.design.records.reach import Reach
 from harnessgen.evidence.publication import Publication
 from harnessgen.measures.frozen import frozen
 

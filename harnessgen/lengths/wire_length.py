@@ -2,22 +2,22 @@
 
 import math
 
-from harnessgen.design.limits import Limit, limit
+from harnessgen.design.limits.table import Limit, limit
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication
-from harnessgen.measures.frozen import frozen
-from harnessgen.measures.quantity import Quantity, plain_number
-from harnessgen.network.network import Network
-from harnessgen.network.wires import EndKind, Wire, WireEnd
-from harnessgen.physics.gum import effective_freedom, expanded, expanded_derivation
-from harnessgen.physics.measured_length import Doubt, Known, combined_mm, merged, stated, stretch_known
-from harnessgen.physics.wire_length_terms import (
+from harnessgen.lengths.measured_length import Doubt, Known, combined_mm, merged, stated, stretch_known
+from harnessgen.lengths.uncertainty import effective_freedom, expanded, expanded_derivation
+from harnessgen.lengths.wire_length_terms import (
     LENGTH_PRACTICE,
     LengthTerm,
     TermKind,
     end_terms,
     way_terms,
 )
+from harnessgen.measures.frozen import frozen
+from harnessgen.measures.quantity import Quantity, plain_number
+from harnessgen.network.network import Network
+from harnessgen.network.wires import EndKind, Wire, WireEnd
 
 GUM = Publication("JCGM 100:2008 (GUM)", "4.3.7 rectangular bounds, 5.1.2 combination, 6.2.1 expanded uncertainty")
 

@@ -4,16 +4,16 @@ import math
 from collections.abc import Iterator
 from enum import Enum
 
-from harnessgen.design.limits import limit
-from harnessgen.design.reach import Reach, ServiceLoops
+from harnessgen.design.limits.table import limit
+from harnessgen.design.records.reach import Reach, ServiceLoops
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication, common_practice
+from harnessgen.lengths.bundles.diameter import bundle_diameter
+from harnessgen.lengths.reach import TURN_SOURCE, turn_of
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
 from harnessgen.network.wires import EndKind, Wire, WireEnd
-from harnessgen.physics.bundle import bundle_diameter
-from harnessgen.physics.reach import TURN_SOURCE, turn_of
 
 LENGTH_PRACTICE = common_practice("a wire's length is its way along the route with what its ends add, and its slack")
 HELIX_SOURCE = Publication("Length of one turn of a helix, elementary geometry")

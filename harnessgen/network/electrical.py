@@ -10,9 +10,9 @@ from enum import Enum
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from harnessgen.design.design import Design
-from harnessgen.design.device import SIGNAL, Device, Driver, Fuse, Ground, Load, Relay, Shield, Supply, Switch
-from harnessgen.design.sense import suppression_of
+from harnessgen.design.checks.consistency import suppression_of
+from harnessgen.design.records.design import Design
+from harnessgen.design.records.device import SIGNAL, Device, Driver, Fuse, Ground, Load, Relay, Shield, Supply, Switch
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.joined import part_numbers
 from harnessgen.network.wires import EndKind, Wire, WireEnd

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from harnessgen.design.fixings import Fixing
+from harnessgen.design.records.fixings import Fixing
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
 

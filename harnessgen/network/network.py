@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from harnessgen.design.design import Design
-from harnessgen.design.device import Device, Fuse, Relay, Shield
+from harnessgen.design.records.design import Design
+from harnessgen.design.records.device import Device, Fuse, Relay, Shield
 from harnessgen.network.cables import cable_faults
 from harnessgen.network.conduction import Conduction, conduction
 from harnessgen.network.electrical import Electrical, Element, ElementKind, build_electrical

@@ -6,9 +6,9 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from harnessgen.design.design import Design
-from harnessgen.design.route import Stretch
-from harnessgen.design.sense import neighbours_of
+from harnessgen.design.checks.consistency import neighbours_of
+from harnessgen.design.records.design import Design
+from harnessgen.design.records.route import Stretch
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity
 

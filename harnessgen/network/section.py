@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from harnessgen.design.design import Design
+from harnessgen.design.records.design import Design
 from harnessgen.measures.designator import segment_letters
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.joined import part_numbers

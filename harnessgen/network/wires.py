@@ -8,10 +8,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import Enum
 
-from harnessgen.design.design import Design
-from harnessgen.design.limits import Limits
-from harnessgen.design.runs import Run, runs_of
-from harnessgen.design.sense import family_for, wire_families
+from harnessgen.design.checks.consistency import family_for, wire_families
+from harnessgen.design.limits.table import Limits
+from harnessgen.design.reading.runs import Run, runs_of
+from harnessgen.design.records.design import Design
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.designator import segment_letters

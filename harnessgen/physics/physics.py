@@ -7,17 +7,17 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from harnessgen.physics.ampacity import AllowedCurrent, allowed_current
-from harnessgen.physics.conditions import Case
-from harnessgen.physics.solved_states import SolvedStates
+from harnessgen.physics.electrical.conditions import Case
+from harnessgen.physics.heat.ampacity import AllowedCurrent, allowed_current
+from harnessgen.physics.states.solved import SolvedStates
 
 # What only some questions need is loaded when they are asked: a check of a small design should not wait for it.
 if TYPE_CHECKING:
-    from harnessgen.physics.driver_stress import DriverStress
-    from harnessgen.physics.fuel_spread import FuelSpread
-    from harnessgen.physics.harness_heat import HarnessHeat
-    from harnessgen.physics.relay_coil import PullIn, Unsuppressed
-    from harnessgen.physics.voltage_drop import LoadDrop
+    from harnessgen.physics.heat.harness import HarnessHeat
+    from harnessgen.physics.states.driver_stress import DriverStress
+    from harnessgen.physics.states.fuel_spread import FuelSpread
+    from harnessgen.physics.states.relay_coil import PullIn, Unsuppressed
+    from harnessgen.physics.states.voltage_drop import LoadDrop
 
 
 @dataclass(frozen=True)
@@ -30,35 +30,35 @@ class Physics(SolvedStates):
         Raises:
             KeyError: no state has this name.
         """
-        from harnessgen.physics.voltage_drop import drops_in
+        from harnessgen.physics.states.voltage_drop import drops_in
 
         return drops_in(self, state, case)
 
     @cached_property
     def fuel_spreads(self) -> Mapping[str, tuple[FuelSpread, ...]]:
         """Spread of fuel of each bank of injectors with dead times, by state."""
-        from harnessgen.physics.fuel_spread import fuel_spreads
+        from harnessgen.physics.states.fuel_spread import fuel_spreads
 
         return {state: fuel_spreads(self, state) for state in self.network.design.states}
 
     @cached_property
     def driver_stresses(self) -> Mapping[str, tuple[DriverStress, ...]]:
         """What each state asks of each driver that is on in it, by state."""
-        from harnessgen.physics.driver_stress import driver_stresses
+        from harnessgen.physics.states.driver_stress import driver_stresses
 
         return {state: driver_stresses(self, state) for state in self.network.design.states}
 
     @cached_property
     def pull_ins(self) -> Mapping[str, tuple[PullIn, ...]]:
         """Each relay that a state means to close, at its weakest, by state."""
-        from harnessgen.physics.relay_coil import pull_ins
+        from harnessgen.physics.states.relay_coil import pull_ins
 
         return {state: pull_ins(self, state) for state in self.network.design.states}
 
     @cached_property
     def coil_faults(self) -> tuple[Unsuppressed, ...]:
         """Coils without suppression where one is needed, or with a diode the wrong way round."""
-        from harnessgen.physics.relay_coil import coil_faults
+        from harnessgen.physics.states.relay_coil import coil_faults
 
         return coil_faults(self)
 
@@ -70,6 +70,6 @@ class Physics(SolvedStates):
     @cached_property
     def heat(self) -> HarnessHeat:
         """Temperatures of every wire in every stretch that it passes, by state."""
-        from harnessgen.physics.harness_heat import HarnessHeat
+        from harnessgen.physics.heat.harness import HarnessHeat
 
         return HarnessHeat(self)

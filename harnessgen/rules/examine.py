@@ -5,7 +5,7 @@ from dataclasses import replace
 from math import inf
 from typing import TYPE_CHECKING
 
-from harnessgen.design.state import Acceptance
+from harnessgen.design.records.state import Acceptance
 from harnessgen.evidence.finding import Finding, NotExamined, Severity, accept, in_order
 from harnessgen.evidence.rule import Requirement, Rule
 from harnessgen.measures.frozen import frozen

@@ -1,14 +1,14 @@
 """The records of the rules on network and physics; what they compute with is imported only when they run."""
 
-from harnessgen.design.limit_sources import CRANKING_SOURCE, DROP_SOURCE, NORMAL_SOURCE
+from harnessgen.design.limits.sources import CRANKING_SOURCE, DROP_SOURCE, NORMAL_SOURCE
 from harnessgen.evidence.finding import Severity
 from harnessgen.evidence.publication import Publication, Standing, common_practice
 from harnessgen.evidence.rule import Release, Requirement, Rule
-from harnessgen.physics.air import AIR_SOURCE, CONVECTION_SOURCE, RADIATION_SOURCE
-from harnessgen.physics.kirchhoff import CURRENT_LAW, VOLTAGE_LAW
-from harnessgen.physics.protection_sources import FUSE_TIME_SOURCE, PROTECTION_SOURCES
-from harnessgen.physics.published_sources import PUBLISHED_SOURCES
-from harnessgen.physics.resistance import TEMPERATURE_SOURCE
+from harnessgen.physics.electrical.kirchhoff import CURRENT_LAW, VOLTAGE_LAW
+from harnessgen.physics.electrical.resistance import TEMPERATURE_SOURCE
+from harnessgen.physics.heat.air import AIR_SOURCE, CONVECTION_SOURCE, RADIATION_SOURCE
+from harnessgen.physics.heat.published_sources import PUBLISHED_SOURCES
+from harnessgen.physics.protection.sources import FUSE_TIME_SOURCE, PROTECTION_SOURCES
 
 _ROOT = "harnessgen.rules"
 

@@ -6,18 +6,25 @@ from typing import Any
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
-from harnessgen.schedules.assembly_order import OrderRow, order_rows, order_table
-from harnessgen.schedules.bundles import BundleRow, MassRow, bundle_rows, bundle_table, mass_rows, mass_table
-from harnessgen.schedules.cavity_chart import CavityRow, cavity_rows, cavity_table
-from harnessgen.schedules.covering_list import CoveringRow, covering_rows, covering_table
-from harnessgen.schedules.cut_list import CutRow, cut_rows, cut_table
-from harnessgen.schedules.cut_sheet import CutSheetRow, cut_sheet_table
-from harnessgen.schedules.fixing_list import FixingRow, fixing_rows, fixing_table
+from harnessgen.schedules.bundles.assembly_order import OrderRow, order_rows, order_table
+from harnessgen.schedules.bundles.bundle_list import (
+    BundleRow,
+    MassRow,
+    bundle_rows,
+    bundle_table,
+    mass_rows,
+    mass_table,
+)
+from harnessgen.schedules.bundles.covering_list import CoveringRow, covering_rows, covering_table
+from harnessgen.schedules.bundles.fixing_list import FixingRow, fixing_rows, fixing_table
 from harnessgen.schedules.parts_to_buy import BuyRow, buy_rows, buy_table
-from harnessgen.schedules.recut_list import RecutRow, recut_rows, recut_table
-from harnessgen.schedules.sample_crimps import SampleRow, sample_rows, sample_table
-from harnessgen.schedules.splice_schedule import SpliceRow, splice_rows, splice_table
-from harnessgen.schedules.table import Table
+from harnessgen.schedules.tables.table import Table
+from harnessgen.schedules.wires.cavity_chart import CavityRow, cavity_rows, cavity_table
+from harnessgen.schedules.wires.cut_list import CutRow, cut_rows, cut_table
+from harnessgen.schedules.wires.cut_sheet import CutSheetRow, cut_sheet_table
+from harnessgen.schedules.wires.recut_list import RecutRow, recut_rows, recut_table
+from harnessgen.schedules.wires.sample_crimps import SampleRow, sample_rows, sample_table
+from harnessgen.schedules.wires.splice_schedule import SpliceRow, splice_rows, splice_table
 
 
 @frozen

@@ -4,20 +4,20 @@ import math
 from collections import Counter
 from collections.abc import Iterator, Mapping
 
-from harnessgen.bench.half import halves, seal_in
-from harnessgen.design.fixings import CLIP, GROMMET, TAPE
-from harnessgen.design.limits import limit
+from harnessgen.bench.setup.connector_half import halves, seal_in
+from harnessgen.design.limits.table import limit
+from harnessgen.design.records.fixings import CLIP, GROMMET, TAPE
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
-from harnessgen.schedules.cavity_chart import PLUG, cavity_rows
-from harnessgen.schedules.covering_list import covering_rows
-from harnessgen.schedules.fixing_list import fixing_rows
-from harnessgen.schedules.length_text import length_with_unit
-from harnessgen.schedules.sample_crimps import SampleRow, sample_rows
-from harnessgen.schedules.table import Column, Table, number_column, tick_column
+from harnessgen.schedules.bundles.covering_list import covering_rows
+from harnessgen.schedules.bundles.fixing_list import fixing_rows
+from harnessgen.schedules.tables.length_text import length_with_unit
+from harnessgen.schedules.tables.table import Column, Table, number_column, tick_column
+from harnessgen.schedules.wires.cavity_chart import PLUG, cavity_rows
+from harnessgen.schedules.wires.sample_crimps import SampleRow, sample_rows
 
 _METRE_STEP = 10
 """Metres to buy are rounded up to a tenth."""

@@ -4,9 +4,9 @@ from functools import cache
 from pathlib import Path
 
 from harnessgen import run
-from harnessgen.bench.detection import Detection
-from harnessgen.bench.fitted import Fitted
+from harnessgen.bench.detection.detection import Detection
 from harnessgen.bench.proof import Proofs
+from harnessgen.bench.setup.installed import Fitted
 from harnessgen.rules.examine import Examination
 from tests.samples import some
 

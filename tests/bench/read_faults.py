@@ -5,17 +5,17 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from harnessgen.bench.changes import Changes
-from harnessgen.bench.fault import Change
-from harnessgen.bench.fitted import Fitted
-from harnessgen.bench.powered_batch import Cases
-from harnessgen.bench.powered_course import Courses
-from harnessgen.bench.powered_grid import PoweredGrid
-from harnessgen.bench.powered_rig import PoweredRig
-from harnessgen.bench.readouts import readouts
-from harnessgen.bench.step import Step
+from harnessgen.bench.faults.changes import Changes
+from harnessgen.bench.faults.fault import Change
+from harnessgen.bench.setup.installed import Fitted
+from harnessgen.bench.setup.step import Step
+from harnessgen.bench.simulation.powered import PoweredRig
+from harnessgen.bench.simulation.powered_arrays import PoweredGrid
+from harnessgen.bench.simulation.powered_batch import Cases
+from harnessgen.bench.simulation.readings import readouts
+from harnessgen.bench.simulation.settling import Courses
 from harnessgen.network.electrical import REFERENCE, ElementKind
-from harnessgen.physics.nodal_elements import Floats
+from harnessgen.physics.nodal.elements import Floats
 
 
 @dataclass(frozen=True)

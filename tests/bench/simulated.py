@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from harnessgen.bench.fault import (
+from harnessgen.bench.faults.fault import (
     TOUCH_OHM,
     Change,
     Exchanged,
@@ -28,9 +28,9 @@ from harnessgen.bench.fault import (
     Swapped,
     Thinner,
 )
-from harnessgen.bench.fitted import Fitted
-from harnessgen.bench.rig import METAL_POINT, Rig
-from harnessgen.design.device import Relay, Supply
+from harnessgen.bench.setup.installed import Fitted
+from harnessgen.bench.simulation.unpowered import METAL_POINT, Rig
+from harnessgen.design.records.device import Relay, Supply
 from harnessgen.network.electrical import REFERENCE, Element, ElementKind
 from tests.physics.simulator import NGSPICE
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from math import isinf
 
-from harnessgen.bench.fault import (
+from harnessgen.bench.faults.fault import (
     TOUCH_OHM,
     Change,
     Exchanged,
@@ -16,12 +16,12 @@ from harnessgen.bench.fault import (
     Swapped,
     Thinner,
 )
-from harnessgen.bench.powered_rig import BLOWS_AT, PoweredRig
-from harnessgen.design.device import Fuse, Relay
+from harnessgen.bench.simulation.powered import BLOWS_AT, PoweredRig
+from harnessgen.design.records.device import Fuse, Relay
 from harnessgen.network.electrical import Electrical, ElectricalNode, Element, ElementKind
 from harnessgen.network.network import Network
-from harnessgen.physics.conditions import Conditions
-from harnessgen.physics.operating_point import OperatingPoint, Search, settled, solved, stated
+from harnessgen.physics.electrical.conditions import Conditions
+from harnessgen.physics.electrical.operating_point import OperatingPoint, Search, settled, solved, stated
 
 _CUT = "cut end"
 _TOUCH = "touching"

@@ -5,8 +5,8 @@ from collections.abc import Iterable
 from hypothesis import given
 from hypothesis import strategies as st
 
-from harnessgen.bench.detection import Detection
-from harnessgen.bench.fault import Consequence, FaultKind, HarnessFault
+from harnessgen.bench.detection.detection import Detection
+from harnessgen.bench.faults.fault import Consequence, FaultKind, HarnessFault
 from harnessgen.bench.pointers import Pointing
 
 KINDS = [

@@ -2,8 +2,8 @@
 
 import pytest
 
-from harnessgen.bench.missed import FOR_THE_EYE, NOT_READ, TOO_SMALL, sheet_name
-from harnessgen.schedules.missed_table import every_missed_table, missed_table
+from harnessgen.bench.undetected import FOR_THE_EYE, NOT_READ, TOO_SMALL, sheet_name
+from harnessgen.schedules.results.undetected import every_missed_table, missed_table
 from tests.bench.proving import proofs_of, shown_by, text_of
 
 PROVED = ["flat-six", "twin-fans"]

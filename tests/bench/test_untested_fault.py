@@ -2,9 +2,9 @@
 
 import pytest
 
-from harnessgen.bench.consequence import Consequences
+from harnessgen.bench.faults.consequence import Consequences
 from harnessgen.bench.proof import Proofs
-from harnessgen.bench.step import Phase
+from harnessgen.bench.setup.step import Phase
 from harnessgen.evidence.finding import Severity
 from tests.bench.proving import examine_all, fitted_of, proofs_of, text_of
 

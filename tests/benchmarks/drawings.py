@@ -8,8 +8,8 @@ import os
 import sys
 from collections.abc import Callable
 
-from harnessgen.drawings.circuit_drawing import circuit_sheets
-from harnessgen.drawings.layout_drawing import layout_sheets
+from harnessgen.drawings.circuit.drawing import circuit_sheets
+from harnessgen.drawings.layout.drawing import layout_sheets
 from harnessgen.network.network import Network
 from harnessgen.sheets.sheet import Sheet
 from tests.drawings.generated import design_text, network_of

@@ -11,19 +11,20 @@ from collections.abc import Callable
 from time import perf_counter
 from typing import TypeVar
 
-from harnessgen.bench.detection import detect
-from harnessgen.bench.fitted import Fitted
-from harnessgen.bench.missed import with_missed
-from harnessgen.bench.procedure import procedure_of
+from harnessgen.bench.detection.detection import detect
+from harnessgen.bench.faults.universe import universe_of
 from harnessgen.bench.proof import Proofs, procedures_of
-from harnessgen.bench.universe import universe_of
+from harnessgen.bench.setup.installed import Fitted
+from harnessgen.bench.steps.procedure import procedure_of
+from harnessgen.bench.undetected import with_missed
 from harnessgen.cli.cores import on_cores
 from harnessgen.cli.main import COLLECTS_AFTER
-from harnessgen.documents import proof_json, proof_text
+from harnessgen.documents.data import proof_json
+from harnessgen.documents.text import proof as proof_text
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
-from harnessgen.schedules.coverage_table import alike_table, coverage_table, untested_table
-from harnessgen.schedules.missed_table import every_missed_table
+from harnessgen.schedules.results.coverage import alike_table, coverage_table, untested_table
+from harnessgen.schedules.results.undetected import every_missed_table
 from tests.benchmarks.vehicle import vehicle_text
 from tests.drawings.generated import network_of
 

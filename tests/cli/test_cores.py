@@ -4,11 +4,11 @@ import os
 
 import pytest
 
-from harnessgen.bench import detection
-from harnessgen.bench.detection import detect
-from harnessgen.bench.fitted import Fitted
-from harnessgen.bench.procedure import procedure_of
-from harnessgen.bench.universe import universe_of
+from harnessgen.bench.detection import detection
+from harnessgen.bench.detection.detection import detect
+from harnessgen.bench.faults.universe import universe_of
+from harnessgen.bench.setup.installed import Fitted
+from harnessgen.bench.steps.procedure import procedure_of
 from harnessgen.cli import cores
 from harnessgen.cli.cores import on_cores
 from harnessgen.physics.physics import Physics

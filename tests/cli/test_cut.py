@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from harnessgen.cli.main import main
-from harnessgen.documents.small_design import SMALL_DESIGN
+from harnessgen.documents.pages.small_design import SMALL_DESIGN
 from tests.cutting.test_plan import STOCK
 from tests.line import FLAT_SIX
 

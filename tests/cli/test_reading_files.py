@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from harnessgen.cli.main import main
-from harnessgen.design.read import MOST_BYTES, MOST_DEPTH, MOST_FILES, UnreadableFile
+from harnessgen.design.reading.read import MOST_BYTES, MOST_DEPTH, MOST_FILES, UnreadableFile
 from harnessgen.disk import text_of
 from harnessgen.interface import read
 

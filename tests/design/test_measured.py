@@ -2,8 +2,8 @@
 
 import pytest
 
-from harnessgen.design.design import Design
-from harnessgen.design.read import read_files
+from harnessgen.design.reading.read import read_files
+from harnessgen.design.records.design import Design
 from harnessgen.design.understand import understand
 
 HEAD = "format: 2\nharness: {title: T, number: T-1, revision: A}\n"

@@ -7,7 +7,7 @@ import pytest
 from ezdxf.lldxf.encoding import decode_dxf_unicode
 from ezdxf.tools.text import plain_text
 
-from harnessgen.documents.formboard_dxf import text_in_dxf
+from harnessgen.documents.cad.formboard_dxf import text_in_dxf
 
 
 @pytest.mark.parametrize(

@@ -7,11 +7,12 @@ from typing import Any
 
 import pytest
 
-from harnessgen.bench.detection import Detection
-from harnessgen.bench.fault import Consequence, FaultKind, HarnessFault
+from harnessgen.bench.detection.detection import Detection
+from harnessgen.bench.faults.fault import Consequence, FaultKind, HarnessFault
 from harnessgen.bench.proof import Proofs
-from harnessgen.documents import proof_json, proof_text
-from harnessgen.schedules.coverage_table import alike_table, coverage_table, untested_table
+from harnessgen.documents.data import proof_json
+from harnessgen.documents.text import proof as proof_text
+from harnessgen.schedules.results.coverage import alike_table, coverage_table, untested_table
 from tests.bench.proving import SOME, proofs_of, shown_by, text_of
 from tests.schedules.reading import keyed
 

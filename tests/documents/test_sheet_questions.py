@@ -12,18 +12,18 @@ from typing import Any
 import pypdf
 import pytest
 
-from harnessgen.bench.half import Half
 from harnessgen.bench.need import Need
 from harnessgen.bench.proof import Proof
-from harnessgen.bench.step import Phase
-from harnessgen.documents.page import page_title
-from harnessgen.documents.paper_procedure import procedure_pdf
-from harnessgen.documents.procedure_html import procedure_page
-from harnessgen.documents.procedure_steps import pointer_words, rows_of
+from harnessgen.bench.setup.connector_half import Half
+from harnessgen.bench.setup.step import Phase
+from harnessgen.documents.pages.page import page_title
+from harnessgen.documents.pages.procedure import procedure_page
+from harnessgen.documents.pages.procedure_steps import pointer_words, rows_of
+from harnessgen.documents.paper.procedure import procedure_pdf
 from harnessgen.network.network import Network
-from harnessgen.schedules.status import Status
+from harnessgen.schedules.results.status import Status
 from tests.bench.proving import SOME, fitted_of, proofs_of, text_of
-from tests.documents.browser import needs_browser, seen_in
+from tests.documents.pages.browser import needs_browser, seen_in
 
 PHONE = 390
 _CAVITY = re.compile(r"\b([A-Z]+\d+[ps]?)/(\w+)")

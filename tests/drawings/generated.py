@@ -10,7 +10,7 @@ from typing import Any
 
 import yaml
 
-from harnessgen.design.read import read_files
+from harnessgen.design.reading.read import read_files
 from harnessgen.design.understand import understand
 from harnessgen.measures.designator import segment_letters
 from harnessgen.network.network import Network, build_network

@@ -2,12 +2,12 @@
 
 import pytest
 
-from harnessgen.drawings.circuit_drawing import circuit_sheets
+from harnessgen.drawings.circuit.drawing import circuit_sheets
 from harnessgen.sheets.marks import TextMark
-from tests.drawings.circuit_reading import words
+from tests.drawings.circuit.elements.test_bodies import SENSORS
+from tests.drawings.circuit.reading import words
+from tests.drawings.circuit.test_generated import faults
 from tests.drawings.generated import network_of
-from tests.drawings.test_circuit_bodies import SENSORS
-from tests.drawings.test_circuit_generated import faults
 
 
 @pytest.mark.parametrize("name", ["N2", "N3"])

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from harnessgen.drawings.circuit_drawing import circuit_sheets
-from harnessgen.drawings.layout_drawing import layout_sheets
+from harnessgen.drawings.circuit.drawing import circuit_sheets
+from harnessgen.drawings.layout.drawing import layout_sheets
 from harnessgen.sheets.sheet import sheet_svg
 from tests.drawings.generated import network_of
 from tests.drawings.svg_reader import CircuitReader, LayoutReader

@@ -9,18 +9,19 @@ from pathlib import Path
 import pytest
 
 from harnessgen.catalogue import RULES
-from harnessgen.documents import explain_json, explain_text
-from harnessgen.documents.rule_page import page_designs
-from harnessgen.documents.solution_json import solution_json
-from harnessgen.drawings.protection_chart import chart_marks
+from harnessgen.documents.data import explanation_json as explain_json
+from harnessgen.documents.data.solution_json import solution_json
+from harnessgen.documents.text import explanation as explain_text
+from harnessgen.documents.text.rules import page_designs
+from harnessgen.drawings.charts.fuse_chart import chart_marks
 from harnessgen.evidence.derivation import Derivation, Evaluated, Solved
 from harnessgen.evidence.rule import Requirement, Rule
 from harnessgen.explain.explain import explain, explainers
 from harnessgen.explain.thing import Thing
-from harnessgen.physics.conditions import Case
+from harnessgen.physics.electrical.conditions import Case
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.protection.guards import guards
-from harnessgen.schedules.cut_list import cut_rows
+from harnessgen.schedules.wires.cut_list import cut_rows
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.marks import TextMark
 from tests.line import MAIN, edited, examine_text, physics_of

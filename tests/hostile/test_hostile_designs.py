@@ -6,7 +6,8 @@ import unicodedata
 import pytest
 
 from harnessgen.catalogue import RULES
-from harnessgen.documents import findings_json, findings_sarif, findings_text
+from harnessgen.documents.data import findings_json, findings_sarif
+from harnessgen.documents.text import findings as findings_text
 from harnessgen.evidence.listed import MOST_LISTED
 from harnessgen.run import Checked, check
 from tests.hostile.designs import MADE

@@ -1,8 +1,8 @@
 """Small designs for the tests of lengths."""
 
+from harnessgen.lengths.wire_length import WireLength
 from harnessgen.network.wires import Wire
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.wire_length import WireLength
 from tests.line import physics_of
 
 FEED = """\

@@ -4,8 +4,8 @@ import math
 
 import pytest
 
-from harnessgen.physics.reach_built import built_lengths, workmanship_tolerance
-from tests.physics.lengths import measured
+from harnessgen.lengths.built_stretch import built_lengths, workmanship_tolerance
+from tests.lengths.designs import measured
 
 LEG = "v1: 120 +/- 3"
 

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from harnessgen.physics.lift import LiftCheck, lift_checks, ties
+from harnessgen.lengths.lift import LiftCheck, lift_checks, ties
 from harnessgen.physics.physics import Physics
 from tests.line import physics_of
 

@@ -7,11 +7,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from harnessgen.design.design import Design
 from harnessgen.design.measured import with_measured_lengths
-from harnessgen.design.route import Point, Stretch
+from harnessgen.design.records.design import Design
+from harnessgen.design.records.route import Point, Stretch
+from harnessgen.lengths.measured_length import Known, Spread, combined_mm, merged, stated, stretch_known
 from harnessgen.measures.quantity import Quantity
-from harnessgen.physics.measured_length import Known, Spread, combined_mm, merged, stated, stretch_known
 
 
 def known_of(stretch: Stretch, share: float = 1.0) -> Known:

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from harnessgen.design.reach import Reach
+from harnessgen.design.records.reach import Reach
+from harnessgen.lengths.reach import Turn, least_turn_deg, turn_of, used_mm
 from harnessgen.measures.quantity import Quantity
-from harnessgen.physics.reach import Turn, least_turn_deg, turn_of, used_mm
 
 
 def reach(turn: float, radius: float, bearing: float = 90.0, turned: float = 0.0) -> Reach:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from harnessgen.physics.gum import (
+from harnessgen.lengths.uncertainty import (
     Contribution,
     combined,
     effective_freedom,

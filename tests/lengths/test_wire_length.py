@@ -6,14 +6,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from harnessgen.physics.bundle import bundle_diameter
-from harnessgen.physics.wire_length import (
+from harnessgen.lengths.bundles.diameter import bundle_diameter
+from harnessgen.lengths.wire_length import (
     margin_derivation,
     needed_length_derivation,
     needed_uncertainty_derivation,
 )
-from harnessgen.physics.wire_length_terms import TermKind
-from tests.physics.lengths import ENDS_MM, diameter_mm, length_of, measured
+from harnessgen.lengths.wire_length_terms import TermKind
+from tests.lengths.designs import ENDS_MM, diameter_mm, length_of, measured
 from tests.samples import examples
 
 PLAIN_MM = 40 + 120 + ENDS_MM

@@ -9,7 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from harnessgen.documents import findings_json, findings_text
+from harnessgen.documents.data import findings_json
+from harnessgen.documents.text import findings as findings_text
 from harnessgen.run import check
 from tests.long.mutations import damaged
 

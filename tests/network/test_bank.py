@@ -4,10 +4,10 @@ from dataclasses import dataclass
 
 import pytest
 
-from harnessgen.design.read import read_files
+from harnessgen.design.reading.read import read_files
 from harnessgen.design.understand import understand
+from harnessgen.lengths.wire_length import wire_length
 from harnessgen.network.network import Network, build_network
-from harnessgen.physics.wire_length import wire_length
 
 EXAMPLE = """\
 format: 2

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from harnessgen.design.read import read_files
+from harnessgen.design.reading.read import read_files
 from harnessgen.design.understand import Understood, understand
 from harnessgen.network.network import Network, build_network
 from harnessgen.physics.physics import Physics

@@ -2,7 +2,7 @@
 
 import pytest
 
-from harnessgen.design.read import read_files
+from harnessgen.design.reading.read import read_files
 from harnessgen.design.understand import understand
 from harnessgen.network.network import Network, build_network
 from harnessgen.physics.physics import Physics

@@ -10,8 +10,8 @@ import networkx
 import pytest
 
 from harnessgen.network.electrical import LASTING, ElectricalNode, Element
-from harnessgen.physics.live_network import live_network
-from harnessgen.physics.operating_point import conducting
+from harnessgen.physics.electrical.conducting_network import live_network
+from harnessgen.physics.electrical.operating_point import conducting
 from harnessgen.physics.physics import Physics
 from tests.drawings.generated import design_text
 from tests.line import FLAT_SIX, physics_of

@@ -2,9 +2,9 @@
 
 import pytest
 
-from harnessgen.design.read import read_files
+from harnessgen.design.reading.read import read_files
 from harnessgen.design.understand import understand
-from harnessgen.physics.wire_length import wire_length
+from harnessgen.lengths.wire_length import wire_length
 from tests.network.test_bank import network_of
 
 EXAMPLE = """\

@@ -2,7 +2,7 @@
 
 import pytest
 
-from harnessgen.design.read import read_files
+from harnessgen.design.reading.read import read_files
 from harnessgen.parts.library import Parts, packaged_parts
 from harnessgen.parts.packaged import PackagedFamilies, PackagedPartsError
 from harnessgen.parts.terminal import Seal

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 import pytest
 
-from harnessgen.physics.heat_balance import crossing
+from harnessgen.physics.heat.single_wire import crossing
 
 # x^10 - 1 between 0 and 1.3 is the textbook case in which false position creeps (Chapra and Canale, Numerical Methods
 # for Engineers, example 5.6, from memory); turned about, the other end stays.

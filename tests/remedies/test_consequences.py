@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from harnessgen.evidence.finding import Finding
-from harnessgen.remedies.mends import with_mends
+from harnessgen.remedies.fixes import with_mends
 from tests.line import MAIN, beyond_notes, circuits, edited, examine_text, line_of
 
 COLLISION = ("to: C1/14, through: C10/3", "to: C1/14, through: C10/2")

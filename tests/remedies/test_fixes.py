@@ -7,7 +7,7 @@ import pytest
 
 from harnessgen.evidence.finding import Finding, NotExamined, Proposal, Severity, accept
 from harnessgen.remedies.changes import in_the_same_spelling
-from harnessgen.remedies.mends import runs_for, with_mends
+from harnessgen.remedies.fixes import runs_for, with_mends
 from harnessgen.rules.examine import Examination
 from harnessgen.source.place import Place
 from tests.line import MAIN, circuits, edited, examine_text

@@ -5,7 +5,7 @@ import re
 import pytest
 
 from harnessgen.catalogue import RULES
-from harnessgen.documents.rule_page import page_designs
+from harnessgen.documents.text.rules import page_designs
 from harnessgen.evidence.rule import Requirement, Rule
 from harnessgen.rules.examine import Examination
 from tests.bench.proving import examine_all

@@ -2,7 +2,7 @@
 
 import pytest
 
-from harnessgen.physics.conditions import Case
+from harnessgen.physics.electrical.conditions import Case
 from harnessgen.rules.loading import driver_overload
 from tests.line import FLAT_SIX, physics_of, underlined
 from tests.physics.small_designs import BANK, changed

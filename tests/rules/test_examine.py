@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from harnessgen.design.state import Acceptance
+from harnessgen.design.records.state import Acceptance
 from harnessgen.evidence.finding import Finding, Number, Severity
 from harnessgen.evidence.rule import Requirement, Rule
 from harnessgen.rules.examine import RuleCrash, examine

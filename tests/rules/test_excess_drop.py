@@ -2,7 +2,7 @@
 
 import pytest
 
-from harnessgen.physics.conditions import Case
+from harnessgen.physics.electrical.conditions import Case
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.loading import excess_drop
 from tests.line import physics_of, underlined

@@ -1,6 +1,6 @@
 """Faults of the file that breed no others."""
 
-from harnessgen.design.read import UnreadableFile, read_files
+from harnessgen.design.reading.read import UnreadableFile, read_files
 from harnessgen.design.understand import understand
 from tests.line import MAIN, beyond_notes, edited, examine_text, line_of, only, told
 

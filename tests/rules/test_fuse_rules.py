@@ -6,15 +6,16 @@ from pathlib import Path
 
 import pytest
 
-from harnessgen.design.limits import limit
-from harnessgen.documents import findings_json, findings_text
+from harnessgen.design.limits.table import limit
+from harnessgen.documents.data import findings_json
+from harnessgen.documents.text import findings as findings_text
 from harnessgen.evidence.finding import NotExamined
 from harnessgen.evidence.publication import common_practice
 from harnessgen.explain.explain import explain
-from harnessgen.physics.fuse_curve import FuseCurve
-from harnessgen.physics.inrush import Inrush, inrushes
+from harnessgen.physics.protection.fuse_curve import FuseCurve
+from harnessgen.physics.protection.inrush import Inrush, inrushes
 from harnessgen.rules.protection.fused import protected
-from harnessgen.schedules.status import status_of
+from harnessgen.schedules.results.status import status_of
 from tests.line import FLAT_SIX, MAIN, beyond_notes, edited, examine_text, only, physics_of, told, underlined
 
 HORN = """\

@@ -11,8 +11,8 @@ from harnessgen.rules.reach import (
     no_service_slack,
     tethered_section,
 )
+from tests.lengths.designs import changed
 from tests.line import physics_of, underlined
-from tests.physics.lengths import changed
 
 RUN = "{from: S1, to: V1/1}"
 TIGHT = ("b1: {v1: 120 +/- 3, v2: 200 +/- 3}", "b1: {v1: 120 +/- 4 mm (k=2), v2: 200 +/- 3}")

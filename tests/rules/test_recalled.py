@@ -6,13 +6,14 @@ from dataclasses import replace
 import pytest
 
 from harnessgen.catalogue import rule_named
-from harnessgen.documents import findings_json, findings_text
-from harnessgen.documents.page import PageTitle
-from harnessgen.documents.rule_page import page_designs
-from harnessgen.documents.table_html import tables_page
+from harnessgen.documents.data import findings_json
+from harnessgen.documents.pages.page import PageTitle
+from harnessgen.documents.pages.tables import tables_page
+from harnessgen.documents.text import findings as findings_text
+from harnessgen.documents.text.rules import page_designs
 from harnessgen.evidence.finding import Finding
-from harnessgen.schedules.findings_table import standing_table
-from harnessgen.schedules.status import status_of
+from harnessgen.schedules.results.findings import standing_table
+from harnessgen.schedules.results.status import status_of
 from tests.line import MAIN, examine_text, only
 from tests.rules.test_fuse_rules import HORN, changed
 

@@ -8,12 +8,12 @@ import networkx
 import pytest
 
 from harnessgen.network.electrical import REFERENCE, Element, ElementKind
-from harnessgen.physics.operating_point import OperatingPoint, conducting
+from harnessgen.physics.electrical.operating_point import OperatingPoint, conducting
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.continuity import missing_ground, open_circuit, short_circuit
 from harnessgen.rules.continuity.dead_load import dead_loads
 from harnessgen.rules.continuity.loops import closures, in_loops
-from harnessgen.rules.continuity.told_cause import told_elsewhere
+from harnessgen.rules.continuity.reported_cause import told_elsewhere
 from tests.line import physics_of
 
 SEEDS = range(40)

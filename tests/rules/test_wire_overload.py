@@ -6,9 +6,9 @@ from dataclasses import replace
 import pytest
 
 from harnessgen.evidence.finding import Finding
-from harnessgen.physics.ampacity import heated
+from harnessgen.physics.heat.ampacity import heated
+from harnessgen.physics.heat.stretch import shared_heat
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.shared_heat import shared_heat
 from harnessgen.rules.loading import wire_overload
 from tests.line import FLAT_SIX, edited, examine_text, line_of, only, physics_of, told, underlined
 

@@ -14,22 +14,14 @@ from typing import Any
 
 import networkx
 
-from harnessgen.bench.output_pulses import PulsePlan
+from harnessgen.bench.steps.output_pulses import PulsePlan
 from harnessgen.cutting.plan import CutPlan
-from harnessgen.design.design import Design
-from harnessgen.design.limits import CHOICES, DEFAULT_LIMITS, chosen, limit
-from harnessgen.measures.designator import natural_key
-from harnessgen.measures.quantity import plain_number, tolerance_text
-from harnessgen.network.electrical import ElementKind
-from harnessgen.network.fixings import fixings_on
-from harnessgen.network.network import Network
-from harnessgen.network.wires import Wire
-from harnessgen.physics.bend_radius import least_radius
-from harnessgen.physics.conditions import Case
-from harnessgen.physics.grommets import all_slides
-from harnessgen.physics.lay_up import lay_up
-from harnessgen.physics.physics import Physics
-from harnessgen.physics.stretch_bundle import (
+from harnessgen.design.limits.table import CHOICES, DEFAULT_LIMITS, chosen, limit
+from harnessgen.design.records.design import Design
+from harnessgen.lengths.bundles.bend_radius import least_radius
+from harnessgen.lengths.bundles.grommets import all_slides
+from harnessgen.lengths.bundles.lay_up import lay_up
+from harnessgen.lengths.bundles.stretch import (
     StretchBundle,
     copper_g_per_m,
     covering_g_per_m,
@@ -37,16 +29,24 @@ from harnessgen.physics.stretch_bundle import (
     insulation_g_per_m,
     stretch_bundles,
 )
-from harnessgen.physics.too_short_remedies import remedies
+from harnessgen.lengths.too_short.remedies import remedies
+from harnessgen.measures.designator import natural_key
+from harnessgen.measures.quantity import plain_number, tolerance_text
+from harnessgen.network.electrical import ElementKind
+from harnessgen.network.fixings import fixings_on
+from harnessgen.network.network import Network
+from harnessgen.network.wires import Wire
+from harnessgen.physics.electrical.conditions import Case
+from harnessgen.physics.physics import Physics
 from harnessgen.rules.loading.excess_drop import drop_limit, harness_derivation, working_states
-from harnessgen.schedules.assembly_order import before_words
-from harnessgen.schedules.bundles import supports
-from harnessgen.schedules.covering_list import covered_mm
-from harnessgen.schedules.crimp_force import crimp_force
-from harnessgen.schedules.fixing_list import fixing_rows
-from harnessgen.schedules.length_text import inches_text, length_with_unit
+from harnessgen.schedules.bundles.assembly_order import before_words
+from harnessgen.schedules.bundles.bundle_list import supports
+from harnessgen.schedules.bundles.covering_list import covered_mm
+from harnessgen.schedules.bundles.fixing_list import fixing_rows
 from harnessgen.schedules.parts_to_buy import buy_rows
-from harnessgen.schedules.table import Cell
+from harnessgen.schedules.tables.length_text import inches_text, length_with_unit
+from harnessgen.schedules.tables.table import Cell
+from harnessgen.schedules.wires.crimp_force import crimp_force
 
 # IEC 60757, letter codes of colours; GNYE is one colour.
 _COLOURS = {

@@ -9,13 +9,13 @@ from collections.abc import Mapping, Sequence
 from html.parser import HTMLParser
 from typing import Any
 
-from harnessgen.documents.page import PageTitle
-from harnessgen.documents.paper_table import paper_table
-from harnessgen.documents.table_csv import table_csv
-from harnessgen.documents.table_html import tables_page
+from harnessgen.documents.data.csv_tables import table_csv
+from harnessgen.documents.pages.page import PageTitle
+from harnessgen.documents.pages.tables import tables_page
+from harnessgen.documents.paper.tables import paper_table
 from harnessgen.measures.quantity import plain_number
-from harnessgen.schedules.status import Status
-from harnessgen.schedules.table import Cell, Medium, Table
+from harnessgen.schedules.results.status import Status
+from harnessgen.schedules.tables.table import Cell, Medium, Table
 
 Facts = Mapping[str, Cell]
 """Expected cells of a row by the keys of their columns."""

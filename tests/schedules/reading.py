@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from harnessgen.schedules.table import Cell, Medium, Table
+from harnessgen.schedules.tables.table import Cell, Medium, Table
 
 
 def keyed(table: Table[Any], medium: Medium = Medium.CSV) -> list[dict[str, Cell]]:

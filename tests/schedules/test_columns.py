@@ -12,26 +12,26 @@ from typing import Any
 
 import pytest
 
-from harnessgen.bench.fitted import Fitted
-from harnessgen.bench.output import outputs_of
-from harnessgen.bench.output_pulses import pulse_plans, speeds_of
+from harnessgen.bench.setup.installed import Fitted
+from harnessgen.bench.steps.output import outputs_of
+from harnessgen.bench.steps.output_pulses import pulse_plans, speeds_of
 from harnessgen.cutting.plan import cut_plan
 from harnessgen.network.network import HarnessSection
 from harnessgen.physics.physics import Physics
 from harnessgen.schedules.collection import Schedules, SectionSchedules, schedules_of
-from harnessgen.schedules.cut_list import CutEnd
-from harnessgen.schedules.cutting_plan import cutting_table
-from harnessgen.schedules.limits_table import limit_rows, limits_table
-from harnessgen.schedules.output_test import output_test_table
-from harnessgen.schedules.recut_list import recut_rows, recut_table
-from harnessgen.schedules.table import Cell, Column, Medium, Table
-from harnessgen.schedules.volts import fuel_table, volts_table
+from harnessgen.schedules.results.limits import limit_rows, limits_table
+from harnessgen.schedules.results.output_test import output_test_table
+from harnessgen.schedules.results.volts import fuel_table, volts_table
+from harnessgen.schedules.tables.table import Cell, Column, Medium, Table
+from harnessgen.schedules.wires.cut_list import CutEnd
+from harnessgen.schedules.wires.cutting_plan import cutting_table
+from harnessgen.schedules.wires.recut_list import recut_rows, recut_table
 from tests.cutting.test_plan import STOCK
 from tests.line import FLAT_SIX, physics_of
 from tests.physics.small_designs import BANK
 from tests.schedules import facts
 from tests.schedules.printed import MEDIA, check
-from tests.schedules.test_recut_list import SHORT
+from tests.schedules.wires.test_recut_list import SHORT
 
 FOLDER = Path(__file__).parents[2] / "designs"
 DESIGNS = sorted(path.stem for path in FOLDER.glob("*.yaml"))

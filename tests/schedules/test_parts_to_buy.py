@@ -6,7 +6,7 @@ from collections import Counter
 import pytest
 
 from harnessgen.schedules.parts_to_buy import BuyRow, buy_rows, buy_table
-from harnessgen.schedules.sample_crimps import sample_rows, sample_table
+from harnessgen.schedules.wires.sample_crimps import sample_rows, sample_table
 from tests.documents.small_designs import CHANGE_OVER, TWO_SUPPLIES
 from tests.line import FLAT_SIX, physics_of
 from tests.schedules.reading import keyed

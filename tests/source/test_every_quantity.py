@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from harnessgen.design.design import Design
+from harnessgen.design.records.design import Design
 from harnessgen.measures.quantity import DIMENSIONS
 from harnessgen.run import read
 from harnessgen.source.container import ListOf, MapOf, RecordOf, records_under

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from harnessgen.design.device import Fuse
+from harnessgen.design.records.device import Fuse
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
 from tests.line import examine_text, physics_of

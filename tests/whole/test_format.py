@@ -8,11 +8,11 @@ import jsonschema
 import pytest
 
 from harnessgen.cli.main import main
-from harnessgen.design.design import Design
-from harnessgen.design.read import read_files
+from harnessgen.design.reading.read import read_files
+from harnessgen.design.records.design import Design
 from harnessgen.design.understand import understand
-from harnessgen.documents.schema import json_schema
-from harnessgen.documents.small_design import SMALL_DESIGN
+from harnessgen.documents.data.schema import json_schema
+from harnessgen.documents.pages.small_design import SMALL_DESIGN
 from harnessgen.run import examine_text
 from harnessgen.source.container import records_under
 from harnessgen.source.reader import Mapping, Node, Scalar, read_tree

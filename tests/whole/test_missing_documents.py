@@ -11,8 +11,8 @@ import harnessgen
 from harnessgen import builder
 from harnessgen.builder import DocumentCrash, Wishes, build_files
 from harnessgen.cli.main import main
-from harnessgen.documents.paper import PaperUnavailable
-from harnessgen.drawings.circuit_order import PlacementUnavailable
+from harnessgen.documents.paper.paper import PaperUnavailable
+from harnessgen.drawings.circuit.placement.order import PlacementUnavailable
 from harnessgen.run import Checked, examine_text, prove
 from tests.documents.small_designs import LAMP
 
@@ -113,13 +113,13 @@ def test_another_program_that_is_missing_costs_its_documents(
     def no_dot(*_: object, **__: object) -> None:
         raise PlacementUnavailable("no circuit drawing: the program dot of Graphviz is not installed")
 
-    from harnessgen.drawings import circuit_drawing
+    from harnessgen.drawings.circuit import drawing as circuit_drawing
 
     monkeypatch.setattr(circuit_drawing, "circuit_sheets", no_dot)
     monkeypatch.setitem(sys.modules, "cairosvg", None)
     for name in ("tables_pdf", "procedure_pdf", "sheets_pdf"):
         monkeypatch.setattr(builder, name, no_paper)
-    from harnessgen.documents import formboard_pdf
+    from harnessgen.documents.paper import formboard as formboard_pdf
 
     monkeypatch.setattr(formboard_pdf, "formboard_pdf", no_paper)
     assert main(["build", str(design), "-o", str(tmp_path / "less"), "--previews"]) == status

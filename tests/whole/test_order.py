@@ -8,7 +8,7 @@ import pytest
 import yaml
 
 from harnessgen.evidence.finding import Finding
-from harnessgen.physics.conditions import Case
+from harnessgen.physics.electrical.conditions import Case
 from tests.line import examine_text, physics_of
 from tests.samples import some
 

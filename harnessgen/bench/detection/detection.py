@@ -9,13 +9,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
 
-from harnessgen.bench.bits import bits_of
-from harnessgen.bench.changes import Changes
-from harnessgen.bench.fault import Change, Consequence, FaultKind, HarnessFault, Series, Spot
-from harnessgen.bench.fitted import Fitted
-from harnessgen.bench.powered_detection import PoweredSteps
-from harnessgen.bench.step import Block, Phase, Step
-from harnessgen.bench.unpowered_detection import OhmBlock
+from harnessgen.bench.detection.powered import PoweredSteps
+from harnessgen.bench.detection.unpowered import OhmBlock
+from harnessgen.bench.faults.bits import bits_of
+from harnessgen.bench.faults.changes import Changes
+from harnessgen.bench.faults.fault import Change, Consequence, FaultKind, HarnessFault, Series, Spot
+from harnessgen.bench.setup.installed import Fitted
+from harnessgen.bench.setup.step import Block, Phase, Step
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.work import Work, one_by_one

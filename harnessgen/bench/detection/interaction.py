@@ -10,14 +10,14 @@ from typing import Literal
 
 import numpy as np
 
-from harnessgen.bench.output import WORKS_SHARE
-from harnessgen.bench.powered_batch import Batch, Cases
-from harnessgen.bench.powered_course import Courses
-from harnessgen.bench.powered_loads import STILL_SHARE, Loads
-from harnessgen.bench.powered_meters import Meters
+from harnessgen.bench.detection.loads import STILL_SHARE, Loads
+from harnessgen.bench.detection.meters import Meters
+from harnessgen.bench.simulation.powered_batch import Batch, Cases
+from harnessgen.bench.simulation.settling import Courses
+from harnessgen.bench.steps.output import WORKS_SHARE
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.nodal_elements import Floats, Ints, distinct, runs
-from harnessgen.physics.parted_lists import members
+from harnessgen.physics.nodal.elements import Floats, Ints, distinct, runs
+from harnessgen.physics.partitioned.change_lists import members
 
 _SAFE = 2.0
 """How many times as far as alone a hub may move: a difference of two nodes can follow it twice."""

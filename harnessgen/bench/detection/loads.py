@@ -5,13 +5,13 @@ from functools import cached_property
 
 import numpy as np
 
-from harnessgen.bench.output import WORKS_SHARE
-from harnessgen.bench.powered_batch import Batch, Cases, entries, to_edge_v
-from harnessgen.bench.powered_course import Courses
-from harnessgen.bench.readouts import Edges, edges, readouts
-from harnessgen.bench.step import Step
-from harnessgen.physics.nodal_elements import Flags, Floats, Ints, distinct
-from harnessgen.physics.parted_lists import members
+from harnessgen.bench.setup.step import Step
+from harnessgen.bench.simulation.powered_batch import Batch, Cases, entries, to_edge_v
+from harnessgen.bench.simulation.readings import Edges, edges, readouts
+from harnessgen.bench.simulation.settling import Courses
+from harnessgen.bench.steps.output import WORKS_SHARE
+from harnessgen.physics.nodal.elements import Flags, Floats, Ints, distinct
+from harnessgen.physics.partitioned.change_lists import members
 
 STILL_SHARE = 0.1
 """Below this share of the supply's volts a load is seen not to work (common practice, no source)."""

@@ -5,16 +5,16 @@ from functools import cached_property
 
 import numpy as np
 
-from harnessgen.bench.lamp import DARK_SHARE, SEEN_SHARE, Light, lamp_of
-from harnessgen.bench.lamp_reading import RESTING_SHARE, shown_by_lamp
-from harnessgen.bench.powered_batch import Batch, Cases, entries, to_edge_v
-from harnessgen.bench.powered_course import Courses
-from harnessgen.bench.readouts import Edges, Readouts, edges, readouts
-from harnessgen.bench.step import Step
+from harnessgen.bench.setup.step import Step
+from harnessgen.bench.setup.test_lamp import DARK_SHARE, SEEN_SHARE, Light, lamp_of
+from harnessgen.bench.simulation.lamp_reading import RESTING_SHARE, shown_by_lamp
+from harnessgen.bench.simulation.powered_batch import Batch, Cases, entries, to_edge_v
+from harnessgen.bench.simulation.readings import Edges, Readouts, edges, readouts
+from harnessgen.bench.simulation.settling import Courses
 from harnessgen.network.electrical import REFERENCE
-from harnessgen.physics.nodal_elements import Flags, Floats, Ints
-from harnessgen.physics.parted_bridges import BridgedRows
-from harnessgen.physics.parted_lists import members
+from harnessgen.physics.nodal.elements import Flags, Floats, Ints
+from harnessgen.physics.partitioned.bridges import BridgedRows
+from harnessgen.physics.partitioned.change_lists import members
 
 
 class Meters:

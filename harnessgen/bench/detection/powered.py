@@ -11,17 +11,17 @@ from functools import cached_property
 
 import numpy as np
 
-from harnessgen.bench.changes import Changes
-from harnessgen.bench.fitted import Fitted
-from harnessgen.bench.powered_batch import Batch, Cases
-from harnessgen.bench.powered_course import Courses
-from harnessgen.bench.powered_grid import PoweredGrid
-from harnessgen.bench.powered_loads import Loads
-from harnessgen.bench.powered_meeting import InteractionSearch
-from harnessgen.bench.powered_meters import Meters
-from harnessgen.bench.powered_rig import PoweredRig
-from harnessgen.bench.step import Step
-from harnessgen.physics.nodal_elements import Ints
+from harnessgen.bench.detection.interaction import InteractionSearch
+from harnessgen.bench.detection.loads import Loads
+from harnessgen.bench.detection.meters import Meters
+from harnessgen.bench.faults.changes import Changes
+from harnessgen.bench.setup.installed import Fitted
+from harnessgen.bench.setup.step import Step
+from harnessgen.bench.simulation.powered import PoweredRig
+from harnessgen.bench.simulation.powered_arrays import PoweredGrid
+from harnessgen.bench.simulation.powered_batch import Batch, Cases
+from harnessgen.bench.simulation.settling import Courses
+from harnessgen.physics.nodal.elements import Ints
 
 
 @dataclass(frozen=True)

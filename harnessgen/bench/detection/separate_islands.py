@@ -7,10 +7,10 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from harnessgen.bench.changes import Changes
-from harnessgen.bench.fault import TOUCH_OHM
-from harnessgen.bench.rig import Rig
-from harnessgen.physics.nodal_elements import Floats, Ints
+from harnessgen.bench.faults.changes import Changes
+from harnessgen.bench.faults.fault import TOUCH_OHM
+from harnessgen.bench.simulation.unpowered import Rig
+from harnessgen.physics.nodal.elements import Floats, Ints
 
 _NOT_THERE = -1
 

@@ -6,18 +6,18 @@ from enum import Enum
 from functools import cached_property
 from math import isinf
 
-from harnessgen.bench.apart import Apart, bridges_of
-from harnessgen.bench.changes import Changes
-from harnessgen.bench.fault import Exchanged, Swapped
-from harnessgen.bench.faulty_rig import Joined, Moved, rows_within
-from harnessgen.bench.fitted import Fitted
-from harnessgen.bench.lamp import HIGH_SHARE, LOW_SHARE, Light, lamp_of
-from harnessgen.bench.mated import MatedHarness
-from harnessgen.bench.path import Edge, Tangle, ohms_of
-from harnessgen.bench.rig import METAL_POINT, Broken, Rig
-from harnessgen.bench.section_net import section_nets
-from harnessgen.bench.step import Block, Phase, Step, TouchPlace
-from harnessgen.bench.through_loads import LoadedSection
+from harnessgen.bench.detection.separate_islands import Apart, bridges_of
+from harnessgen.bench.faults.changes import Changes
+from harnessgen.bench.faults.fault import Exchanged, Swapped
+from harnessgen.bench.setup.installed import Fitted
+from harnessgen.bench.setup.path_resistance import Edge, Tangle, ohms_of
+from harnessgen.bench.setup.section_nets import section_nets
+from harnessgen.bench.setup.step import Block, Phase, Step, TouchPlace
+from harnessgen.bench.setup.test_lamp import HIGH_SHARE, LOW_SHARE, Light, lamp_of
+from harnessgen.bench.simulation.unpowered import METAL_POINT, Broken, Rig
+from harnessgen.bench.simulation.unpowered_faults import Joined, Moved, rows_within
+from harnessgen.bench.steps.mated import MatedHarness
+from harnessgen.bench.steps.through_loads import LoadedSection
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import ElementKind
 

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 
-from harnessgen.bench.bits import bits_of
-from harnessgen.bench.section_net import point_of
+from harnessgen.bench.faults.bits import bits_of
+from harnessgen.bench.setup.section_nets import point_of
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.joined import joined
 from harnessgen.network.network import Network

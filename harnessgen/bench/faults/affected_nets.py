@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Mapping
 from functools import cached_property
 
-from harnessgen.bench.fault import Change, Exchanged, Gone, Meets, Series, Shorted, Stuck, Swapped, Thinner
-from harnessgen.bench.step import Block, Phase
+from harnessgen.bench.faults.fault import Change, Exchanged, Gone, Meets, Series, Shorted, Stuck, Swapped, Thinner
+from harnessgen.bench.setup.step import Block, Phase
 from harnessgen.network.network import Network
 
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from harnessgen.physics.nodal_elements import Ints
+from harnessgen.physics.nodal.elements import Ints
 
 _AT_ONCE_BYTES = 1 << 24
 """Bytes of bits that are laid out at once."""

@@ -7,9 +7,9 @@ from typing import overload
 
 import numpy as np
 
-from harnessgen.bench.fault import TOUCH_OHM, Alteration, Change, Meets, Spot
+from harnessgen.bench.faults.fault import TOUCH_OHM, Alteration, Change, Meets, Spot
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.nodal_elements import Floats, Ints
+from harnessgen.physics.nodal.elements import Floats, Ints
 
 
 @frozen

@@ -8,8 +8,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from harnessgen.bench.fault import Consequence
-from harnessgen.bench.fitted import Fitted
+from harnessgen.bench.faults.fault import Consequence
+from harnessgen.bench.setup.installed import Fitted
 from harnessgen.network.electrical import ElementKind
 from harnessgen.network.wires import Wire
 from harnessgen.rules.protection.fused import behind_fuses, unfused

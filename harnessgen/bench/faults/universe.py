@@ -7,8 +7,9 @@ from functools import cached_property
 from itertools import chain, combinations, product
 from math import ceil, inf
 
-from harnessgen.bench.consequence import Consequences
-from harnessgen.bench.fault import (
+from harnessgen.bench.faults.adjacent_nets import side_by_side
+from harnessgen.bench.faults.consequence import Consequences
+from harnessgen.bench.faults.fault import (
     METAL,
     Consequence,
     Exchanged,
@@ -23,13 +24,12 @@ from harnessgen.bench.fault import (
     Swapped,
     Thinner,
 )
-from harnessgen.bench.fitted import Fitted
-from harnessgen.bench.half import Half
-from harnessgen.bench.in_reach import in_reach
-from harnessgen.bench.seen_faults import seen_faults
-from harnessgen.bench.side_by_side import side_by_side
-from harnessgen.design.device import Load, Relay
-from harnessgen.design.fault_sizes import FaultSizes
+from harnessgen.bench.faults.interchangeable import in_reach
+from harnessgen.bench.faults.visible import seen_faults
+from harnessgen.bench.setup.connector_half import Half
+from harnessgen.bench.setup.installed import Fitted
+from harnessgen.design.records.device import Load, Relay
+from harnessgen.design.records.fault_sizes import FaultSizes
 from harnessgen.measures.designator import natural_key
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 
-from harnessgen.bench.consequence import Consequences
-from harnessgen.bench.fault import Consequence, FaultKind, HarnessFault
-from harnessgen.bench.fitted import Fitted
-from harnessgen.bench.half import seal_in
+from harnessgen.bench.faults.consequence import Consequences
+from harnessgen.bench.faults.fault import Consequence, FaultKind, HarnessFault
+from harnessgen.bench.setup.connector_half import seal_in
+from harnessgen.bench.setup.installed import Fitted
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire
 

@@ -8,8 +8,8 @@ the proved bound is stated.
 
 from collections.abc import Iterable, Mapping
 
-from harnessgen.bench.cover import Candidate, Cover, CoverPart
-from harnessgen.bench.cover_solved import solved
+from harnessgen.bench.selection.set_cover import Candidate, Cover, CoverPart
+from harnessgen.bench.selection.set_cover_solution import solved
 from harnessgen.measures.frozen import frozen
 
 _HAIR = 1e-6

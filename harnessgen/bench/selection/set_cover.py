@@ -11,7 +11,7 @@ from collections import deque
 from collections.abc import Iterable, Mapping
 from itertools import chain
 
-from harnessgen.bench.bits import bits_of, places_of
+from harnessgen.bench.faults.bits import bits_of, places_of
 from harnessgen.measures.frozen import frozen
 
 

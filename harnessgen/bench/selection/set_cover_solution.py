@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from heapq import heapify, heappop, heappush
 from typing import Any
 
-from harnessgen.bench.cover import CoverPart
+from harnessgen.bench.selection.set_cover import CoverPart
 
 _MOST_SEARCHED = 4_000
 """Entries, the steps of all rows together, up to which a search is made; a hard part of this size takes seconds."""

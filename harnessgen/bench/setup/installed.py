@@ -5,15 +5,15 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from harnessgen.bench.half import Half, halves
-from harnessgen.bench.load_figures import LoadFigures, load_figures
-from harnessgen.bench.section_net import cavity_reach
-from harnessgen.bench.step import TouchPlace
-from harnessgen.design.device import Device, Driver, Ground, Load, Supply
+from harnessgen.bench.setup.connector_half import Half, halves
+from harnessgen.bench.setup.load_figures import LoadFigures, load_figures
+from harnessgen.bench.setup.section_nets import cavity_reach
+from harnessgen.bench.setup.step import TouchPlace
+from harnessgen.design.records.device import Device, Driver, Ground, Load, Supply
 from harnessgen.measures.designator import natural_key
 from harnessgen.network.electrical import Electrical, Element, ElementKind
 from harnessgen.network.network import Network
-from harnessgen.physics.operating_point import OperatingPoint, operating_point
+from harnessgen.physics.electrical.operating_point import OperatingPoint, operating_point
 from harnessgen.physics.physics import Physics
 
 

@@ -2,11 +2,11 @@
 
 from dataclasses import dataclass
 
-from harnessgen.bench.instruments import UNSTATED_TOLERANCE
-from harnessgen.design.device import Load
+from harnessgen.bench.setup.instruments import UNSTATED_TOLERANCE
+from harnessgen.design.records.device import Load
 from harnessgen.measures.quantity import Quantity
 from harnessgen.network.network import Network
-from harnessgen.physics.element_resistance import load_ohm
+from harnessgen.physics.electrical.element_resistance import load_ohm
 
 SIGNS = {"coil": "clicks", "motor": "turns", "lamp": "lights"}
 """How a load of each kind shows that it works; the others only draw their current."""

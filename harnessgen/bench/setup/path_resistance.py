@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from harnessgen.physics.nodal import assemble_arrays
+from harnessgen.physics.nodal.solution import assemble_arrays
 
 
 class Edge(NamedTuple):

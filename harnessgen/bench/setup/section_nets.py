@@ -7,15 +7,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from harnessgen.bench.half import Half, contact_in, halves
-from harnessgen.bench.path import Beside, Edge, beside
-from harnessgen.bench.step import TouchPlace
+from harnessgen.bench.setup.connector_half import Half, contact_in, halves
+from harnessgen.bench.setup.path_resistance import Beside, Edge, beside
+from harnessgen.bench.setup.step import TouchPlace
+from harnessgen.lengths.wire_length import WireLength
 from harnessgen.measures.designator import natural_key
 from harnessgen.network.joined import joined
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
-from harnessgen.physics.element_resistance import joint_ohm
-from harnessgen.physics.wire_length import WireLength
+from harnessgen.physics.electrical.element_resistance import joint_ohm
 
 _GAUGE = {"sockets": "mating pin or gauge pin", "pins": "mating socket contact"}
 

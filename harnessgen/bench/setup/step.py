@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
 
-from harnessgen.bench.instruments import Instrument
-from harnessgen.bench.lamp import Light
+from harnessgen.bench.setup.instruments import Instrument
+from harnessgen.bench.setup.test_lamp import Light
 
 
 class Phase(Enum):

@@ -8,13 +8,13 @@ import math
 from enum import Enum
 from typing import TYPE_CHECKING
 
-from harnessgen.design.limits import limit
+from harnessgen.design.limits.table import limit
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication, Standing, common_practice
 from harnessgen.measures.frozen import frozen
 
 if TYPE_CHECKING:
-    from harnessgen.design.limits import Limits
+    from harnessgen.design.limits.table import Limits
 
 _EXPONENTS = Publication(
     "IES Lighting Handbook, filament lamps at other than their rated voltage",

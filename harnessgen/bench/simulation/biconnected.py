@@ -13,9 +13,9 @@ from typing import NamedTuple
 
 import numpy as np
 
-from harnessgen.bench.path import Edge
-from harnessgen.physics.nodal import ResistiveNetwork, assemble_arrays
-from harnessgen.physics.nodal_elements import Ints, Sources
+from harnessgen.bench.setup.path_resistance import Edge
+from harnessgen.physics.nodal.elements import Ints, Sources
+from harnessgen.physics.nodal.solution import ResistiveNetwork, assemble_arrays
 
 _CELLS = 2_000_000
 """Voltages that are held at one time while pieces are solved."""

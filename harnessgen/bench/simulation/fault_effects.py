@@ -9,10 +9,10 @@ from functools import cached_property
 
 import numpy as np
 
-from harnessgen.bench.changes import Changes
-from harnessgen.bench.fault import Gone, Stuck
-from harnessgen.bench.powered_grid import Made, PoweredGrid
-from harnessgen.physics.nodal_elements import Flags, Floats, Ints, runs
+from harnessgen.bench.faults.changes import Changes
+from harnessgen.bench.faults.fault import Gone, Stuck
+from harnessgen.bench.simulation.powered_arrays import Made, PoweredGrid
+from harnessgen.physics.nodal.elements import Flags, Floats, Ints, runs
 
 
 @dataclass(frozen=True, eq=False)

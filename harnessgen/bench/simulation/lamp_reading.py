@@ -5,8 +5,8 @@ The resistance between two nodes and the voltage between them are all that decid
 
 import numpy as np
 
-from harnessgen.bench.lamp import DARK_SHARE, SEEN_SHARE, Lamp, Light
-from harnessgen.physics.nodal_elements import Flags, Floats
+from harnessgen.bench.setup.test_lamp import DARK_SHARE, SEEN_SHARE, Lamp, Light
+from harnessgen.physics.nodal.elements import Flags, Floats
 
 RESTING_SHARE = 0.85
 """A battery at rest stands that much below the volts of a running engine (common practice, no source)."""

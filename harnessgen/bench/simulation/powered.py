@@ -3,11 +3,11 @@
 from dataclasses import dataclass
 from functools import cached_property
 
-from harnessgen.bench.fault import Spot
-from harnessgen.bench.fitted import Fitted
+from harnessgen.bench.faults.fault import Spot
+from harnessgen.bench.setup.installed import Fitted
 from harnessgen.network.electrical import REFERENCE
 from harnessgen.network.network import Network
-from harnessgen.physics.operating_point import OperatingPoint, operating_point
+from harnessgen.physics.electrical.operating_point import OperatingPoint, operating_point
 
 BLOWS_AT = 2.0
 """Share of its rating from which a fuse opens within seconds: 200 % in 5 s at most (ISO 8820-3, blade fuses)."""

@@ -11,14 +11,24 @@ from math import inf, isinf
 
 import numpy as np
 
-from harnessgen.bench.fault import TOUCH_OHM, Alteration, Exchanged, Gone, Series, Shorted, Stuck, Swapped, Thinner
-from harnessgen.bench.powered_rig import PoweredRig
+from harnessgen.bench.faults.fault import (
+    TOUCH_OHM,
+    Alteration,
+    Exchanged,
+    Gone,
+    Series,
+    Shorted,
+    Stuck,
+    Swapped,
+    Thinner,
+)
+from harnessgen.bench.simulation.powered import PoweredRig
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element, ElementKind
-from harnessgen.physics.live_network import LiveNetwork, live_network
-from harnessgen.physics.nodal_elements import Ints, connected
-from harnessgen.physics.operating_point import conducting
-from harnessgen.physics.parted import Parted, hubs_of, parted
+from harnessgen.physics.electrical.conducting_network import LiveNetwork, live_network
+from harnessgen.physics.electrical.operating_point import conducting
+from harnessgen.physics.nodal.elements import Ints, connected
+from harnessgen.physics.partitioned.partition import Parted, hubs_of, parted
 
 
 @frozen

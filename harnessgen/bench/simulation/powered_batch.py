@@ -5,15 +5,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from harnessgen.bench.powered_deeds import AlteredElements, Deeds
-from harnessgen.bench.powered_grid import PoweredGrid
-from harnessgen.bench.readouts import Edges, Readouts
+from harnessgen.bench.simulation.fault_effects import AlteredElements, Deeds
+from harnessgen.bench.simulation.powered_arrays import PoweredGrid
+from harnessgen.bench.simulation.readings import Edges, Readouts
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.nodal_elements import Floats, Ints, distinct
-from harnessgen.physics.parted import Parted
-from harnessgen.physics.parted_bridges import BridgedRows, altered_hubs, hub_shifts
-from harnessgen.physics.parted_lists import change_lists, members
-from harnessgen.physics.parted_patches import Lists
+from harnessgen.physics.nodal.elements import Floats, Ints, distinct
+from harnessgen.physics.partitioned.bridges import BridgedRows, altered_hubs, hub_shifts
+from harnessgen.physics.partitioned.change_lists import change_lists, members
+from harnessgen.physics.partitioned.partition import Parted
+from harnessgen.physics.partitioned.patches import Lists
 
 
 @frozen

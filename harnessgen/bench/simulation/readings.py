@@ -6,10 +6,10 @@ from functools import cached_property
 
 import numpy as np
 
-from harnessgen.bench.powered_grid import PoweredGrid
-from harnessgen.physics.nodal_elements import Floats, Ints, distinct, runs
-from harnessgen.physics.parted_bridges import BridgedRows
-from harnessgen.physics.parted_lists import members
+from harnessgen.bench.simulation.powered_arrays import PoweredGrid
+from harnessgen.physics.nodal.elements import Floats, Ints, distinct, runs
+from harnessgen.physics.partitioned.bridges import BridgedRows
+from harnessgen.physics.partitioned.change_lists import members
 
 
 @dataclass(frozen=True, eq=False)

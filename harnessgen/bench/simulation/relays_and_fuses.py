@@ -6,15 +6,15 @@ from functools import cached_property
 
 import numpy as np
 
-from harnessgen.bench.powered_batch import Batch, entries, to_edge_v
-from harnessgen.bench.powered_grid import PoweredGrid
-from harnessgen.bench.powered_rig import BLOWS_AT
-from harnessgen.bench.readouts import Edges, Readouts, edges, readouts
-from harnessgen.design.device import Relay
+from harnessgen.bench.simulation.powered import BLOWS_AT
+from harnessgen.bench.simulation.powered_arrays import PoweredGrid
+from harnessgen.bench.simulation.powered_batch import Batch, entries, to_edge_v
+from harnessgen.bench.simulation.readings import Edges, Readouts, edges, readouts
+from harnessgen.design.records.device import Relay
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import ElementKind
-from harnessgen.physics.nodal_elements import Flags, Floats, Ints, distinct
-from harnessgen.physics.parted_bridges import BridgedRows
+from harnessgen.physics.nodal.elements import Flags, Floats, Ints, distinct
+from harnessgen.physics.partitioned.bridges import BridgedRows
 
 Names = frozenset[str]
 

@@ -13,18 +13,18 @@ from functools import cache, cached_property
 
 import numpy as np
 
-from harnessgen.bench.changes import Changes
-from harnessgen.bench.lamp import SEEN_SHARE, lamp_of
-from harnessgen.bench.lamp_reading import RESTING_SHARE
-from harnessgen.bench.powered_batch import Batch, Cases, Laying, Standing
-from harnessgen.bench.powered_deeds import AlteredElements, Deeds
-from harnessgen.bench.powered_grid import PoweredGrid
-from harnessgen.bench.powered_watch import Names, Watch
-from harnessgen.physics.nodal_elements import Flags, Ints, distinct
-from harnessgen.physics.operating_point import Search
-from harnessgen.physics.parted_bridges import BridgedRows
-from harnessgen.physics.parted_lists import change_lists
-from harnessgen.physics.parted_patches import Lists
+from harnessgen.bench.faults.changes import Changes
+from harnessgen.bench.setup.test_lamp import SEEN_SHARE, lamp_of
+from harnessgen.bench.simulation.fault_effects import AlteredElements, Deeds
+from harnessgen.bench.simulation.lamp_reading import RESTING_SHARE
+from harnessgen.bench.simulation.powered_arrays import PoweredGrid
+from harnessgen.bench.simulation.powered_batch import Batch, Cases, Laying, Standing
+from harnessgen.bench.simulation.relays_and_fuses import Names, Watch
+from harnessgen.physics.electrical.operating_point import Search
+from harnessgen.physics.nodal.elements import Flags, Ints, distinct
+from harnessgen.physics.partitioned.bridges import BridgedRows
+from harnessgen.physics.partitioned.change_lists import change_lists
+from harnessgen.physics.partitioned.patches import Lists
 
 _FEWEST = 4000
 _MOST = 10_000

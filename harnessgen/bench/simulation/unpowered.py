@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import isinf
 
-from harnessgen.bench.fault import TOUCH_OHM, Change, Exchanged, Meets, Series, Spot, Swapped, Thinner
-from harnessgen.bench.path import Beside, Edge, Tangle, beside, between, ohms_of
-from harnessgen.bench.pieces import Pieces
-from harnessgen.bench.section_net import point_of
+from harnessgen.bench.faults.fault import TOUCH_OHM, Change, Exchanged, Meets, Series, Spot, Swapped, Thinner
+from harnessgen.bench.setup.path_resistance import Beside, Edge, Tangle, beside, between, ohms_of
+from harnessgen.bench.setup.section_nets import point_of
+from harnessgen.bench.simulation.biconnected import Pieces
 from harnessgen.network.joined import joined
 from harnessgen.network.network import Network
 

@@ -9,11 +9,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from harnessgen.bench.changes import Changes
-from harnessgen.bench.fault import TOUCH_OHM, Change, Exchanged, Meets, Series, Swapped, Thinner
-from harnessgen.bench.path import Beside, Edge, Tangle, beside, between
-from harnessgen.bench.pieces import Through
-from harnessgen.bench.rig import Rig
+from harnessgen.bench.faults.changes import Changes
+from harnessgen.bench.faults.fault import TOUCH_OHM, Change, Exchanged, Meets, Series, Swapped, Thinner
+from harnessgen.bench.setup.path_resistance import Beside, Edge, Tangle, beside, between
+from harnessgen.bench.simulation.biconnected import Through
+from harnessgen.bench.simulation.unpowered import Rig
 
 Read = tuple[int, list[float]]
 """A step by its place, and what it reads on each rig."""

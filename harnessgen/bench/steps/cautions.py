@@ -1,6 +1,6 @@
 """Cautions, each written once; the phases name those that matter in them."""
 
-from harnessgen.bench.step import Caution
+from harnessgen.bench.setup.step import Caution
 
 LOCAL_RULES = Caution(
     "Rules",

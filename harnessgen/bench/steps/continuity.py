@@ -3,13 +3,13 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from harnessgen.bench.cautions import BATTERY_OFF, LOCAL_RULES, MATING_CONTACT, NO_ELECTRONICS
-from harnessgen.bench.half import halves
-from harnessgen.bench.instruments import OHM_METER, OPEN_OHM
-from harnessgen.bench.path import ohm_between, way
-from harnessgen.bench.rig import METAL_POINT
-from harnessgen.bench.section_net import SectionNet
-from harnessgen.bench.step import Expected, Phase, Setup, Step, TouchPlace
+from harnessgen.bench.setup.connector_half import halves
+from harnessgen.bench.setup.instruments import OHM_METER, OPEN_OHM
+from harnessgen.bench.setup.path_resistance import ohm_between, way
+from harnessgen.bench.setup.section_nets import SectionNet
+from harnessgen.bench.setup.step import Expected, Phase, Setup, Step, TouchPlace
+from harnessgen.bench.simulation.unpowered import METAL_POINT
+from harnessgen.bench.steps.cautions import BATTERY_OFF, LOCAL_RULES, MATING_CONTACT, NO_ELECTRONICS
 from harnessgen.network.network import HarnessSection, Network
 
 BY_ITSELF = "The section by itself: on the bench, or in its place with its disconnects and connectors apart."

@@ -6,12 +6,12 @@ volt, and the wire itself a few tens of millivolts, which a hand meter reads to 
 
 from collections.abc import Iterator
 
-from harnessgen.bench.cautions import BATTERY_OFF, LOCAL_RULES, MATING_CONTACT, SPARKS
-from harnessgen.bench.continuity import ALL_OFF, BY_ITSELF
-from harnessgen.bench.instruments import DROP_METER
-from harnessgen.bench.path import ohm_between, way
-from harnessgen.bench.section_net import SectionNet
-from harnessgen.bench.step import Caution, Expected, Phase, Setup, Step
+from harnessgen.bench.setup.instruments import DROP_METER
+from harnessgen.bench.setup.path_resistance import ohm_between, way
+from harnessgen.bench.setup.section_nets import SectionNet
+from harnessgen.bench.setup.step import Caution, Expected, Phase, Setup, Step
+from harnessgen.bench.steps.cautions import BATTERY_OFF, LOCAL_RULES, MATING_CONTACT, SPARKS
+from harnessgen.bench.steps.continuity import ALL_OFF, BY_ITSELF
 from harnessgen.network.network import HarnessSection, Network
 
 MOST_A = 5.0

@@ -3,7 +3,7 @@
 Common practice, no source: what a practised hand takes, writing included. Only the proportions matter.
 """
 
-from harnessgen.bench.step import Block, Phase, Step
+from harnessgen.bench.setup.step import Block, Phase, Step
 
 _STEP_SECONDS = {
     Phase.LOOK: 15.0,

@@ -4,9 +4,10 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from harnessgen.bench.cautions import FUSES_FIRST, LIVE_PARTS, LOCAL_RULES, MATING_CONTACT
-from harnessgen.bench.fitted import Fitted, listed
-from harnessgen.bench.powered import (
+from harnessgen.bench.setup.installed import Fitted, listed
+from harnessgen.bench.setup.step import Phase, Setup, Step, TouchPlace
+from harnessgen.bench.steps.cautions import FUSES_FIRST, LIVE_PARTS, LOCAL_RULES, MATING_CONTACT
+from harnessgen.bench.steps.powered import (
     Position,
     engine_cautions,
     first_live_steps,
@@ -17,8 +18,7 @@ from harnessgen.bench.powered import (
     volts_lines,
     volts_steps,
 )
-from harnessgen.bench.step import Phase, Setup, Step, TouchPlace
-from harnessgen.physics.operating_point import OperatingPoint
+from harnessgen.physics.electrical.operating_point import OperatingPoint
 
 _HALF_VOLT = (
     "A feed may read up to half a volt below B while things are switched on. This tells fed from dead and proves no"

@@ -11,24 +11,32 @@ from functools import cached_property
 
 import numpy as np
 
-from harnessgen.bench.cautions import AIRBAGS, FUSES_FIRST, LIVE_PARTS, LOCAL_RULES, MATING_CONTACT, NO_LED, SPARKS
-from harnessgen.bench.changes import Changes
-from harnessgen.bench.fitted import Fitted, listed
-from harnessgen.bench.instruments import LAMP
-from harnessgen.bench.lamp import Lamp, Light, lamp_of
-from harnessgen.bench.lamp_apart import expected
-from harnessgen.bench.lamp_reading import RESTING_SHARE
-from harnessgen.bench.output import Output
-from harnessgen.bench.powered import Position, engine_cautions, positions
-from harnessgen.bench.powered_batch import Cases
-from harnessgen.bench.powered_course import Courses
-from harnessgen.bench.powered_grid import PoweredGrid
-from harnessgen.bench.powered_rig import PoweredRig
-from harnessgen.bench.pulse import HOLD_S, LEAST_ON_MS, STEP_MS, pulse_period
-from harnessgen.bench.readouts import readouts
-from harnessgen.bench.step import Phase, Setup, Step, TouchPlace
+from harnessgen.bench.faults.changes import Changes
+from harnessgen.bench.setup.installed import Fitted, listed
+from harnessgen.bench.setup.instruments import LAMP
+from harnessgen.bench.setup.step import Phase, Setup, Step, TouchPlace
+from harnessgen.bench.setup.test_lamp import Lamp, Light, lamp_of
+from harnessgen.bench.simulation.lamp_reading import RESTING_SHARE
+from harnessgen.bench.simulation.powered import PoweredRig
+from harnessgen.bench.simulation.powered_arrays import PoweredGrid
+from harnessgen.bench.simulation.powered_batch import Cases
+from harnessgen.bench.simulation.readings import readouts
+from harnessgen.bench.simulation.settling import Courses
+from harnessgen.bench.steps.cautions import (
+    AIRBAGS,
+    FUSES_FIRST,
+    LIVE_PARTS,
+    LOCAL_RULES,
+    MATING_CONTACT,
+    NO_LED,
+    SPARKS,
+)
+from harnessgen.bench.steps.lamp_unpowered import expected
+from harnessgen.bench.steps.output import Output
+from harnessgen.bench.steps.powered import Position, engine_cautions, positions
+from harnessgen.bench.steps.pulse import HOLD_S, LEAST_ON_MS, STEP_MS, pulse_period
 from harnessgen.network.electrical import REFERENCE
-from harnessgen.physics.parted_bridges import BridgedRows
+from harnessgen.physics.partitioned.bridges import BridgedRows
 
 MOST_SHARE = 1.35
 """A filament on more than that share of its own voltage burns out in minutes (common practice, no source)."""

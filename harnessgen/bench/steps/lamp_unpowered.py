@@ -3,7 +3,11 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from harnessgen.bench.cautions import (
+from harnessgen.bench.setup.instruments import LAMP
+from harnessgen.bench.setup.section_nets import SectionNet
+from harnessgen.bench.setup.step import Expected, Phase, Setup, Step, TouchPlace
+from harnessgen.bench.setup.test_lamp import LOW_SHARE, Lamp, Light
+from harnessgen.bench.steps.cautions import (
     BATTERY_OFF,
     LAMP_IN_LEAD,
     LOCAL_RULES,
@@ -12,11 +16,7 @@ from harnessgen.bench.cautions import (
     NO_LED,
     SPARKS,
 )
-from harnessgen.bench.continuity import continuity_setup, continuity_steps, joined_setup, joined_steps
-from harnessgen.bench.instruments import LAMP
-from harnessgen.bench.lamp import LOW_SHARE, Lamp, Light
-from harnessgen.bench.section_net import SectionNet
-from harnessgen.bench.step import Expected, Phase, Setup, Step, TouchPlace
+from harnessgen.bench.steps.continuity import continuity_setup, continuity_steps, joined_setup, joined_steps
 from harnessgen.network.network import HarnessSection, Network
 
 

@@ -5,13 +5,13 @@ from dataclasses import dataclass
 from functools import cached_property
 from operator import itemgetter
 
-from harnessgen.bench.cautions import BATTERY_OFF, MATING_CONTACT
-from harnessgen.bench.fitted import Fitted
-from harnessgen.bench.path import Beside, Edge, beside, ohm_between
-from harnessgen.bench.section_net import cold_ohm
-from harnessgen.bench.step import Phase, Setup, Step, TouchPlace
-from harnessgen.bench.through_loads import bank_step
-from harnessgen.design.device import Load
+from harnessgen.bench.setup.installed import Fitted
+from harnessgen.bench.setup.path_resistance import Beside, Edge, beside, ohm_between
+from harnessgen.bench.setup.section_nets import cold_ohm
+from harnessgen.bench.setup.step import Phase, Setup, Step, TouchPlace
+from harnessgen.bench.steps.cautions import BATTERY_OFF, MATING_CONTACT
+from harnessgen.bench.steps.through_loads import bank_step
+from harnessgen.design.records.device import Load
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.wires import Wire
 

@@ -5,14 +5,14 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from harnessgen.bench.fitted import Fitted, listed
-from harnessgen.bench.instruments import CLAMP_METER
-from harnessgen.bench.load_figures import LoadFigures
-from harnessgen.bench.pulse import HOLD_S, MOST_HELD_W, on_time_ms, pulse_period
-from harnessgen.bench.section_net import cold_ohm
-from harnessgen.bench.step import Expected, Reactions, Step, TouchPlace
-from harnessgen.physics.operating_point import OperatingPoint, stated
-from harnessgen.physics.switched_on import switched_on
+from harnessgen.bench.setup.installed import Fitted, listed
+from harnessgen.bench.setup.instruments import CLAMP_METER
+from harnessgen.bench.setup.load_figures import LoadFigures
+from harnessgen.bench.setup.section_nets import cold_ohm
+from harnessgen.bench.setup.step import Expected, Reactions, Step, TouchPlace
+from harnessgen.bench.steps.pulse import HOLD_S, MOST_HELD_W, on_time_ms, pulse_period
+from harnessgen.physics.electrical.operating_point import OperatingPoint, stated
+from harnessgen.physics.electrical.switched_outputs import switched_on
 
 WORKS_SHARE = 0.3
 """A load counts as working from this share of the supply's volts on (common practice, no source)."""

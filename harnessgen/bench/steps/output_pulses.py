@@ -7,23 +7,23 @@ coils at the highest supply, solved as any state with pulsed outputs is.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from harnessgen.bench.cautions import FUEL, HIGH_VOLTAGE, IGNITION_OFF, LIVE_PARTS
-from harnessgen.bench.lamp import SEEN_SHARE, Lamp, lamp_of
-from harnessgen.bench.lamp_powered import lamp_on_ms, overload
-from harnessgen.bench.output import Output
-from harnessgen.bench.pulse import BURST_PULSES, HOLD_S, IDLE_RPM, MOST_HELD_W, on_time_ms, pulse_period
-from harnessgen.design.device import Load
-from harnessgen.design.state import Pulse, State
+from harnessgen.bench.setup.test_lamp import SEEN_SHARE, Lamp, lamp_of
+from harnessgen.bench.steps.cautions import FUEL, HIGH_VOLTAGE, IGNITION_OFF, LIVE_PARTS
+from harnessgen.bench.steps.lamp_powered import lamp_on_ms, overload
+from harnessgen.bench.steps.output import Output
+from harnessgen.bench.steps.pulse import BURST_PULSES, HOLD_S, IDLE_RPM, MOST_HELD_W, on_time_ms, pulse_period
+from harnessgen.design.records.device import Load
+from harnessgen.design.records.state import Pulse, State
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication, Standing, common_practice
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity
-from harnessgen.physics.conditions import Case
-from harnessgen.physics.driver_stress import DriverStress, clamp_energy
-from harnessgen.physics.operating_point import settled
-from harnessgen.physics.pulsed import StateCurrents, state_currents
-from harnessgen.physics.pulsed_load import PulsedLoad
-from harnessgen.physics.state_conditions import state_conditions
+from harnessgen.physics.electrical.conditions import Case
+from harnessgen.physics.electrical.operating_point import settled
+from harnessgen.physics.loads.pulsed_currents import StateCurrents, state_currents
+from harnessgen.physics.loads.pulsed_load import PulsedLoad
+from harnessgen.physics.states.conditions import state_conditions
+from harnessgen.physics.states.driver_stress import DriverStress, clamp_energy
 
 CAUTIONS = (IGNITION_OFF, FUEL, HIGH_VOLTAGE, LIVE_PARTS)
 """What is said wherever outputs are pulsed."""

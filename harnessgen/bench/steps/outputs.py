@@ -2,14 +2,14 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from harnessgen.bench.cautions import FILAMENT, HIGH_VOLTAGE, LIVE_PARTS, LOCAL_RULES, MOVING_PARTS
-from harnessgen.bench.fitted import Fitted, listed
-from harnessgen.bench.instruments import CLAMP_METER
-from harnessgen.bench.load_figures import LoadFigures
-from harnessgen.bench.output import Output, reactions_of, shares_of
-from harnessgen.bench.powered import Position, engine_cautions, positions, volts_lines
-from harnessgen.bench.pulse import BURST_PULSES, HOLD_S, IDLE_RPM, REST_S, pulse_period
-from harnessgen.bench.step import Caution, Expected, Phase, Setup, Step, TouchPlace
+from harnessgen.bench.setup.installed import Fitted, listed
+from harnessgen.bench.setup.instruments import CLAMP_METER
+from harnessgen.bench.setup.load_figures import LoadFigures
+from harnessgen.bench.setup.step import Caution, Expected, Phase, Setup, Step, TouchPlace
+from harnessgen.bench.steps.cautions import FILAMENT, HIGH_VOLTAGE, LIVE_PARTS, LOCAL_RULES, MOVING_PARTS
+from harnessgen.bench.steps.output import Output, reactions_of, shares_of
+from harnessgen.bench.steps.powered import Position, engine_cautions, positions, volts_lines
+from harnessgen.bench.steps.pulse import BURST_PULSES, HOLD_S, IDLE_RPM, REST_S, pulse_period
 
 
 def states_block(fitted: Fitted) -> tuple[Setup, list[Step]]:

@@ -4,11 +4,11 @@ import math
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from harnessgen.bench.cautions import FUEL, IGNITION_OFF
-from harnessgen.bench.fitted import Fitted, is_live
-from harnessgen.bench.instruments import FEED_SAG_V, LEAST_LIVE_V, VOLT_METER
-from harnessgen.bench.step import Caution, Expected, Step, TouchPlace
-from harnessgen.physics.operating_point import OperatingPoint
+from harnessgen.bench.setup.installed import Fitted, is_live
+from harnessgen.bench.setup.instruments import FEED_SAG_V, LEAST_LIVE_V, VOLT_METER
+from harnessgen.bench.setup.step import Caution, Expected, Step, TouchPlace
+from harnessgen.bench.steps.cautions import FUEL, IGNITION_OFF
+from harnessgen.physics.electrical.operating_point import OperatingPoint
 
 
 @dataclass(frozen=True, slots=True)

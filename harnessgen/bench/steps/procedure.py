@@ -6,7 +6,11 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from harnessgen.bench.continuity import (
+from harnessgen.bench.setup.installed import Fitted, listed
+from harnessgen.bench.setup.section_nets import section_nets
+from harnessgen.bench.setup.step import Block, Procedure, Setup, Step
+from harnessgen.bench.setup.test_lamp import lamp_of
+from harnessgen.bench.steps.continuity import (
     continuity_setup,
     continuity_steps,
     isolation_setup,
@@ -14,25 +18,21 @@ from harnessgen.bench.continuity import (
     joined_setup,
     joined_steps,
 )
-from harnessgen.bench.drop_test import drop_setup, drop_steps
-from harnessgen.bench.feeds import volts_blocks
-from harnessgen.bench.fitted import Fitted, listed
-from harnessgen.bench.lamp import lamp_of
-from harnessgen.bench.lamp_apart import (
+from harnessgen.bench.steps.drop_test import drop_setup, drop_steps
+from harnessgen.bench.steps.feeds import volts_blocks
+from harnessgen.bench.steps.lamp_powered import lamp_fed_blocks, lamp_worked_block, no_lamp
+from harnessgen.bench.steps.lamp_unpowered import (
     lamp_continuity_setup,
     lamp_continuity_steps,
     lamp_isolation_setup,
     lamp_isolation_steps,
 )
-from harnessgen.bench.lamp_powered import lamp_fed_blocks, lamp_worked_block, no_lamp
-from harnessgen.bench.look import look_setup, look_steps
-from harnessgen.bench.mated import mated_block
-from harnessgen.bench.output import Output, outputs_of
-from harnessgen.bench.outputs import outputs_block, states_block
-from harnessgen.bench.pulse import MOST_HELD_W
-from harnessgen.bench.section_net import section_nets
-from harnessgen.bench.step import Block, Procedure, Setup, Step
-from harnessgen.bench.through_loads import loads_setup, loads_steps
+from harnessgen.bench.steps.mated import mated_block
+from harnessgen.bench.steps.output import Output, outputs_of
+from harnessgen.bench.steps.outputs import outputs_block, states_block
+from harnessgen.bench.steps.pulse import MOST_HELD_W
+from harnessgen.bench.steps.through_loads import loads_setup, loads_steps
+from harnessgen.bench.steps.visual_inspection import look_setup, look_steps
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.physics.physics import Physics
 

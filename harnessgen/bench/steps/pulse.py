@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from harnessgen.bench.load_figures import LoadFigures
+from harnessgen.bench.setup.load_figures import LoadFigures
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import common_practice
 

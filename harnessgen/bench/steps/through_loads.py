@@ -4,13 +4,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from harnessgen.bench.cautions import BATTERY_OFF, MATING_CONTACT
-from harnessgen.bench.fitted import Fitted
-from harnessgen.bench.instruments import OHM_METER
-from harnessgen.bench.load_figures import LoadFigures
-from harnessgen.bench.path import Beside, Edge, beside, ohm_between
-from harnessgen.bench.section_net import SectionNet
-from harnessgen.bench.step import Expected, Phase, Setup, Step, TouchPlace
+from harnessgen.bench.setup.installed import Fitted
+from harnessgen.bench.setup.instruments import OHM_METER
+from harnessgen.bench.setup.load_figures import LoadFigures
+from harnessgen.bench.setup.path_resistance import Beside, Edge, beside, ohm_between
+from harnessgen.bench.setup.section_nets import SectionNet
+from harnessgen.bench.setup.step import Expected, Phase, Setup, Step, TouchPlace
+from harnessgen.bench.steps.cautions import BATTERY_OFF, MATING_CONTACT
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import HarnessSection
 

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator, Mapping
 
-from harnessgen.bench.cautions import BATTERY_OFF
-from harnessgen.bench.half import Half, halves, seal_in
-from harnessgen.bench.step import Expected, Phase, Setup, Step
+from harnessgen.bench.setup.connector_half import Half, halves, seal_in
+from harnessgen.bench.setup.step import Expected, Phase, Setup, Step
+from harnessgen.bench.steps.cautions import BATTERY_OFF
 from harnessgen.measures.designator import natural_key
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.wires import EndKind

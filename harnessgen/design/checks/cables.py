@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
-from harnessgen.design.cable import Cable
-from harnessgen.design.design import Design
+from harnessgen.design.records.cable import Cable
+from harnessgen.design.records.design import Design
 from harnessgen.source.fault import Fault
 
 

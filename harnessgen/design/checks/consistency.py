@@ -2,16 +2,16 @@
 
 from collections.abc import Collection, Iterator, Mapping
 
-from harnessgen.design.bank import BankSide
-from harnessgen.design.cable_sense import senseless_cables
-from harnessgen.design.circuit import Circuit
-from harnessgen.design.connector import Splice
-from harnessgen.design.design import Design
-from harnessgen.design.device import SIGNAL, Device, Load, Relay
-from harnessgen.design.names import points_of, terminal_names
-from harnessgen.design.runs import bank_connectors, runs_of
-from harnessgen.design.shared_sense import senseless_shared
-from harnessgen.design.state_sense import senseless_states
+from harnessgen.design.checks.cables import senseless_cables
+from harnessgen.design.checks.names import points_of, terminal_names
+from harnessgen.design.checks.shared import senseless_shared
+from harnessgen.design.checks.states import senseless_states
+from harnessgen.design.reading.runs import bank_connectors, runs_of
+from harnessgen.design.records.bank import BankSide
+from harnessgen.design.records.circuit import Circuit
+from harnessgen.design.records.connector import Splice
+from harnessgen.design.records.design import Design
+from harnessgen.design.records.device import SIGNAL, Device, Load, Relay
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.parts.library import Parts
 from harnessgen.parts.suppression import Suppression

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from itertools import pairwise
 
-from harnessgen.design.design import Design
-from harnessgen.design.fixings import CLIP, GROMMET, TAPE, Clips, Fixing, Fixings, Grommet
+from harnessgen.design.records.design import Design
+from harnessgen.design.records.fixings import CLIP, GROMMET, TAPE, Clips, Fixing, Fixings, Grommet
 from harnessgen.measures.quantity import plain_number
 from harnessgen.parts.library import Parts
 from harnessgen.source.fault import Fault

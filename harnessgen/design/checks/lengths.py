@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator
 
-from harnessgen.design.circuit import Circuit
-from harnessgen.design.connector import Disconnect
-from harnessgen.design.design import Design
-from harnessgen.design.reach import Reach
-from harnessgen.design.runs import bank_connectors
+from harnessgen.design.reading.runs import bank_connectors
+from harnessgen.design.records.circuit import Circuit
+from harnessgen.design.records.connector import Disconnect
+from harnessgen.design.records.design import Design
+from harnessgen.design.records.reach import Reach
 from harnessgen.source.fault import Fault
 from harnessgen.source.near import did_you_mean
 

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from harnessgen.design.bank import BankSide
-from harnessgen.design.design import Design
-from harnessgen.design.limits import OF_A_CIRCUIT, Limits
+from harnessgen.design.limits.table import OF_A_CIRCUIT, Limits
+from harnessgen.design.records.bank import BankSide
+from harnessgen.design.records.design import Design
 from harnessgen.source.fault import Fault
 from harnessgen.source.key import keys_of
 

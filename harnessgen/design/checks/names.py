@@ -3,9 +3,9 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
-from harnessgen.design.design import Design
-from harnessgen.design.device import Relay
-from harnessgen.design.read import DesignFiles
+from harnessgen.design.reading.read import DesignFiles
+from harnessgen.design.records.design import Design
+from harnessgen.design.records.device import Relay
 from harnessgen.parts.library import Parts
 from harnessgen.source.fault import Fault
 from harnessgen.source.kind import Reference

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator, Mapping
 
-from harnessgen.design.bank import Bank, LegOverride
-from harnessgen.design.design import Design
-from harnessgen.design.shared import SharedFeed, SharedFeedLegs, SharedReturn, SharedReturnLegs
+from harnessgen.design.records.bank import Bank, LegOverride
+from harnessgen.design.records.design import Design
+from harnessgen.design.records.shared import SharedFeed, SharedFeedLegs, SharedReturn, SharedReturnLegs
 from harnessgen.source.fault import Fault
 from harnessgen.source.kind import names_in
 from harnessgen.source.near import did_you_mean

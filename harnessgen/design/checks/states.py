@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from harnessgen.design.design import Design
-from harnessgen.design.device import Load, Supply
-from harnessgen.design.state import Pulse, State
+from harnessgen.design.records.design import Design
+from harnessgen.design.records.device import Load, Supply
+from harnessgen.design.records.state import Pulse, State
 from harnessgen.measures.quantity import plain_number
 from harnessgen.parts.library import Parts
 from harnessgen.parts.load import LoadPart

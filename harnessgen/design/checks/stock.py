@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
-from harnessgen.design.design import Design
-from harnessgen.design.sense import family_for, wire_families
+from harnessgen.design.checks.consistency import family_for, wire_families
+from harnessgen.design.records.design import Design
 from harnessgen.parts.library import Parts
 from harnessgen.source.fault import Fault
 

@@ -5,7 +5,7 @@ default all come from it. Its order is the order of the printed tables.
 """
 
 from harnessgen.design.limit_declaration import AIR, METHODS, Counted, DefaultLimit, LimitKey, chosen_word, declared
-from harnessgen.design.limit_sources import CRANKING_SOURCE, DROP_SOURCE, HIGH_SOURCE, NORMAL_SOURCE
+from harnessgen.design.limits.sources import CRANKING_SOURCE, DROP_SOURCE, HIGH_SOURCE, NORMAL_SOURCE
 from harnessgen.evidence.publication import Publication, Standing, common_practice
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import AREA, LENGTH, POWER, RATIO, TEMPERATURE, TIME, VOLTAGE, Quantity

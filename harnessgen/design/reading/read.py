@@ -5,7 +5,7 @@ from dataclasses import field, fields, replace
 from posixpath import basename, dirname, join, normpath
 from typing import Any
 
-from harnessgen.design.design import Design
+from harnessgen.design.records.design import Design
 from harnessgen.measures.frozen import frozen
 from harnessgen.parts.library import Parts
 from harnessgen.source.characters import visible_name

@@ -6,14 +6,14 @@ Here banks are expanded: each load gets its connector, a leg of the feed and a l
 from collections.abc import Iterator
 from dataclasses import replace
 
-from harnessgen.design.bank import Bank, BankFeed, BankLoad, BankReturn, BankSide, LegOverride
-from harnessgen.design.cable import Cable, CableShield
-from harnessgen.design.circuit import Circuit
-from harnessgen.design.connector import Connector
-from harnessgen.design.design import Design
-from harnessgen.design.device import Load
-from harnessgen.design.limits import Limits
-from harnessgen.design.shared import SharedFeed, SharedFeedLegs, SharedReturn, SharedReturnLegs, SharedSide
+from harnessgen.design.limits.table import Limits
+from harnessgen.design.records.bank import Bank, BankFeed, BankLoad, BankReturn, BankSide, LegOverride
+from harnessgen.design.records.cable import Cable, CableShield
+from harnessgen.design.records.circuit import Circuit
+from harnessgen.design.records.connector import Connector
+from harnessgen.design.records.design import Design
+from harnessgen.design.records.device import Load
+from harnessgen.design.records.shared import SharedFeed, SharedFeedLegs, SharedReturn, SharedReturnLegs, SharedSide
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.designator import numbered_from

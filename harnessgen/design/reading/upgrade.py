@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from harnessgen.design.read import FORMAT, OLD_FORMATS
+from harnessgen.design.reading.read import FORMAT, OLD_FORMATS
 from harnessgen.source.place import Place
 from harnessgen.source.reader import Mapping, Scalar, read_tree
 

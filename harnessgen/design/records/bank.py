@@ -2,11 +2,11 @@
 
 from collections.abc import Mapping
 
-from harnessgen.design.circuit import CUT, HAVE, SLACK, SLACK_LENGTH, THROUGH
-from harnessgen.design.connector import LOOPS
-from harnessgen.design.limits import Limits
-from harnessgen.design.reach import Reach, ServiceLoops
-from harnessgen.design.shared import SharedFeedLegs, SharedReturnLegs
+from harnessgen.design.limits.table import Limits
+from harnessgen.design.records.circuit import CUT, HAVE, SLACK, SLACK_LENGTH, THROUGH
+from harnessgen.design.records.connector import LOOPS
+from harnessgen.design.records.reach import Reach, ServiceLoops
+from harnessgen.design.records.shared import SharedFeedLegs, SharedReturnLegs
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.quantity import LENGTH, RESISTANCE, Quantity

@@ -1,7 +1,7 @@
 """Cables: circuits that run together as one piece, twisted or not, with a shield or without."""
 
-from harnessgen.design.circuit import SLACK, SLACK_LENGTH, THROUGH
-from harnessgen.design.device import Shield
+from harnessgen.design.records.circuit import SLACK, SLACK_LENGTH, THROUGH
+from harnessgen.design.records.device import Shield
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.quantity import LENGTH, Quantity

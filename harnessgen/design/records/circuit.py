@@ -1,6 +1,6 @@
 """Circuits: one electrical function each, with the number that is printed on its wires."""
 
-from harnessgen.design.limits import Limits
+from harnessgen.design.limits.table import Limits
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.quantity import LENGTH, Quantity

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from harnessgen.design.reach import Lift, Reach, ServiceLoops
+from harnessgen.design.records.reach import Lift, Reach, ServiceLoops
 from harnessgen.measures.quantity import LENGTH, Quantity
 from harnessgen.source.container import ListOf, MapOf, RecordOf
 from harnessgen.source.key import Record, key, record

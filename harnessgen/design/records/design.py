@@ -3,18 +3,18 @@
 from collections.abc import Mapping
 from dataclasses import field
 
-from harnessgen.design.bank import Bank
-from harnessgen.design.cable import Cable
-from harnessgen.design.circuit import Circuit, WireOwnSize
-from harnessgen.design.connector import Connector, Disconnect, Splice
-from harnessgen.design.device import Bus, Device, Driver, Fuse, Ground, Load, Relay, Supply, Switch
-from harnessgen.design.fault_sizes import FaultSizes
-from harnessgen.design.limits import Limits
-from harnessgen.design.route import Point, Stretch
-from harnessgen.design.shared import SharedFeed, SharedReturn
-from harnessgen.design.state import ASSUMED_STATE, Acceptance, State
-from harnessgen.design.stock import StockPiece
-from harnessgen.design.title import Section, Title, Units, Zone
+from harnessgen.design.limits.table import Limits
+from harnessgen.design.records.bank import Bank
+from harnessgen.design.records.cable import Cable
+from harnessgen.design.records.circuit import Circuit, WireOwnSize
+from harnessgen.design.records.connector import Connector, Disconnect, Splice
+from harnessgen.design.records.device import Bus, Device, Driver, Fuse, Ground, Load, Relay, Supply, Switch
+from harnessgen.design.records.fault_sizes import FaultSizes
+from harnessgen.design.records.route import Point, Stretch
+from harnessgen.design.records.shared import SharedFeed, SharedReturn
+from harnessgen.design.records.state import ASSUMED_STATE, Acceptance, State
+from harnessgen.design.records.stock import StockPiece
+from harnessgen.design.records.title import Section, Title, Units, Zone
 from harnessgen.parts.library import Parts
 from harnessgen.source.container import ListOf, MapOf, RecordOf
 from harnessgen.source.key import Record, key, record

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from harnessgen.design.fixings import Clips, Fixings, Grommet, Tape
+from harnessgen.design.records.fixings import Clips, Fixings, Grommet, Tape
 from harnessgen.measures.quantity import ANGLE, LENGTH, RATIO, Quantity
 from harnessgen.source.container import ListOf, MapOf, RecordOf
 from harnessgen.source.key import Record, key, record

@@ -2,9 +2,9 @@
 
 from collections.abc import Mapping
 
-from harnessgen.design.circuit import THROUGH
-from harnessgen.design.keyed import MapByName
-from harnessgen.design.limits import Limits
+from harnessgen.design.limits.table import Limits
+from harnessgen.design.records.circuit import THROUGH
+from harnessgen.design.records.keyed import MapByName
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.quantity import LENGTH, Quantity

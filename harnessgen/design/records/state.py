@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 
-from harnessgen.design.keyed import MapByName
+from harnessgen.design.records.keyed import MapByName
 from harnessgen.measures.quantity import RATIO, SPEED, TIME, VOLTAGE, Quantity
 from harnessgen.source.container import ListOf, RecordOf
 from harnessgen.source.key import Record, key, record

@@ -7,10 +7,10 @@ import re
 from io import StringIO
 from typing import TYPE_CHECKING
 
-from harnessgen.drawings.formboard_marks import SectionBoard, section_board_at_size
-from harnessgen.drawings.formboard_sheets import CHECK_MM, section_name
+from harnessgen.drawings.formboard.marks import SectionBoard, section_board_at_size
+from harnessgen.drawings.formboard.sheets import CHECK_MM, section_name
 from harnessgen.network.network import Network
-from harnessgen.schedules.status import Status
+from harnessgen.schedules.results.status import Status
 from harnessgen.sheets.box import Point
 from harnessgen.sheets.lettering import CAP_HEIGHT_EM, drawn_text
 from harnessgen.sheets.mark_kind import MarkKind

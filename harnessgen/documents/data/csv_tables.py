@@ -10,8 +10,8 @@ from collections.abc import Iterable
 from typing import Any
 
 from harnessgen.measures.quantity import plain_number
-from harnessgen.schedules.status import Status
-from harnessgen.schedules.table import Cell, Column, Medium, Table
+from harnessgen.schedules.results.status import Status
+from harnessgen.schedules.tables.table import Cell, Column, Medium, Table
 
 _FORMULA_STARTS = "=+-@\uff1d\uff0b\uff0d\uff20|%"
 """What begins a formula or a command in one spreadsheet or another, the full-width forms included."""

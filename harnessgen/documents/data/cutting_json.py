@@ -8,8 +8,8 @@ import math
 from typing import Any
 
 from harnessgen.cutting.plan import Cut, CutPlan, KindPlan, Spool
-from harnessgen.schedules.cutting_plan import scaled, what_counts
-from harnessgen.schedules.status import Status
+from harnessgen.schedules.results.status import Status
+from harnessgen.schedules.wires.cutting_plan import scaled, what_counts
 
 FORMAT = 1
 

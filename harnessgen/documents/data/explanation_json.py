@@ -4,7 +4,7 @@ import json
 from collections.abc import Sequence
 from typing import Any
 
-from harnessgen.documents.findings_json import finding_object
+from harnessgen.documents.data.findings_json import finding_object
 from harnessgen.evidence.derivation import Balance, Derivation, Evaluated, Input
 from harnessgen.explain.thing import Thing
 

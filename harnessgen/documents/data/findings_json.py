@@ -11,7 +11,7 @@ from typing import Any
 
 from harnessgen.evidence.finding import Finding, NotExamined, Number, counts_of
 from harnessgen.evidence.listed import listed
-from harnessgen.schedules.status import status_of
+from harnessgen.schedules.results.status import status_of
 from harnessgen.source.characters import visible_name
 from harnessgen.source.place import Place
 

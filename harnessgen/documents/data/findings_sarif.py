@@ -8,8 +8,8 @@ from collections.abc import Sequence
 from typing import Any
 from urllib.parse import quote
 
-from harnessgen.documents.findings_json import number_object
-from harnessgen.documents.findings_text import value_text
+from harnessgen.documents.data.findings_json import number_object
+from harnessgen.documents.text.findings import value_text
 from harnessgen.evidence.finding import Finding, NotExamined
 from harnessgen.evidence.listed import Unlisted, listed
 from harnessgen.evidence.rule import Rule

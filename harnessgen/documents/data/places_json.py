@@ -3,7 +3,7 @@
 import json
 from typing import Any
 
-from harnessgen.remedies.place import Figures, Placing
+from harnessgen.remedies.placing.place import Figures, Placing
 
 FORMAT = 1
 

@@ -8,7 +8,7 @@ import json
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from harnessgen.bench.fault import HarnessFault
+from harnessgen.bench.faults.fault import HarnessFault
 from harnessgen.bench.proof import Proof, Proofs, weighted
 
 FORMAT = 2

@@ -3,10 +3,10 @@
 import json
 from typing import Any
 
-from harnessgen.documents.findings_json import finding_object
+from harnessgen.documents.data.findings_json import finding_object
 from harnessgen.evidence.finding import Finding
-from harnessgen.remedies.size import SizedWire, Sizing, margin_of
-from harnessgen.schedules.status import Status
+from harnessgen.remedies.sizing.size import SizedWire, Sizing, margin_of
+from harnessgen.schedules.results.status import Status
 
 FORMAT = 1
 

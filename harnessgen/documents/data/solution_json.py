@@ -5,12 +5,12 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
-from harnessgen.documents.spice import spice_names, supply_volts
+from harnessgen.documents.data.spice import spice_names, supply_volts
 from harnessgen.network.electrical import REFERENCE, Element, ElementKind
 from harnessgen.network.network import Network
-from harnessgen.physics.harness_heat import StretchHeat
-from harnessgen.physics.operating_point import OperatingPoint
-from harnessgen.physics.voltage_drop import LoadDrop
+from harnessgen.physics.electrical.operating_point import OperatingPoint
+from harnessgen.physics.heat.harness import StretchHeat
+from harnessgen.physics.states.voltage_drop import LoadDrop
 
 FORMAT = 1
 

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import REFERENCE, Element, ElementKind
 from harnessgen.network.network import Network
-from harnessgen.physics.operating_point import OperatingPoint
+from harnessgen.physics.electrical.operating_point import OperatingPoint
 
 
 @frozen

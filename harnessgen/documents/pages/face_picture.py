@@ -2,8 +2,8 @@
 
 from dataclasses import replace
 
-from harnessgen.drawings.connector_face import face
-from harnessgen.drawings.layout_faces import face_data
+from harnessgen.drawings.layout.faces import face_data
+from harnessgen.drawings.symbols.connector_face import face
 from harnessgen.network.network import Network
 from harnessgen.sheets.svg_writer import svg_text
 

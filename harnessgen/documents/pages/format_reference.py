@@ -2,8 +2,8 @@
 
 import inspect
 
-from harnessgen.design.read import MOST_BYTES, MOST_DEPTH, MOST_FILES
-from harnessgen.documents.shelf_page import markdown_table
+from harnessgen.design.reading.read import MOST_BYTES, MOST_DEPTH, MOST_FILES
+from harnessgen.documents.pages.parts_reference import markdown_table
 from harnessgen.measures.colour_code import COLOURS
 from harnessgen.measures.quantity import DIMENSIONS, Dimension, number_text
 from harnessgen.source.container import anchor, heading, records_under

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import HarnessSection, Network
-from harnessgen.schedules.status import Status
+from harnessgen.schedules.results.status import Status
 
 if TYPE_CHECKING:
     import jinja2

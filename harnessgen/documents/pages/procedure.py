@@ -5,12 +5,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 from typing import Any
 
-from harnessgen.bench.half import Half, halves
-from harnessgen.bench.section_net import cavity_reach
-from harnessgen.bench.step import Block, Phase, Procedure, Reactions, Step, TouchPlace
-from harnessgen.documents.face_picture import face_picture
-from harnessgen.documents.page import LOCAL_CODES, PageTitle, render
-from harnessgen.documents.procedure_steps import (
+from harnessgen.bench.setup.connector_half import Half, halves
+from harnessgen.bench.setup.section_nets import cavity_reach
+from harnessgen.bench.setup.step import Block, Phase, Procedure, Reactions, Step, TouchPlace
+from harnessgen.documents.pages.face_picture import face_picture
+from harnessgen.documents.pages.page import LOCAL_CODES, PageTitle, render
+from harnessgen.documents.pages.procedure_steps import (
     action_words,
     number_words,
     passes_words,
@@ -20,12 +20,12 @@ from harnessgen.documents.procedure_steps import (
     stand_words,
     touched,
 )
-from harnessgen.documents.table_html import shown_table
+from harnessgen.documents.pages.tables import shown_table
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
-from harnessgen.schedules.missed_table import missed_table
-from harnessgen.schedules.status import Status
-from harnessgen.schedules.table import Table
+from harnessgen.schedules.results.status import Status
+from harnessgen.schedules.results.undetected import missed_table
+from harnessgen.schedules.tables.table import Table
 from harnessgen.sheets.sheet import PAPERS, Paper
 
 _OFTEN = 3

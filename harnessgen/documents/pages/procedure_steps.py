@@ -4,8 +4,8 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
 
-from harnessgen.bench.half import Half
-from harnessgen.bench.step import Block, Expected, Phase, Setup, Step, TouchPlace
+from harnessgen.bench.setup.connector_half import Half
+from harnessgen.bench.setup.step import Block, Expected, Phase, Setup, Step, TouchPlace
 from harnessgen.measures.designator import natural_key
 
 MOST_FACES = 24

@@ -3,10 +3,10 @@
 from collections.abc import Iterable
 from typing import Any
 
-from harnessgen.documents.page import LOCAL_CODES, PageTitle, render
+from harnessgen.documents.pages.page import LOCAL_CODES, PageTitle, render
 from harnessgen.measures.frozen import frozen
-from harnessgen.schedules.status import Status
-from harnessgen.schedules.table import Cell, Column, Medium, Table, cell_text
+from harnessgen.schedules.results.status import Status
+from harnessgen.schedules.tables.table import Cell, Column, Medium, Table, cell_text
 from harnessgen.sheets.sheet import PAPERS, Paper
 
 

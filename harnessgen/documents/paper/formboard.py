@@ -1,9 +1,9 @@
 """The formboard as PDF at 1:1, sheet by sheet."""
 
-from harnessgen.documents.paper import SheetPicture, pictures_pdf
-from harnessgen.drawings.formboard_sheets import formboard_sheets
+from harnessgen.documents.paper.paper import SheetPicture, pictures_pdf
+from harnessgen.drawings.formboard.sheets import formboard_sheets
 from harnessgen.network.network import Network
-from harnessgen.schedules.status import Status
+from harnessgen.schedules.results.status import Status
 from harnessgen.sheets.sheet import Paper
 from harnessgen.sheets.svg_writer import svg_text
 

@@ -11,11 +11,11 @@ from hashlib import sha256
 from importlib import resources
 from typing import TYPE_CHECKING, Any
 
-from harnessgen.documents.page import LOCAL_CODES, PageTitle
-from harnessgen.documents.paper_table import PAD_MM, PaperCell, PaperTable, paper_table
+from harnessgen.documents.pages.page import LOCAL_CODES, PageTitle
+from harnessgen.documents.paper.tables import PAD_MM, PaperCell, PaperTable, paper_table
 from harnessgen.measures.frozen import frozen
-from harnessgen.schedules.status import Status
-from harnessgen.schedules.table import Table
+from harnessgen.schedules.results.status import Status
+from harnessgen.schedules.tables.table import Table
 from harnessgen.sheets.lettering import FAMILY, drawn_text
 from harnessgen.sheets.sheet import PAPERS, Paper, Sheet, sheet_svg
 from harnessgen.sheets.title_block import MARGIN_MM

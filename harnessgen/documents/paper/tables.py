@@ -5,7 +5,7 @@ from functools import lru_cache
 from typing import Any
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.schedules.table import Column, Medium, Table, cell_text
+from harnessgen.schedules.tables.table import Column, Medium, Table, cell_text
 from harnessgen.sheets.lettering import drawn_text, text_width_mm, wrap_text
 
 PAD_MM = 1.1

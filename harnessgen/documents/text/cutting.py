@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from harnessgen.cutting.plan import Cut, CutPlan, KindPlan, Spool
 from harnessgen.measures.quantity import plain_number
-from harnessgen.schedules.cutting_plan import buying_table, cutting_table, scaled, what_counts
-from harnessgen.schedules.status import Status
+from harnessgen.schedules.results.status import Status
+from harnessgen.schedules.wires.cutting_plan import buying_table, cutting_table, scaled, what_counts
 
 _WIDTH = 110
 

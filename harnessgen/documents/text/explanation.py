@@ -3,7 +3,7 @@
 import textwrap
 from collections.abc import Iterator, Sequence
 
-from harnessgen.documents.excerpt import safe
+from harnessgen.documents.text.excerpt import safe
 from harnessgen.evidence.derivation import Derivation, Evaluated, Solved
 from harnessgen.explain.thing import Fact, Thing
 

@@ -4,11 +4,11 @@ import math
 import textwrap
 from collections.abc import Mapping, Sequence
 
-from harnessgen.documents.excerpt import Excerpts, columns_of, safe, underlined
+from harnessgen.documents.text.excerpt import Excerpts, columns_of, safe, underlined
 from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity, counts_of
 from harnessgen.evidence.listed import listed
 from harnessgen.measures.frozen import frozen
-from harnessgen.schedules.status import status_of
+from harnessgen.schedules.results.status import status_of
 from harnessgen.source.kind import names_in
 from harnessgen.source.place import Place
 

@@ -3,10 +3,10 @@
 import textwrap
 from collections.abc import Iterator, Sequence
 
-from harnessgen.bench.output_pulses import CAUTIONS, PulsePlan
+from harnessgen.bench.steps.output_pulses import CAUTIONS, PulsePlan
 from harnessgen.evidence.derivation import Evaluated
-from harnessgen.schedules.output_test import output_test_table
-from harnessgen.schedules.table import Medium, cell_text
+from harnessgen.schedules.results.output_test import output_test_table
+from harnessgen.schedules.tables.table import Medium, cell_text
 
 _WIDTH = 110
 

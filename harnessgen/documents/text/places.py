@@ -2,8 +2,8 @@
 
 import textwrap
 
-from harnessgen.remedies.place import Placing
-from harnessgen.remedies.place_model import Aim
+from harnessgen.remedies.placing.model import Aim
+from harnessgen.remedies.placing.place import Placing
 
 _WIDTH = 110
 _WANTED = {

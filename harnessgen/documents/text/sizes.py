@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 
 from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.measures.quantity import plain_number
-from harnessgen.remedies.size import SizedWire, Sizing, margin_of
-from harnessgen.schedules.status import Status
+from harnessgen.remedies.sizing.size import SizedWire, Sizing, margin_of
+from harnessgen.schedules.results.status import Status
 
 _WIDTH = 110
 _HEADINGS = ("wire", "written", "smallest", "copper", "next size down", "is forbidden by")

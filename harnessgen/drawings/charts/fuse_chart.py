@@ -6,10 +6,10 @@ from itertools import pairwise
 
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import plain_number
-from harnessgen.physics.fuse_curve import FuseCurve
-from harnessgen.physics.protection import Guarded
+from harnessgen.physics.protection.fuse_curve import FuseCurve
+from harnessgen.physics.protection.protected_wires import Guarded
 from harnessgen.rules.protection.guards import Guard
-from harnessgen.rules.recalled import is_recalled, recalled_wires
+from harnessgen.rules.wording.recalled import is_recalled, recalled_wires
 from harnessgen.sheets.box import Box, Point
 from harnessgen.sheets.lettering import fit_text, text_box
 from harnessgen.sheets.mark_kind import MarkKind

@@ -1,7 +1,7 @@
 """Sheets with a chart for each fuse: its opening times against what its wires stand, four to a sheet."""
 
-from harnessgen.design.device import Fuse
-from harnessgen.drawings.protection_chart import chart_marks
+from harnessgen.design.records.device import Fuse
+from harnessgen.drawings.charts.fuse_chart import chart_marks
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.protection.guards import guards
 from harnessgen.sheets.box import Box

@@ -4,14 +4,14 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from harnessgen.drawings.circuit_arrange import Arranged, Format, arranged, to_order
-from harnessgen.drawings.circuit_blocks import Blocks
-from harnessgen.drawings.circuit_graph import CircuitGraph, SheetReference, Strand, circuit_graph
-from harnessgen.drawings.circuit_index import index_pages
-from harnessgen.drawings.circuit_order import Orders, PlacementUnavailable
-from harnessgen.drawings.circuit_readings import Readings
-from harnessgen.drawings.circuit_references import Share, sheet_strands
-from harnessgen.drawings.circuit_split import Sharing, cut_to_fit
+from harnessgen.drawings.circuit.elements.blocks import Blocks
+from harnessgen.drawings.circuit.elements.graph import CircuitGraph, SheetReference, Strand, circuit_graph
+from harnessgen.drawings.circuit.elements.readings import Readings
+from harnessgen.drawings.circuit.pages.arrange import Arranged, Format, arranged, to_order
+from harnessgen.drawings.circuit.pages.index import index_pages
+from harnessgen.drawings.circuit.pages.references import Share, sheet_strands
+from harnessgen.drawings.circuit.pages.split import Sharing, cut_to_fit
+from harnessgen.drawings.circuit.placement.order import Orders, PlacementUnavailable
 from harnessgen.network.network import Network
 from harnessgen.sheets.sheet import STATIONERY, Sheet, Stationery
 from harnessgen.sheets.title_block import TitleBlock

@@ -6,7 +6,7 @@ that many cavities commonly is; the sheet says so.
 
 from math import ceil
 
-from harnessgen.drawings.layout_tree import LayoutSpot
+from harnessgen.drawings.layout.tree import LayoutSpot
 from harnessgen.network.network import Network
 
 _PITCH_MM = 4.0

@@ -8,10 +8,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from math import hypot
 
-from harnessgen.drawings.formboard_ground import OutlineRaster
-from harnessgen.drawings.formboard_labels import Words
-from harnessgen.drawings.formboard_place import Laid
-from harnessgen.drawings.layout_fixed import Fixed
+from harnessgen.drawings.formboard.labels import Words
+from harnessgen.drawings.formboard.occupied import OutlineRaster
+from harnessgen.drawings.formboard.place import Laid
+from harnessgen.drawings.layout.fixings import Fixed
 from harnessgen.sheets.box import Point
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Mark, Polyline

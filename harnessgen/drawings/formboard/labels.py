@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from math import cos, radians, sin
 
-from harnessgen.drawings.formboard_grid import SheetGrid
-from harnessgen.drawings.formboard_ground import OutlineRaster
+from harnessgen.drawings.formboard.grid import SheetGrid
+from harnessgen.drawings.formboard.occupied import OutlineRaster
 from harnessgen.sheets.box import Box, Point
 from harnessgen.sheets.lettering import ASCENT_EM, DESCENT_EM, Rotation, text_width_mm
 from harnessgen.sheets.mark_kind import MarkKind

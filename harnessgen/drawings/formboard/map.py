@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 
-from harnessgen.drawings.formboard_grid import Tile, window_of
-from harnessgen.drawings.formboard_marks import SectionBoard
+from harnessgen.drawings.formboard.grid import Tile, window_of
+from harnessgen.drawings.formboard.marks import SectionBoard
 from harnessgen.sheets.box import Box, Point, box_around
 from harnessgen.sheets.lettering import wrap_text
 from harnessgen.sheets.mark_kind import MarkKind

@@ -4,15 +4,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import cos, hypot, radians, sin
 
-from harnessgen.drawings.formboard_cut import cut_to
-from harnessgen.drawings.formboard_fixed import Taken, covering_ends, fixed_shapes, fixed_words
-from harnessgen.drawings.formboard_grid import SheetGrid, grids_over
-from harnessgen.drawings.formboard_ground import OutlineRaster, pieces
-from harnessgen.drawings.formboard_labels import Labeller, Words
-from harnessgen.drawings.formboard_place import Laid, LaidTree, lay_section
-from harnessgen.drawings.formboard_plate import plate_parts, plate_size
-from harnessgen.drawings.layout_block import listed
-from harnessgen.drawings.layout_tree import LayoutSpot
+from harnessgen.drawings.formboard.connector_outlines import plate_parts, plate_size
+from harnessgen.drawings.formboard.fixings import Taken, covering_ends, fixed_shapes, fixed_words
+from harnessgen.drawings.formboard.grid import SheetGrid, grids_over
+from harnessgen.drawings.formboard.labels import Labeller, Words
+from harnessgen.drawings.formboard.line_clipping import cut_to
+from harnessgen.drawings.formboard.occupied import OutlineRaster, pieces
+from harnessgen.drawings.formboard.place import Laid, LaidTree, lay_section
+from harnessgen.drawings.layout.block import listed
+from harnessgen.drawings.layout.tree import LayoutSpot
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
 from harnessgen.sheets.box import Box, Point

@@ -11,10 +11,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from math import cos, hypot, radians, sin
 
-from harnessgen.drawings.formboard_ground import OutlineRaster, Strip
-from harnessgen.drawings.formboard_plate import plate_size
-from harnessgen.drawings.layout_spine import spine_of, trees_of
-from harnessgen.drawings.layout_tree import Board, DrawnRun, LayoutSpot, Spine, section_board
+from harnessgen.drawings.formboard.connector_outlines import plate_size
+from harnessgen.drawings.formboard.occupied import OutlineRaster, Strip
+from harnessgen.drawings.layout.spine import spine_of, trees_of
+from harnessgen.drawings.layout.tree import Board, DrawnRun, LayoutSpot, Spine, section_board
 from harnessgen.network.network import Network
 from harnessgen.sheets.box import Point
 

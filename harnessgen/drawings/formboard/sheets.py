@@ -3,11 +3,11 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from harnessgen.drawings.formboard_cut import cut_line
-from harnessgen.drawings.formboard_grid import FOOT_MM, MARGIN_MM, SheetGrid, Tile, window_of
-from harnessgen.drawings.formboard_ground import pieces
-from harnessgen.drawings.formboard_map import map_marks
-from harnessgen.drawings.formboard_marks import SectionBoard, section_board_at_size
+from harnessgen.drawings.formboard.grid import FOOT_MM, MARGIN_MM, SheetGrid, Tile, window_of
+from harnessgen.drawings.formboard.line_clipping import cut_line
+from harnessgen.drawings.formboard.map import map_marks
+from harnessgen.drawings.formboard.marks import SectionBoard, section_board_at_size
+from harnessgen.drawings.formboard.occupied import pieces
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.sheets.box import Box

@@ -4,11 +4,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from harnessgen.drawings.connector_face import face
-from harnessgen.drawings.layout_faces import ChartRow, chart_rows, face_data, landing_rows, served_by, splice_side_rows
+from harnessgen.drawings.layout.faces import ChartRow, chart_rows, face_data, landing_rows, served_by, splice_side_rows
+from harnessgen.drawings.symbols.connector_face import face
+from harnessgen.lengths.wire_length_terms import service_loops
 from harnessgen.network.network import Network
-from harnessgen.physics.wire_length_terms import service_loops
-from harnessgen.schedules.length_text import length_words
+from harnessgen.schedules.tables.length_text import length_words
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.lettering import ASCENT_EM, fit_text, text_width_mm, wrap_text
 from harnessgen.sheets.marks import Mark, TextMark, box_of

@@ -3,11 +3,11 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from harnessgen.drawings.layout_block import LayoutBlock
-from harnessgen.drawings.layout_corridor import DOT_MM, SPOT_PITCH_MM
-from harnessgen.drawings.layout_placed import PlacedSpine
-from harnessgen.drawings.layout_room import Claim, Rect, SpineRoom, moved
-from harnessgen.drawings.layout_tree import LayoutSpot
+from harnessgen.drawings.layout.block import LayoutBlock
+from harnessgen.drawings.layout.corridor import DOT_MM, SPOT_PITCH_MM
+from harnessgen.drawings.layout.free_space import Claim, Rect, SpineRoom, moved
+from harnessgen.drawings.layout.placed import PlacedSpine
+from harnessgen.drawings.layout.tree import LayoutSpot
 
 LEAD_MM = 5.0
 """Length of the thin line from a spot to the block that hangs there."""

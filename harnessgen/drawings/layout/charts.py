@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from harnessgen.drawings.layout_block import LayoutBlock, Stock, words_panel
-from harnessgen.drawings.layout_content import SHEET_ROWS, rows_of, splices_of, things_at
-from harnessgen.drawings.layout_fit import ROW_AIR_MM
-from harnessgen.drawings.layout_tree import Board
+from harnessgen.drawings.layout.block import LayoutBlock, Stock, words_panel
+from harnessgen.drawings.layout.content import SHEET_ROWS, rows_of, splices_of, things_at
+from harnessgen.drawings.layout.fit import ROW_AIR_MM
+from harnessgen.drawings.layout.tree import Board
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.marks import Mark
 from harnessgen.sheets.sheet import Paper, usable_area

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from enum import Enum
 
-from harnessgen.drawings.layout_block import (
+from harnessgen.drawings.layout.block import (
     LayoutBlock,
     Panel,
     Stock,
@@ -12,7 +12,7 @@ from harnessgen.drawings.layout_block import (
     words_block,
     words_panel,
 )
-from harnessgen.drawings.layout_tree import Board, LayoutSpot
+from harnessgen.drawings.layout.tree import Board, LayoutSpot
 
 SheetOf = Callable[[str], int]
 """Number of the sheet where something of a name (`C21`, or `battery devices`) is shown."""

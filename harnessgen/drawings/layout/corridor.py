@@ -8,10 +8,10 @@ sheet allows, it is drawn with a marked break.
 
 from dataclasses import dataclass, replace
 
-from harnessgen.drawings.layout_block import width_mm
-from harnessgen.drawings.layout_fixed import Fixed, Station
-from harnessgen.drawings.layout_tree import DrawnRun
-from harnessgen.schedules.length_text import length_words
+from harnessgen.drawings.layout.block import width_mm
+from harnessgen.drawings.layout.fixings import Fixed, Station
+from harnessgen.drawings.layout.tree import DrawnRun
+from harnessgen.schedules.tables.length_text import length_words
 from harnessgen.sheets.lettering import fit_text
 from harnessgen.sheets.mark_kind import MarkKind
 

@@ -1,8 +1,8 @@
 """Dimension lines: arrow heads at both ends, the text in a gap of the line or, where that is short, beside it."""
 
-from harnessgen.drawings.layout_block import width_mm
-from harnessgen.drawings.layout_corridor import ARROW_MM, DIMENSION_MM
-from harnessgen.drawings.layout_frame import Frame
+from harnessgen.drawings.layout.block import width_mm
+from harnessgen.drawings.layout.corridor import ARROW_MM, DIMENSION_MM
+from harnessgen.drawings.layout.spine_axes import Frame
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Mark, Polygon, Polyline
 

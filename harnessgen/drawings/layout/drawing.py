@@ -7,10 +7,10 @@ of their own.
 
 from dataclasses import dataclass, replace
 
-from harnessgen.drawings.layout_block import Stock
-from harnessgen.drawings.layout_charts import ChartSheet, chart_sheets, rows_marks
-from harnessgen.drawings.layout_content import Content, SheetOf, Where, devices_name, labels_of, rows_of
-from harnessgen.drawings.layout_fit import (
+from harnessgen.drawings.layout.block import Stock
+from harnessgen.drawings.layout.charts import ChartSheet, chart_sheets, rows_marks
+from harnessgen.drawings.layout.content import Content, SheetOf, Where, devices_name, labels_of, rows_of
+from harnessgen.drawings.layout.fit import (
     FOOT_MM,
     KEY_MM,
     FittedBoard,
@@ -19,16 +19,16 @@ from harnessgen.drawings.layout_fit import (
     fitted,
     rows_height_mm,
 )
-from harnessgen.drawings.layout_fixed_marks import key_marks
-from harnessgen.drawings.layout_foot import foot_marks
-from harnessgen.drawings.layout_frame import Frame
-from harnessgen.drawings.layout_marks import spine_marks
-from harnessgen.drawings.layout_place import Placer
-from harnessgen.drawings.layout_placed import PlacedSpine
-from harnessgen.drawings.layout_spine import parted, trees_of
-from harnessgen.drawings.layout_tree import Board, section_board, whole_board
+from harnessgen.drawings.layout.fixing_marks import key_marks
+from harnessgen.drawings.layout.foot import foot_marks
+from harnessgen.drawings.layout.marks import spine_marks
+from harnessgen.drawings.layout.place import Placer
+from harnessgen.drawings.layout.placed import PlacedSpine
+from harnessgen.drawings.layout.spine import parted, trees_of
+from harnessgen.drawings.layout.spine_axes import Frame
+from harnessgen.drawings.layout.tree import Board, section_board, whole_board
 from harnessgen.network.network import Network
-from harnessgen.schedules.length_text import in_inches
+from harnessgen.schedules.tables.length_text import in_inches
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.marks import Mark
 from harnessgen.sheets.sheet import STATIONERY, Paper, Sheet, usable_area

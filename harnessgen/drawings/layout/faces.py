@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator, Sequence
 
-from harnessgen.drawings.connector_face import FaceCavity, FaceData, Filling, Half, Shape
+from harnessgen.drawings.symbols.connector_face import FaceCavity, FaceData, Filling, Half, Shape
 from harnessgen.measures.designator import natural_key
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire
-from harnessgen.schedules.splice_schedule import leaves_towards
+from harnessgen.schedules.wires.splice_schedule import leaves_towards
 from harnessgen.sheets.insulation_colours import base_and_stripe
 
 _FEWEST_FOLDED = 3

@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from harnessgen.drawings.layout_block import LayoutBlock, Stock
-from harnessgen.drawings.layout_content import (
+from harnessgen.drawings.layout.block import LayoutBlock, Stock
+from harnessgen.drawings.layout.content import (
     NEAR_ROWS,
     SPLICE_ROWS,
     Content,
@@ -13,11 +13,11 @@ from harnessgen.drawings.layout_content import (
     splices_of,
     things_at,
 )
-from harnessgen.drawings.layout_corridor import Setting
-from harnessgen.drawings.layout_place import Placer
-from harnessgen.drawings.layout_placed import PlacedSpine
-from harnessgen.drawings.layout_spine import filled, other_spines, spine_of
-from harnessgen.drawings.layout_tree import Board, Spine
+from harnessgen.drawings.layout.corridor import Setting
+from harnessgen.drawings.layout.place import Placer
+from harnessgen.drawings.layout.placed import PlacedSpine
+from harnessgen.drawings.layout.spine import filled, other_spines, spine_of
+from harnessgen.drawings.layout.tree import Board, Spine
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.sheet import Paper, usable_area
 

@@ -7,8 +7,8 @@ stands at the end of the extension line, across the bundle.
 from collections.abc import Iterator, Sequence
 from itertools import accumulate, pairwise
 
-from harnessgen.drawings.layout_block import width_mm
-from harnessgen.drawings.layout_corridor import (
+from harnessgen.drawings.layout.block import width_mm
+from harnessgen.drawings.layout.corridor import (
     ARROW_MM,
     EDGE_AIR_MM,
     HALF_MM,
@@ -17,10 +17,10 @@ from harnessgen.drawings.layout_corridor import (
     REACH_MM,
     ROW_PITCH_MM,
 )
-from harnessgen.drawings.layout_dimension import arrow_mark, extension_mark
-from harnessgen.drawings.layout_fixed import Fixed
-from harnessgen.drawings.layout_frame import Frame
-from harnessgen.drawings.layout_placed import PlacedRun
+from harnessgen.drawings.layout.dimension import arrow_mark, extension_mark
+from harnessgen.drawings.layout.fixings import Fixed
+from harnessgen.drawings.layout.placed import PlacedRun
+from harnessgen.drawings.layout.spine_axes import Frame
 from harnessgen.sheets.insulation_colours import BLACK, WHITE, Rgb
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Circle, Hatch, Mark, Polyline, Rectangle, TextMark

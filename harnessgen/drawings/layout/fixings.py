@@ -3,12 +3,12 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from harnessgen.design.fixings import CLIP, GROMMET, TAPE, Fixing
+from harnessgen.design.records.fixings import CLIP, GROMMET, TAPE, Fixing
 from harnessgen.measures.quantity import Quantity
 from harnessgen.network.fixings import fixings_on
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
-from harnessgen.schedules.length_text import dimension_words, length_words
+from harnessgen.schedules.tables.length_text import dimension_words, length_words
 from harnessgen.sheets.mark_kind import MarkKind
 
 MOST_FIXED = 24

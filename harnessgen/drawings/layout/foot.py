@@ -1,8 +1,8 @@
 """The foot of a layout: a bar with the scale, what a break means, and from where to where lengths run."""
 
-from harnessgen.drawings.layout_block import width_mm
+from harnessgen.drawings.layout.block import width_mm
 from harnessgen.measures.quantity import plain_number
-from harnessgen.schedules.length_text import MM_PER_INCH, in_inches
+from harnessgen.schedules.tables.length_text import MM_PER_INCH, in_inches
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Mark, Polyline, TextMark

@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from itertools import accumulate
 from math import cos, pi, sin
 
-from harnessgen.drawings.layout_block import width_mm
-from harnessgen.drawings.layout_branch import MOST_DOTS
-from harnessgen.drawings.layout_corridor import (
+from harnessgen.drawings.layout.block import width_mm
+from harnessgen.drawings.layout.branch import MOST_DOTS
+from harnessgen.drawings.layout.corridor import (
     DOT_MM,
     EDGE_AIR_MM,
     HALF_MM,
@@ -22,11 +22,11 @@ from harnessgen.drawings.layout_corridor import (
     splice_note_mm,
     splice_texts,
 )
-from harnessgen.drawings.layout_dimension import dimension_marks, extension_mark
-from harnessgen.drawings.layout_fixed_marks import BREAK_MM, BUNDLE_INK, between_breaks, fixed_marks, running_marks
-from harnessgen.drawings.layout_frame import Frame
-from harnessgen.drawings.layout_placed import PlacedBlock, PlacedRun, PlacedSpine, PlacedSpot
-from harnessgen.drawings.layout_tree import DrawnRun
+from harnessgen.drawings.layout.dimension import dimension_marks, extension_mark
+from harnessgen.drawings.layout.fixing_marks import BREAK_MM, BUNDLE_INK, between_breaks, fixed_marks, running_marks
+from harnessgen.drawings.layout.placed import PlacedBlock, PlacedRun, PlacedSpine, PlacedSpot
+from harnessgen.drawings.layout.spine_axes import Frame
+from harnessgen.drawings.layout.tree import DrawnRun
 from harnessgen.sheets.insulation_colours import BLACK, WHITE
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Circle, Hatch, Mark, Polyline, Rectangle, TextMark

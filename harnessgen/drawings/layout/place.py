@@ -2,11 +2,11 @@
 
 from collections.abc import Mapping
 
-from harnessgen.drawings.layout_block import LayoutBlock, Panel
-from harnessgen.drawings.layout_corridor import Setting, body_half_mm, bundle_thickness_mm
-from harnessgen.drawings.layout_line import SpineLine
-from harnessgen.drawings.layout_placed import PlacedSpine, SpotJoint
-from harnessgen.drawings.layout_tree import DrawnRun, LayoutSpot, Spine
+from harnessgen.drawings.layout.block import LayoutBlock, Panel
+from harnessgen.drawings.layout.corridor import Setting, body_half_mm, bundle_thickness_mm
+from harnessgen.drawings.layout.place_spine import SpineLine
+from harnessgen.drawings.layout.placed import PlacedSpine, SpotJoint
+from harnessgen.drawings.layout.tree import DrawnRun, LayoutSpot, Spine
 
 _RING_MM = 1.7
 """Least radius of a breakout."""

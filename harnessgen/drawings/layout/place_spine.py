@@ -8,12 +8,12 @@ stretch of the spine has them on the side opposite to the leg before it. So no d
 from collections.abc import Mapping
 from typing import Protocol
 
-from harnessgen.drawings.layout_block import LayoutBlock, Panel
-from harnessgen.drawings.layout_branch import Branch, BranchChoice, hung, inward_mm, signed, spread_mm, ways_of
-from harnessgen.drawings.layout_corridor import DOT_MM, EDGE_AIR_MM, Setting, corridor, half_width_mm
-from harnessgen.drawings.layout_placed import PlacedBlock, PlacedLeg, PlacedRun, PlacedSpine, PlacedSpot, SpotJoint
-from harnessgen.drawings.layout_room import GAP_MM, Claim, Rect, SpineRoom, moved
-from harnessgen.drawings.layout_tree import DrawnRun, LayoutSpot, Spine, SpineStep
+from harnessgen.drawings.layout.block import LayoutBlock, Panel
+from harnessgen.drawings.layout.branch import Branch, BranchChoice, hung, inward_mm, signed, spread_mm, ways_of
+from harnessgen.drawings.layout.corridor import DOT_MM, EDGE_AIR_MM, Setting, corridor, half_width_mm
+from harnessgen.drawings.layout.free_space import GAP_MM, Claim, Rect, SpineRoom, moved
+from harnessgen.drawings.layout.placed import PlacedBlock, PlacedLeg, PlacedRun, PlacedSpine, PlacedSpot, SpotJoint
+from harnessgen.drawings.layout.tree import DrawnRun, LayoutSpot, Spine, SpineStep
 
 END_AIR_MM = 2.3
 """Between the end of a leg and its block; more than GAP_MM."""

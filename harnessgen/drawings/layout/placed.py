@@ -5,10 +5,10 @@ Along a spine runs u; v goes across it, positive forwards (the way that the spin
 
 from dataclasses import dataclass, replace
 
-from harnessgen.drawings.layout_block import LayoutBlock, Panel
-from harnessgen.drawings.layout_corridor import Corridor
-from harnessgen.drawings.layout_room import Rect, moved
-from harnessgen.drawings.layout_tree import LayoutSpot
+from harnessgen.drawings.layout.block import LayoutBlock, Panel
+from harnessgen.drawings.layout.corridor import Corridor
+from harnessgen.drawings.layout.free_space import Rect, moved
+from harnessgen.drawings.layout.tree import LayoutSpot
 
 
 @dataclass(frozen=True, slots=True)

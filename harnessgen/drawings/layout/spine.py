@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import combinations
 
-from harnessgen.drawings.layout_tree import Board, DrawnRun, LayoutSpot, Spine, SpineStep
+from harnessgen.drawings.layout.tree import Board, DrawnRun, LayoutSpot, Spine, SpineStep
 
 _PAIR_MM = 1.0
 """Length that a mated pair counts for, so that it never ends a trunk."""

@@ -4,13 +4,13 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from itertools import accumulate, pairwise
 
-from harnessgen.design.route import Stretch
-from harnessgen.drawings.layout_fixed import MOST_FIXED, Fixed, Station, fixed_on, over_all, stations_of
+from harnessgen.design.records.route import Stretch
+from harnessgen.drawings.layout.fixings import MOST_FIXED, Fixed, Station, fixed_on, over_all, stations_of
+from harnessgen.lengths.bundles.diameter import bundle_diameter
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
 from harnessgen.network.wires import EndKind
-from harnessgen.physics.bundle import bundle_diameter
-from harnessgen.schedules.length_text import dimension_words, length_words
+from harnessgen.schedules.tables.length_text import dimension_words, length_words
 from harnessgen.sheets.mark_kind import MarkKind
 
 MOST_SPLICES = 20

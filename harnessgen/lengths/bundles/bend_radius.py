@@ -1,13 +1,13 @@
 """The smallest radius to which the bundle of a stretch may be bent."""
 
-from harnessgen.design.limits import Limit, limit
-from harnessgen.design.route import Bend
+from harnessgen.design.limits.table import Limit, limit
+from harnessgen.design.records.route import Bend
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
+from harnessgen.lengths.bundles.diameter import bundle_diameter
+from harnessgen.lengths.bundles.stretch import StretchBundle, diameter_mm
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire
-from harnessgen.physics.bundle import bundle_diameter
-from harnessgen.physics.stretch_bundle import StretchBundle, diameter_mm
 
 
 @frozen

@@ -2,13 +2,13 @@
 
 import math
 
-from harnessgen.design.fixings import GROMMET, TAPE, Fixing, Grommet, Tape
+from harnessgen.design.records.fixings import GROMMET, TAPE, Fixing, Grommet, Tape
+from harnessgen.lengths.bundles.slide_order import Obstacle, SlideOn, sides_of, slide_over, slides_on
+from harnessgen.lengths.bundles.stretch import StretchBundle, stretch_bundle
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.fixings import fixings_on, leg_at, stretches_of
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.route import Leg
-from harnessgen.physics.slide_order import Obstacle, SlideOn, sides_of, slide_over, slides_on
-from harnessgen.physics.stretch_bundle import StretchBundle, stretch_bundle
 
 
 @frozen

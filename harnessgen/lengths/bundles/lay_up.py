@@ -4,8 +4,8 @@ import math
 from collections.abc import Sequence
 
 from harnessgen.evidence.publication import Publication, common_practice
+from harnessgen.lengths.bundles.diameter import bundle_diameter
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.bundle import bundle_diameter
 
 SERIES_SOURCE = Publication("Concentric lay of equal wires, elementary geometry", "each layer holds six more")
 MIXED_SOURCE = common_practice("thickest wires to the middle; each layer is filled to the angle that its wires take")

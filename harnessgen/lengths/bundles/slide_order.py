@@ -7,12 +7,12 @@ side. It passes a thing beside the other wires there if the circle around them a
 import math
 from collections.abc import Mapping, Sequence
 
+from harnessgen.lengths.bundles.diameter import bundle_diameter
+from harnessgen.lengths.bundles.stretch import diameter_mm
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.route import Leg
 from harnessgen.network.wires import EndKind, Wire, WireEnd
-from harnessgen.physics.bundle import bundle_diameter
-from harnessgen.physics.stretch_bundle import diameter_mm
 
 
 @frozen

@@ -3,15 +3,15 @@
 import math
 from collections.abc import Iterable, Mapping
 
-from harnessgen.design.limits import Limit, limit
+from harnessgen.design.limits.table import Limit, limit
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication, common_practice
+from harnessgen.lengths.bundles.diameter import BundleDiameter, bundle_diameter
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
 from harnessgen.network.wires import Wire
 from harnessgen.parts.covering import CoveringPart
-from harnessgen.physics.bundle import BundleDiameter, bundle_diameter
 
 COPPER_G_PER_CM3 = 8.89
 COPPER_SOURCE = Publication("IEC 60028", "density of annealed copper at 20 degC, 8.89 g/cm3")

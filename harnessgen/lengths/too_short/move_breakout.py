@@ -4,14 +4,14 @@ import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 
-from harnessgen.design.design import Design
+from harnessgen.design.checks.consistency import neighbours_of
 from harnessgen.design.measured import with_measured_lengths
-from harnessgen.design.route import UNMEASURED, Point, Stretch
-from harnessgen.design.sense import neighbours_of
+from harnessgen.design.records.design import Design
+from harnessgen.design.records.route import UNMEASURED, Point, Stretch
+from harnessgen.lengths.too_short.trial import Bench, Edit, Remedy, RemedyKind
 from harnessgen.measures.quantity import Quantity, plain_number, quantity_text
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire
-from harnessgen.physics.too_short_bench import Bench, Edit, Remedy, RemedyKind
 
 _STEPS = 400
 """Places tried along the way to a neighbour."""

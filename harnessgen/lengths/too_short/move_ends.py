@@ -4,14 +4,14 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from harnessgen.design.reach import Reach
+from harnessgen.design.records.reach import Reach
+from harnessgen.lengths.reach import least_turn_deg
+from harnessgen.lengths.too_short.trial import Bench, Edit, Remedy, RemedyKind
+from harnessgen.lengths.wire_length import ROUNDING_MM
+from harnessgen.lengths.wire_length_terms import reach_of
 from harnessgen.measures.quantity import Quantity, plain_number, quantity_text
 from harnessgen.network.route import Leg
 from harnessgen.network.wires import EndKind, WireEnd
-from harnessgen.physics.reach import least_turn_deg
-from harnessgen.physics.too_short_bench import Bench, Edit, Remedy, RemedyKind
-from harnessgen.physics.wire_length import ROUNDING_MM
-from harnessgen.physics.wire_length_terms import reach_of
 from harnessgen.source.place import NOWHERE, Place
 
 

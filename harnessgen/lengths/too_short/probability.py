@@ -6,10 +6,10 @@ from enum import Enum
 
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication
+from harnessgen.lengths.measured_length import Doubt, Spread, combined_mm, stated
+from harnessgen.lengths.wire_length import WireLength
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity
-from harnessgen.physics.measured_length import Doubt, Spread, combined_mm, stated
-from harnessgen.physics.wire_length import WireLength
 
 NORMAL_SOURCE = Publication("JCGM 100:2008 (GUM)", "G.2, sum of independent values taken as normal")
 # JCGM 101:2008 (GUM, supplement 1): 5.9 and 7, propagation of distributions by drawing.

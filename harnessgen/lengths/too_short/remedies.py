@@ -5,12 +5,12 @@ A remedy is listed only if the wire then reaches, and no other wire of stated le
 
 from collections.abc import Mapping
 
+from harnessgen.lengths.too_short.move_breakout import breakout_moves
+from harnessgen.lengths.too_short.move_ends import brackets, splice_moves, turns
+from harnessgen.lengths.too_short.trial import Bench, Remedy, least_cut_mm
+from harnessgen.lengths.wire_length import ROUNDING_MM, WireLength
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire
-from harnessgen.physics.too_short_bench import Bench, Remedy, least_cut_mm
-from harnessgen.physics.too_short_breakout import breakout_moves
-from harnessgen.physics.too_short_moves import brackets, splice_moves, turns
-from harnessgen.physics.wire_length import ROUNDING_MM, WireLength
 
 
 def remedies(network: Network, lengths: Mapping[str, WireLength], wire: Wire) -> tuple[Remedy, ...]:

@@ -5,13 +5,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from enum import Enum
 
-from harnessgen.design.design import Design
+from harnessgen.design.records.design import Design
+from harnessgen.lengths.wire_length import ROUNDING_MM, WireLength, wire_length
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity, quantity_text
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg, Route, build_route
 from harnessgen.network.wires import EndKind, Wire, WireEnd
-from harnessgen.physics.wire_length import ROUNDING_MM, WireLength, wire_length
 from harnessgen.source.place import Place
 
 _MOST_NAMED = 4

@@ -5,8 +5,8 @@ from dataclasses import field
 from enum import Enum
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.characters import WithDiode
-from harnessgen.physics.newton import Character
+from harnessgen.physics.electrical.characteristics import WithDiode
+from harnessgen.physics.nodal.newton import Character
 
 
 class Case(Enum):

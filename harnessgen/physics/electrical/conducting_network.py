@@ -4,13 +4,13 @@ from collections.abc import Iterable, Mapping
 
 import numpy as np
 
-from harnessgen.design.device import Supply
+from harnessgen.design.records.device import Supply
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import REFERENCE, Element, ElementKind
 from harnessgen.network.network import Network
-from harnessgen.physics.nodal import ResistiveNetwork as NodalNetwork
-from harnessgen.physics.nodal import Solution, assemble_arrays
-from harnessgen.physics.nodal_elements import Floats, Ints
+from harnessgen.physics.nodal.elements import Floats, Ints
+from harnessgen.physics.nodal.solution import ResistiveNetwork as NodalNetwork
+from harnessgen.physics.nodal.solution import Solution, assemble_arrays
 
 
 @frozen

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.conditions import Case
+from harnessgen.physics.electrical.conditions import Case
 
 
 @frozen

@@ -3,16 +3,16 @@
 import math
 from collections.abc import Mapping
 
-from harnessgen.design.device import Driver, Fuse, Ground, Load, Relay, Supply, Switch
-from harnessgen.design.limits import limit
-from harnessgen.design.sense import suppression_of
+from harnessgen.design.checks.consistency import suppression_of
+from harnessgen.design.limits.table import limit
+from harnessgen.design.records.device import Driver, Fuse, Ground, Load, Relay, Supply, Switch
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
+from harnessgen.lengths.wire_length import WireLength
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
 from harnessgen.network.wires import EndKind, Wire, WireEnd
-from harnessgen.physics.resistance import TEMPERATURE_SOURCE, resistance_at
-from harnessgen.physics.wire_length import WireLength
+from harnessgen.physics.electrical.resistance import TEMPERATURE_SOURCE, resistance_at
 
 STATED_POWER_AT_V = 13.5
 """Voltage at which a load's power is taken to be stated when the design does not say (common practice, no source)."""

@@ -9,13 +9,13 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from harnessgen.design.device import Relay
+from harnessgen.design.records.device import Relay
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
-from harnessgen.physics.conditions import Case, Conditions
-from harnessgen.physics.live_network import LiveNetwork, live_network
-from harnessgen.physics.newton import Bent, BentSolution, Character, solve_bent
+from harnessgen.physics.electrical.conditions import Case, Conditions
+from harnessgen.physics.electrical.conducting_network import LiveNetwork, live_network
+from harnessgen.physics.nodal.newton import Bent, BentSolution, Character, solve_bent
 
 
 @frozen

@@ -5,8 +5,8 @@ from collections.abc import Callable, Mapping
 import numpy as np
 
 from harnessgen.network.electrical import Electrical, Element, ElementKind
-from harnessgen.physics.nodal_elements import connected
-from harnessgen.physics.operating_point import OperatingPoint, conducting
+from harnessgen.physics.electrical.operating_point import OperatingPoint, conducting
+from harnessgen.physics.nodal.elements import connected
 
 _POLES = (ElementKind.SUPPLY, ElementKind.GROUND)
 

@@ -11,16 +11,16 @@ from math import inf
 
 import numpy as np
 
-from harnessgen.design.device import Relay
+from harnessgen.design.records.device import Relay
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
-from harnessgen.physics.conditions import Conditions
-from harnessgen.physics.live_network import LiveNetwork, live_network
-from harnessgen.physics.nodal_changes import Altered, Bridged, Change, solve_changed
-from harnessgen.physics.nodal_each import solve_each
-from harnessgen.physics.nodal_elements import Floats
-from harnessgen.physics.operating_point import Search, conducting, settled
+from harnessgen.physics.electrical.conditions import Conditions
+from harnessgen.physics.electrical.conducting_network import LiveNetwork, live_network
+from harnessgen.physics.electrical.operating_point import Search, conducting, settled
+from harnessgen.physics.nodal.changes import Altered, Bridged, Change, solve_changed
+from harnessgen.physics.nodal.elements import Floats
+from harnessgen.physics.nodal.single_changes import solve_each
 
 _CONTACTS = (ElementKind.MAKE, ElementKind.BREAK)
 

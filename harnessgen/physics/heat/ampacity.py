@@ -7,19 +7,19 @@ heat balance's, whatever published table the design names for its loads: those s
 import math
 from functools import lru_cache
 
-from harnessgen.design.limits import limit
+from harnessgen.design.limits.table import limit
 from harnessgen.evidence.derivation import Solved
+from harnessgen.lengths.bundles.diameter import bundle_diameter
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
 from harnessgen.network.wires import Wire
-from harnessgen.physics.air import STANDARD_PRESSURE_PA
-from harnessgen.physics.bundle import bundle_diameter
-from harnessgen.physics.bundle_heat import BUNDLE_W_PER_M_K, allowed_current_in_bundle_a, bundle_temperatures
-from harnessgen.physics.element_resistance import ambient_degc
-from harnessgen.physics.heat_balance import PLASTIC_EMISSIVITY, HeatedWire
-from harnessgen.physics.heat_derivation import bundle_derivation
-from harnessgen.physics.surroundings import surrounding_pressure_pa
+from harnessgen.physics.electrical.element_resistance import ambient_degc
+from harnessgen.physics.heat.air import STANDARD_PRESSURE_PA
+from harnessgen.physics.heat.bundle import BUNDLE_W_PER_M_K, allowed_current_in_bundle_a, bundle_temperatures
+from harnessgen.physics.heat.derivation import bundle_derivation
+from harnessgen.physics.heat.single_wire import PLASTIC_EMISSIVITY, HeatedWire
+from harnessgen.physics.heat.surroundings import surrounding_pressure_pa
 
 INSULATION_W_PER_M_K = 0.2
 """Thermal conductivity of solid plastic insulation (common practice, no source: 0.17 to 0.4)."""

@@ -4,8 +4,8 @@ import math
 from collections.abc import Sequence
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.air import STANDARD_PRESSURE_PA
-from harnessgen.physics.heat_balance import (
+from harnessgen.physics.heat.air import STANDARD_PRESSURE_PA
+from harnessgen.physics.heat.single_wire import (
     MELTING_DEGC,
     PLASTIC_EMISSIVITY,
     HeatedWire,

@@ -16,9 +16,9 @@ from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.parts.connector import ConnectorPart
 from harnessgen.parts.terminal import Contact
-from harnessgen.physics.bundle_heat import even_rise, own_rise
-from harnessgen.physics.element_resistance import ambient_degc
-from harnessgen.physics.harness_heat import HarnessHeat, WireHeat
+from harnessgen.physics.electrical.element_resistance import ambient_degc
+from harnessgen.physics.heat.bundle import even_rise, own_rise
+from harnessgen.physics.heat.harness import HarnessHeat, WireHeat
 
 COPPER_W_PER_M_K = 390.0
 """Thermal conductivity of warm copper: 400 at 20 degC, 385 at 150 degC (common practice, no source)."""

@@ -9,8 +9,8 @@ import math
 from harnessgen.evidence.publication import common_practice
 from harnessgen.measures.frozen import frozen
 from harnessgen.parts.covering import CoveringPart
-from harnessgen.physics.air import STANDARD_PRESSURE_PA, ZERO_DEGC_K, conductivity_w_per_m_k, radiation_w_per_m
-from harnessgen.physics.heat_balance import PLASTIC_EMISSIVITY, lost_w_per_m
+from harnessgen.physics.heat.air import STANDARD_PRESSURE_PA, ZERO_DEGC_K, conductivity_w_per_m_k, radiation_w_per_m
+from harnessgen.physics.heat.single_wire import PLASTIC_EMISSIVITY, lost_w_per_m
 
 WALL_W_PER_M_K = 0.2
 """Conductivity of a covering's wall: common practice, no source (0.2 to 0.3 for plastics)."""

@@ -5,7 +5,8 @@ from collections.abc import Sequence
 
 from harnessgen.evidence.derivation import Balance, Solved
 from harnessgen.evidence.publication import Publication, common_practice
-from harnessgen.physics.air import (
+from harnessgen.physics.electrical.resistance import TEMPERATURE_SOURCE
+from harnessgen.physics.heat.air import (
     AIR_SOURCE,
     CONVECTION_SOURCE,
     RADIATION_SOURCE,
@@ -13,14 +14,13 @@ from harnessgen.physics.air import (
     convection_w_per_m,
     radiation_w_per_m,
 )
-from harnessgen.physics.bundle_heat import BundleHeat
-from harnessgen.physics.heat_balance import (
+from harnessgen.physics.heat.bundle import BundleHeat
+from harnessgen.physics.heat.single_wire import (
     PLASTIC_EMISSIVITY,
     HeatedWire,
     allowed_current_a,
     surface_temperature_degc,
 )
-from harnessgen.physics.resistance import TEMPERATURE_SOURCE
 
 HEAT_EQUATIONS = (
     "I^2 R(Tc) = convection(Ts) + radiation(Ts);  Tc - Ts = I^2 R(Tc) ln(D / d) / (2 pi k);  "

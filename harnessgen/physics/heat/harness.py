@@ -12,25 +12,25 @@ from dataclasses import dataclass, field, replace
 from functools import cache, cached_property, partial
 from typing import TYPE_CHECKING
 
-from harnessgen.design.design import Design
 from harnessgen.design.limit_declaration import HEAT_BALANCE
-from harnessgen.design.limits import chosen, limit
-from harnessgen.design.state import State
+from harnessgen.design.limits.table import chosen, limit
+from harnessgen.design.records.design import Design
+from harnessgen.design.records.state import State
+from harnessgen.lengths.bundles.diameter import bundle_diameter
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.route import Leg
 from harnessgen.network.wires import Wire
 from harnessgen.parts.covering import CoveringPart
-from harnessgen.physics.ampacity import heated
-from harnessgen.physics.bundle import bundle_diameter
-from harnessgen.physics.element_resistance import ambient_degc
-from harnessgen.physics.heat_balance import MELTING_DEGC, HeatedWire, crossing
-from harnessgen.physics.shared_heat import SharedHeat, shared_heat
-from harnessgen.physics.solved_states import SolvedStates
-from harnessgen.physics.surroundings import altitude_m, is_in_vacuum, surrounding_pressure_pa
-from harnessgen.physics.warming import highest_degc, warmed
+from harnessgen.physics.electrical.element_resistance import ambient_degc
+from harnessgen.physics.heat.ampacity import heated
+from harnessgen.physics.heat.single_wire import MELTING_DEGC, HeatedWire, crossing
+from harnessgen.physics.heat.stretch import SharedHeat, shared_heat
+from harnessgen.physics.heat.surroundings import altitude_m, is_in_vacuum, surrounding_pressure_pa
+from harnessgen.physics.heat.transient import highest_degc, warmed
+from harnessgen.physics.states.solved import SolvedStates
 
 if TYPE_CHECKING:
-    from harnessgen.physics.published import OutOfDomain, Published
+    from harnessgen.physics.heat.published_tables import OutOfDomain, Published
 
 LOADED_A = 1e-3
 """A wire that carries less is not counted among the loaded ones."""
@@ -245,7 +245,7 @@ class HarnessHeat:
         """
         table = self.by_table(stretch, index, wire)
         if table is not None:
-            from harnessgen.physics.published import Published
+            from harnessgen.physics.heat.published_tables import Published
 
             return table.allowed_a if isinstance(table, Published) else 0.0
         bundle = stretch.bundle
@@ -286,7 +286,7 @@ class HarnessHeat:
         method = self.method(wire)
         if method == HEAT_BALANCE:
             return None
-        from harnessgen.physics.published import Lying, published
+        from harnessgen.physics.heat.published_tables import Lying, published
 
         bundle, design = stretch.bundle, self.physics.network.design
         where = f" from {bundle.leg.name}" if bundle.leg is not None else ""
@@ -303,7 +303,7 @@ class HarnessHeat:
 
     def _loading_by_table(self, each: WireHeat) -> Loading | None:
         table = self.by_table(each.stretch, each.index)
-        from harnessgen.physics.published import Published
+        from harnessgen.physics.heat.published_tables import Published
 
         return Loading(each, table.allowed_a, table) if isinstance(table, Published) else None
 

@@ -13,7 +13,7 @@ from harnessgen.evidence.publication import Publication, Standing
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import plain_number
-from harnessgen.physics.published_sources import (
+from harnessgen.physics.heat.published_sources import (
     AIRCRAFT_ALTITUDE_SOURCE,
     AIRCRAFT_BUNDLE_SOURCE,
     AIRCRAFT_SOURCE,
@@ -84,7 +84,7 @@ def published(method: str, title: str, lying: Lying) -> Published | OutOfDomain:
 
 @cache
 def _rows(name: str) -> tuple[Row, ...]:
-    text = resources.files("harnessgen.physics").joinpath("data", f"{name}.csv").read_text(encoding="utf-8")
+    text = resources.files("harnessgen.physics.heat").joinpath("data", f"{name}.csv").read_text(encoding="utf-8")
     return tuple(csv.DictReader(text.splitlines()))
 
 

@@ -7,7 +7,7 @@ import math
 from collections.abc import Callable
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.air import STANDARD_PRESSURE_PA, ZERO_DEGC_K, convection_w_per_m, radiation_w_per_m
+from harnessgen.physics.heat.air import STANDARD_PRESSURE_PA, ZERO_DEGC_K, convection_w_per_m, radiation_w_per_m
 
 PLASTIC_EMISSIVITY = 0.9
 """Emissivity of plastic insulation of any colour: common practice, no source."""

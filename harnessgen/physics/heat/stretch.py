@@ -15,13 +15,13 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
+from harnessgen.lengths.bundles.diameter import RULE_FACTOR, bundle_diameter
 from harnessgen.measures.frozen import frozen
 from harnessgen.parts.covering import CoveringPart
-from harnessgen.physics.air import STANDARD_PRESSURE_PA
-from harnessgen.physics.bundle import RULE_FACTOR, bundle_diameter
-from harnessgen.physics.bundle_heat import COPPER_ZERO_K, BundleHeat, even_rise, gain_w_per_m_k, inside_of, own_rise
-from harnessgen.physics.heat_balance import MELTING_DEGC, HeatedWire, crossing_above
-from harnessgen.physics.shell import Shell, shell
+from harnessgen.physics.heat.air import STANDARD_PRESSURE_PA
+from harnessgen.physics.heat.bundle import COPPER_ZERO_K, BundleHeat, even_rise, gain_w_per_m_k, inside_of, own_rise
+from harnessgen.physics.heat.covering import Shell, shell
+from harnessgen.physics.heat.single_wire import MELTING_DEGC, HeatedWire, crossing_above
 
 _GUESS_K = 40.0
 

@@ -3,12 +3,12 @@
 import math
 
 from harnessgen.evidence.derivation import Balance, Solved
-from harnessgen.physics.air import convection_w_per_m, radiation_w_per_m
-from harnessgen.physics.bundle_heat import even_rise, own_rise
-from harnessgen.physics.harness_heat import HarnessHeat, Loading, StretchHeat, WireHeat
-from harnessgen.physics.heat_derivation import BUNDLE_EQUATIONS, HEAT_SOURCES
-from harnessgen.physics.shell import SHELL_SOURCE
-from harnessgen.physics.warming import MASS_SOURCE, energies
+from harnessgen.physics.heat.air import convection_w_per_m, radiation_w_per_m
+from harnessgen.physics.heat.bundle import even_rise, own_rise
+from harnessgen.physics.heat.covering import SHELL_SOURCE
+from harnessgen.physics.heat.derivation import BUNDLE_EQUATIONS, HEAT_SOURCES
+from harnessgen.physics.heat.harness import HarnessHeat, Loading, StretchHeat, WireHeat
+from harnessgen.physics.heat.transient import MASS_SOURCE, energies
 
 WARMING_EQUATIONS = (
     "heat made = heat stored in copper and insulation + heat lost, from the start to the end of the state"

@@ -1,9 +1,9 @@
 """What lies round the harness: its height above the sea, and the pressure of the air there."""
 
-from harnessgen.design.design import Design
 from harnessgen.design.limit_declaration import AIR
-from harnessgen.design.limits import chosen, limit
-from harnessgen.physics.air import pressure_pa
+from harnessgen.design.limits.table import chosen, limit
+from harnessgen.design.records.design import Design
+from harnessgen.physics.heat.air import pressure_pa
 
 
 def is_in_vacuum(design: Design) -> bool:

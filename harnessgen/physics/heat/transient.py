@@ -10,14 +10,14 @@ import math
 from collections.abc import Sequence
 
 from harnessgen.evidence.publication import Publication, Standing
+from harnessgen.lengths.bundles.diameter import bundle_diameter
 from harnessgen.measures.frozen import frozen
 from harnessgen.parts.covering import CoveringPart
-from harnessgen.physics.air import STANDARD_PRESSURE_PA
-from harnessgen.physics.bundle import bundle_diameter
-from harnessgen.physics.bundle_heat import COPPER_ZERO_K, even_rise, own_rise
-from harnessgen.physics.heat_balance import MELTING_DEGC, HeatedWire
-from harnessgen.physics.shared_heat import SharedHeat, across, by_heat, molten, worst_of
-from harnessgen.physics.shell import Shell, shell
+from harnessgen.physics.heat.air import STANDARD_PRESSURE_PA
+from harnessgen.physics.heat.bundle import COPPER_ZERO_K, even_rise, own_rise
+from harnessgen.physics.heat.covering import Shell, shell
+from harnessgen.physics.heat.single_wire import MELTING_DEGC, HeatedWire
+from harnessgen.physics.heat.stretch import SharedHeat, across, by_heat, molten, worst_of
 
 COPPER_J_PER_M3_K = 3.45e6
 INSULATION_J_PER_M3_K = 1.7e6

@@ -8,7 +8,7 @@ import math
 from dataclasses import replace
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.wave import Segment, Wave, standing
+from harnessgen.physics.loads.waveform import Segment, Wave, standing
 
 _MOST_PERIODS = 200
 _SETTLED = 1e-13

@@ -1,20 +1,20 @@
 """Loads as they are: resistance by temperature and state, what they keep when their voltage changes, their coil."""
 
-from harnessgen.design import sense
-from harnessgen.design.device import Device, Load, Relay
-from harnessgen.design.limits import Limit, limit
-from harnessgen.design.sense import kind_of
-from harnessgen.design.state import State
+from harnessgen.design.checks import consistency as sense
+from harnessgen.design.checks.consistency import kind_of
+from harnessgen.design.limits.table import Limit, limit
+from harnessgen.design.records.device import Device, Load, Relay
+from harnessgen.design.records.state import State
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication, common_practice
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity
 from harnessgen.network.network import Network
 from harnessgen.parts.suppression import Suppression
-from harnessgen.physics.characters import MADE_UP_SHARE, ConstantCurrent, ConstantPower, WithDiode
-from harnessgen.physics.conditions import Case
-from harnessgen.physics.element_resistance import STATED_POWER_AT_V, ambient_degc, load_ohm
-from harnessgen.physics.resistance import REFERENCE_DEGC, TEMPERATURE_SOURCE, resistance_at
+from harnessgen.physics.electrical.characteristics import MADE_UP_SHARE, ConstantCurrent, ConstantPower, WithDiode
+from harnessgen.physics.electrical.conditions import Case
+from harnessgen.physics.electrical.element_resistance import STATED_POWER_AT_V, ambient_degc, load_ohm
+from harnessgen.physics.electrical.resistance import REFERENCE_DEGC, TEMPERATURE_SOURCE, resistance_at
 
 DIODE_OHM = 0.02
 """Resistance of a suppression diode beyond its forward voltage (common practice, no source)."""

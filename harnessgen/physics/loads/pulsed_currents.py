@@ -12,18 +12,18 @@ from itertools import pairwise
 
 import numpy as np
 
-from harnessgen.design.state import State
+from harnessgen.design.records.state import State
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
-from harnessgen.physics.conditions import Conditions
-from harnessgen.physics.element_current import ElementCurrent, steady
-from harnessgen.physics.live_network import LiveNetwork, live_network
-from harnessgen.physics.nodal_changes import Altered, solve_changed
-from harnessgen.physics.nodal_elements import Floats
-from harnessgen.physics.operating_point import OperatingPoint, conducting
-from harnessgen.physics.pulsed_load import PulsedLoad, Seen, Timing, pulsed_load, timings
-from harnessgen.physics.wave import Wave, mean_product_a2, standing
+from harnessgen.physics.electrical.conditions import Conditions
+from harnessgen.physics.electrical.conducting_network import LiveNetwork, live_network
+from harnessgen.physics.electrical.element_current import ElementCurrent, steady
+from harnessgen.physics.electrical.operating_point import OperatingPoint, conducting
+from harnessgen.physics.loads.pulsed_load import PulsedLoad, Seen, Timing, pulsed_load, timings
+from harnessgen.physics.loads.waveform import Wave, mean_product_a2, standing
+from harnessgen.physics.nodal.changes import Altered, solve_changed
+from harnessgen.physics.nodal.elements import Floats
 
 OPEN_OHM = 1e9
 """In place of a pulsed load, so that what hangs between it and its driver keeps a path; it carries nanoamperes."""

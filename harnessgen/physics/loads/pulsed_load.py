@@ -1,15 +1,15 @@
 """One load whose output is pulsed: what it sees of the network, its drive, and its current over a period."""
 
-from harnessgen.design.device import Driver
-from harnessgen.design.limits import Limit, limit
-from harnessgen.design.state import State
+from harnessgen.design.limits.table import Limit, limit
+from harnessgen.design.records.device import Driver
+from harnessgen.design.records.state import State
 from harnessgen.evidence.publication import Publication
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
-from harnessgen.physics.load_model import cathode_is_at_a, inductance_h, suppression_of
-from harnessgen.physics.pulse import Drive, Loop, driven
-from harnessgen.physics.wave import Wave, standing
+from harnessgen.physics.loads.coil_pulse import Drive, Loop, driven
+from harnessgen.physics.loads.model import cathode_is_at_a, inductance_h, suppression_of
+from harnessgen.physics.loads.waveform import Wave, standing
 
 
 @frozen

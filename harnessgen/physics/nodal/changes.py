@@ -10,8 +10,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.nodal import ResistiveNetwork, Solution, over, paths, refuse_stranded, siemens_of
-from harnessgen.physics.nodal_elements import (
+from harnessgen.physics.nodal.elements import (
     Elements,
     Flags,
     Floats,
@@ -23,6 +22,7 @@ from harnessgen.physics.nodal_elements import (
     elements,
     refined,
 )
+from harnessgen.physics.nodal.solution import ResistiveNetwork, Solution, over, paths, refuse_stranded, siemens_of
 
 
 @frozen

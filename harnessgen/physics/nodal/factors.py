@@ -11,7 +11,7 @@ from typing import Any, Protocol
 import numpy as np
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.nodal_elements import Elements, Flags, Floats, Ints
+from harnessgen.physics.nodal.elements import Elements, Flags, Floats, Ints
 
 DENSE_LIMIT = 150
 """Largest number of unknown nodes in a connected part that is still inverted densely."""

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.nodal import ResistiveNetwork, Solution
+from harnessgen.physics.nodal.solution import ResistiveNetwork, Solution
 
 Floats = NDArray[np.float64]
 

@@ -8,10 +8,10 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 from numpy.typing import ArrayLike
 
-from harnessgen.physics.nodal import ResistiveNetwork, refuse_stranded
-from harnessgen.physics.nodal_changes import Change, ChangeArrays, read_changes
-from harnessgen.physics.nodal_elements import Elements, Floats, Ints, SolvedColumns, elements
-from harnessgen.physics.nodal_spread import EachChange, fill
+from harnessgen.physics.nodal.changes import Change, ChangeArrays, read_changes
+from harnessgen.physics.nodal.elements import Elements, Floats, Ints, SolvedColumns, elements
+from harnessgen.physics.nodal.solution import ResistiveNetwork, refuse_stranded
+from harnessgen.physics.nodal.spread import EachChange, fill
 
 
 def solve_each(

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.nodal_elements import (
+from harnessgen.physics.nodal.elements import (
     Elements,
     Flags,
     Floats,
@@ -24,7 +24,7 @@ from harnessgen.physics.nodal_elements import (
     elements,
     refined,
 )
-from harnessgen.physics.nodal_factors import Factors, factorise, star_mesh_factors
+from harnessgen.physics.nodal.factors import Factors, factorise, star_mesh_factors
 
 # Rounding explains some 1e-15 of the currents at a node; a network that cannot be solved to 1e-10 is reported.
 _LAST_SLACK = 1e5

@@ -9,10 +9,10 @@ join everything, they are first held at 0 V, which leaves many small parts, and 
 import numpy as np
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.nodal import ResistiveNetwork, over, paths
-from harnessgen.physics.nodal_changes import ChangeArrays
-from harnessgen.physics.nodal_elements import Flags, Floats, Ints, SolvedColumns, Sources, runs
-from harnessgen.physics.nodal_factors import DENSE_LIMIT
+from harnessgen.physics.nodal.changes import ChangeArrays
+from harnessgen.physics.nodal.elements import Flags, Floats, Ints, SolvedColumns, Sources, runs
+from harnessgen.physics.nodal.factors import DENSE_LIMIT
+from harnessgen.physics.nodal.solution import ResistiveNetwork, over, paths
 
 _CELLS = 100_000
 """Largest number of node voltages held at one time while spreads are solved: about what a processor's cache holds."""

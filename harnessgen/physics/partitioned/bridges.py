@@ -9,10 +9,10 @@ from functools import cached_property
 
 import numpy as np
 
-from harnessgen.physics.nodal_elements import Floats, Ints, distinct
-from harnessgen.physics.parted import FREE_S
-from harnessgen.physics.parted_hubs import LEAK_S
-from harnessgen.physics.parted_lists import Changed, members
+from harnessgen.physics.nodal.elements import Floats, Ints, distinct
+from harnessgen.physics.partitioned.change_lists import Changed, members
+from harnessgen.physics.partitioned.interface_nodes import LEAK_S
+from harnessgen.physics.partitioned.partition import FREE_S
 
 
 @dataclass(frozen=True, eq=False)

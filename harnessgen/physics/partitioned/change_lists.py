@@ -10,10 +10,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.nodal_elements import Floats, Ints, elements, runs
-from harnessgen.physics.parted import NodeTable, Parted, SolvedParts, direct_spokes, is_direct, solved_parts
-from harnessgen.physics.parted_hubs import ChangedHubs, Spokes, both, change_hubs
-from harnessgen.physics.parted_patches import Lists, Patches, patches
+from harnessgen.physics.nodal.elements import Floats, Ints, elements, runs
+from harnessgen.physics.partitioned.interface_nodes import ChangedHubs, Spokes, both, change_hubs
+from harnessgen.physics.partitioned.partition import (
+    NodeTable,
+    Parted,
+    SolvedParts,
+    direct_spokes,
+    is_direct,
+    solved_parts,
+)
+from harnessgen.physics.partitioned.patches import Lists, Patches, patches
 
 
 @frozen

@@ -11,7 +11,7 @@ from functools import cached_property
 import numpy as np
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.nodal_elements import Flags, Floats, Ints, connected, distinct
+from harnessgen.physics.nodal.elements import Flags, Floats, Ints, connected, distinct
 
 LEAK_S = 1.0
 """Ties the lowest of hubs that hang free: nothing flows there, so any will do of the size of what is around."""

@@ -11,10 +11,10 @@ from functools import cached_property
 import numpy as np
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.nodal import ResistiveNetwork, paths
-from harnessgen.physics.nodal_elements import Elements, Flags, Floats, Ints, Sources, elements
-from harnessgen.physics.nodal_factors import DENSE_LIMIT, DensePart, SparsePart, StarMeshPart, factorise
-from harnessgen.physics.parted_hubs import Hubs, Spokes, both, hubs_on
+from harnessgen.physics.nodal.elements import Elements, Flags, Floats, Ints, Sources, elements
+from harnessgen.physics.nodal.factors import DENSE_LIMIT, DensePart, SparsePart, StarMeshPart, factorise
+from harnessgen.physics.nodal.solution import ResistiveNetwork, paths
+from harnessgen.physics.partitioned.interface_nodes import Hubs, Spokes, both, hubs_on
 
 _LARGE = 48
 """Parts of more nodes than this are parted further: a part is inverted anew for every fault in it."""

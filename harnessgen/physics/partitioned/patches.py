@@ -6,8 +6,8 @@ Many lists alter one part alike, such as all those in which the same output is o
 import numpy as np
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.nodal_elements import Flags, Floats, Ints, connected, distinct
-from harnessgen.physics.parted import Parted
+from harnessgen.physics.nodal.elements import Flags, Floats, Ints, connected, distinct
+from harnessgen.physics.partitioned.partition import Parted
 
 
 @frozen

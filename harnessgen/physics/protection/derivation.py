@@ -2,22 +2,22 @@
 
 import math
 
-from harnessgen.design.device import Fuse
-from harnessgen.design.limits import limit
+from harnessgen.design.limits.table import limit
+from harnessgen.design.records.device import Fuse
 from harnessgen.evidence.derivation import Balance, Derivation, Evaluated, Input, Solved, evaluated
 from harnessgen.evidence.publication import Publication, common_practice
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
-from harnessgen.physics.air import radiation_w_per_m
-from harnessgen.physics.ampacity import heated
-from harnessgen.physics.bundle_heat import even_rise, own_rise
-from harnessgen.physics.fuse_curve import FuseCurve
-from harnessgen.physics.heat_derivation import BUNDLE_EQUATIONS, HEAT_SOURCES
-from harnessgen.physics.load_model import device_degc
-from harnessgen.physics.protection import Guarded
-from harnessgen.physics.protection_sources import ADIABATIC_SOURCE, BETWEEN_SOURCE, OVERLOAD_SOURCE
-from harnessgen.physics.short_current import Short, ShortCurrents
-from harnessgen.physics.wire_heating import steady_outer_degc
+from harnessgen.physics.heat.air import radiation_w_per_m
+from harnessgen.physics.heat.ampacity import heated
+from harnessgen.physics.heat.bundle import even_rise, own_rise
+from harnessgen.physics.heat.derivation import BUNDLE_EQUATIONS, HEAT_SOURCES
+from harnessgen.physics.loads.model import device_degc
+from harnessgen.physics.protection.fuse_curve import FuseCurve
+from harnessgen.physics.protection.protected_wires import Guarded
+from harnessgen.physics.protection.short_current import Short, ShortCurrents
+from harnessgen.physics.protection.sources import ADIABATIC_SOURCE, BETWEEN_SOURCE, OVERLOAD_SOURCE
+from harnessgen.physics.protection.withstand_time import steady_outer_degc
 
 _MARGIN = common_practice("margin as the ratio of what is stood to what comes")
 

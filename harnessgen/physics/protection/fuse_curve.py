@@ -3,7 +3,7 @@
 import math
 from bisect import bisect_right
 
-from harnessgen.design.device import Fuse
+from harnessgen.design.records.device import Fuse
 from harnessgen.evidence.publication import Publication
 from harnessgen.measures.frozen import frozen
 from harnessgen.parts.fuse import FuseForm

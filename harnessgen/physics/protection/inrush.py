@@ -9,18 +9,18 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
-from harnessgen.design.device import Load
-from harnessgen.design.limits import Limit, limit
-from harnessgen.design.sense import kind_of
+from harnessgen.design.checks.consistency import kind_of
+from harnessgen.design.limits.table import Limit, limit
+from harnessgen.design.records.device import Load
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication, common_practice
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import ElementKind
-from harnessgen.physics.conditions import Case
-from harnessgen.physics.fuse_curve import FuseCurve
-from harnessgen.physics.operating_point import OperatingPoint, solved
+from harnessgen.physics.electrical.conditions import Case
+from harnessgen.physics.electrical.operating_point import OperatingPoint, solved
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.state_conditions import state_conditions
+from harnessgen.physics.protection.fuse_curve import FuseCurve
+from harnessgen.physics.states.conditions import state_conditions
 
 SOURCE = common_practice("inrush that fades exponentially, judged by its RMS current since the start")
 _SEEN_A = 0.01

@@ -13,13 +13,13 @@ from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element
 from harnessgen.network.route import Leg
 from harnessgen.network.wires import Wire
-from harnessgen.physics.ampacity import heated
-from harnessgen.physics.fuse_curve import FuseCurve
-from harnessgen.physics.harness_heat import WireHeat
-from harnessgen.physics.shell import shell
-from harnessgen.physics.short_current import ShortCurrents
-from harnessgen.physics.surroundings import surrounding_pressure_pa
-from harnessgen.physics.wire_heating import Heating, Surroundings, heating, steady_current_a, without_loss
+from harnessgen.physics.heat.ampacity import heated
+from harnessgen.physics.heat.covering import shell
+from harnessgen.physics.heat.harness import WireHeat
+from harnessgen.physics.heat.surroundings import surrounding_pressure_pa
+from harnessgen.physics.protection.fuse_curve import FuseCurve
+from harnessgen.physics.protection.short_current import ShortCurrents
+from harnessgen.physics.protection.withstand_time import Heating, Surroundings, heating, steady_current_a, without_loss
 
 if TYPE_CHECKING:
     from harnessgen.physics.physics import Physics

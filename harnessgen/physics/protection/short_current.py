@@ -11,18 +11,18 @@ from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
-from harnessgen.design.device import Ground, Supply
-from harnessgen.design.state import State
+from harnessgen.design.records.device import Ground, Supply
+from harnessgen.design.records.state import State
 from harnessgen.evidence.derivation import Balance, Evaluated, Input, Solved, evaluated
 from harnessgen.evidence.publication import common_practice
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element, ElementKind
-from harnessgen.physics.conditions import Case
-from harnessgen.physics.current_way import strongest, way
-from harnessgen.physics.kirchhoff import CURRENT_LAW, VOLTAGE_LAW
-from harnessgen.physics.live_network import LiveNetwork, live_network
+from harnessgen.physics.electrical.conditions import Case
+from harnessgen.physics.electrical.conducting_network import LiveNetwork, live_network
+from harnessgen.physics.electrical.kirchhoff import CURRENT_LAW, VOLTAGE_LAW
+from harnessgen.physics.electrical.main_current_path import strongest, way
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.state_conditions import supply_range
+from harnessgen.physics.states.conditions import supply_range
 
 CHAFE_OHM = 1.0
 """Ground points of more than this are inputs, no body that a wire chafes through to."""

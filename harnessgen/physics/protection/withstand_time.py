@@ -13,10 +13,10 @@ from itertools import pairwise
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.bundle_heat import even_rise, own_rise
-from harnessgen.physics.heat_balance import HeatedWire, crossing
-from harnessgen.physics.protection_sources import ADIABATIC_SOURCE, CAPACITY_SOURCE, OVERLOAD_SOURCE
-from harnessgen.physics.shell import Shell
+from harnessgen.physics.heat.bundle import even_rise, own_rise
+from harnessgen.physics.heat.covering import Shell
+from harnessgen.physics.heat.single_wire import HeatedWire, crossing
+from harnessgen.physics.protection.sources import ADIABATIC_SOURCE, CAPACITY_SOURCE, OVERLOAD_SOURCE
 
 COPPER_J_PER_MM3_K = 3.45e-3
 COPPER_OHM_MM = 17.241e-6

@@ -2,23 +2,23 @@
 
 from collections.abc import Mapping
 
-from harnessgen.design.design import Design
-from harnessgen.design.device import Load, Relay, Supply
-from harnessgen.design.limits import limit
-from harnessgen.design.state import State
+from harnessgen.design.limits.table import limit
+from harnessgen.design.records.design import Design
+from harnessgen.design.records.device import Load, Relay, Supply
+from harnessgen.design.records.state import State
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication
+from harnessgen.lengths.wire_length import WireLength
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
-from harnessgen.physics.characters import WithDiode
-from harnessgen.physics.conditions import Case, Conditions
-from harnessgen.physics.element_resistance import joint_ohm
-from harnessgen.physics.load_model import case_degc, coil_diode, load_character, load_resistance
-from harnessgen.physics.newton import Character
-from harnessgen.physics.resistance import TEMPERATURE_SOURCE, resistance_at
-from harnessgen.physics.wire_length import WireLength
+from harnessgen.physics.electrical.characteristics import WithDiode
+from harnessgen.physics.electrical.conditions import Case, Conditions
+from harnessgen.physics.electrical.element_resistance import joint_ohm
+from harnessgen.physics.electrical.resistance import TEMPERATURE_SOURCE, resistance_at
+from harnessgen.physics.loads.model import case_degc, coil_diode, load_character, load_resistance
+from harnessgen.physics.nodal.newton import Character
 
 
 @frozen

@@ -4,13 +4,13 @@ from harnessgen.evidence.derivation import Balance, Derivation, Evaluated, Input
 from harnessgen.evidence.publication import common_practice
 from harnessgen.network.electrical import REFERENCE
 from harnessgen.network.network import Network
-from harnessgen.physics.conditions import Case
-from harnessgen.physics.kirchhoff import CURRENT_LAW
-from harnessgen.physics.operating_point import OperatingPoint
-from harnessgen.physics.pulsed import Pulsating
-from harnessgen.physics.pulsed_load import PulsedLoad
-from harnessgen.physics.solved_states import SolvedStates
-from harnessgen.physics.wave import Segment, Wave
+from harnessgen.physics.electrical.conditions import Case
+from harnessgen.physics.electrical.kirchhoff import CURRENT_LAW
+from harnessgen.physics.electrical.operating_point import OperatingPoint
+from harnessgen.physics.loads.pulsed_currents import Pulsating
+from harnessgen.physics.loads.pulsed_load import PulsedLoad
+from harnessgen.physics.loads.waveform import Segment, Wave
+from harnessgen.physics.states.solved import SolvedStates
 
 FIRST_ORDER = common_practice("first-order response of a resistance and an inductance; averages by integration")
 SUBSTITUTION = common_practice("theorem of substitution: each pulsed load as a source of its own current")

@@ -2,18 +2,18 @@
 
 import math
 
-from harnessgen.design.device import Driver
+from harnessgen.design.records.device import Driver
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication, common_practice
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity
-from harnessgen.physics.conditions import Case
-from harnessgen.physics.element_current import ElementCurrent
-from harnessgen.physics.load_model import inductance_h
-from harnessgen.physics.pulse import Drive, Loop, fall_time_s
-from harnessgen.physics.pulsed_load import PulsedLoad, Seen, Timing, pulsed_load
-from harnessgen.physics.solved_states import SolvedStates
-from harnessgen.physics.voltage_drop import LoadDrop, drops_in
+from harnessgen.physics.electrical.conditions import Case
+from harnessgen.physics.electrical.element_current import ElementCurrent
+from harnessgen.physics.loads.coil_pulse import Drive, Loop, fall_time_s
+from harnessgen.physics.loads.model import inductance_h
+from harnessgen.physics.loads.pulsed_load import PulsedLoad, Seen, Timing, pulsed_load
+from harnessgen.physics.states.solved import SolvedStates
+from harnessgen.physics.states.voltage_drop import LoadDrop, drops_in
 
 _CLAMP = common_practice("energy is the clamp's voltage times the charge that flows while it holds it")
 _SUM = common_practice("what flows at once adds up")

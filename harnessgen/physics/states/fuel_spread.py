@@ -9,18 +9,18 @@ from collections.abc import Mapping, Sequence
 from enum import Enum
 from statistics import fmean, median
 
-from harnessgen.design.device import Load
-from harnessgen.design.limits import Limit, limit
-from harnessgen.design.state import State
+from harnessgen.design.limits.table import Limit, limit
+from harnessgen.design.records.device import Load
+from harnessgen.design.records.state import State
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication, common_practice
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity, plain_number
 from harnessgen.network.network import Network
-from harnessgen.physics.conditions import Case
-from harnessgen.physics.pulsed_load import timings
-from harnessgen.physics.solved_states import SolvedStates
-from harnessgen.physics.voltage_drop import LoadDrop, PathPart, drops_in
+from harnessgen.physics.electrical.conditions import Case
+from harnessgen.physics.loads.pulsed_load import timings
+from harnessgen.physics.states.solved import SolvedStates
+from harnessgen.physics.states.voltage_drop import LoadDrop, PathPart, drops_in
 
 _LINE = common_practice("a straight line between two entries of the table of dead times")
 _FUEL = common_practice("an injector's fuel follows its pulse less its dead time")

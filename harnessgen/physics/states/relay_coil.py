@@ -2,17 +2,17 @@
 
 from enum import Enum
 
-from harnessgen.design.device import Device, Load, Relay
-from harnessgen.design.sense import kind_of
+from harnessgen.design.checks.consistency import kind_of
+from harnessgen.design.records.device import Device, Load, Relay
 from harnessgen.evidence.derivation import Evaluated
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
-from harnessgen.physics.conditions import Case
-from harnessgen.physics.load_model import suppression_of
-from harnessgen.physics.solved_states import SolvedStates
-from harnessgen.physics.state_conditions import pull_in
-from harnessgen.physics.voltage_drop import LoadDrop, drops_in
+from harnessgen.physics.electrical.conditions import Case
+from harnessgen.physics.loads.model import suppression_of
+from harnessgen.physics.states.conditions import pull_in
+from harnessgen.physics.states.solved import SolvedStates
+from harnessgen.physics.states.voltage_drop import LoadDrop, drops_in
 
 POWERED_SHARE = 0.5
 """Share of its pull-in voltage above which a coil is meant to close (common practice, no source)."""

@@ -7,19 +7,19 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
+from harnessgen.lengths.wire_length import WireLength, wire_length
 from harnessgen.network.electrical import Element
 from harnessgen.network.network import Network
-from harnessgen.physics.conditions import Case, Conditions
-from harnessgen.physics.element_current import ElementCurrent, worst
-from harnessgen.physics.element_resistance import element_ohm
-from harnessgen.physics.operating_point import OperatingPoint, settled
-from harnessgen.physics.shorted import is_shorted
-from harnessgen.physics.state_conditions import case_ohms, state_conditions
-from harnessgen.physics.wire_length import WireLength, wire_length
+from harnessgen.physics.electrical.conditions import Case, Conditions
+from harnessgen.physics.electrical.element_current import ElementCurrent, worst
+from harnessgen.physics.electrical.element_resistance import element_ohm
+from harnessgen.physics.electrical.operating_point import OperatingPoint, settled
+from harnessgen.physics.electrical.shorted import is_shorted
+from harnessgen.physics.states.conditions import case_ohms, state_conditions
 
 # Loaded when it is asked for: a check of a small design should not wait for it.
 if TYPE_CHECKING:
-    from harnessgen.physics.pulsed import StateCurrents
+    from harnessgen.physics.loads.pulsed_currents import StateCurrents
 
 
 @dataclass(frozen=True)
@@ -110,7 +110,7 @@ class SolvedStates:
             KeyError: no state has this name.
         """
         if (state, case) not in self._currents:
-            from harnessgen.physics.pulsed import state_currents
+            from harnessgen.physics.loads.pulsed_currents import state_currents
 
             declared = self.network.design.states[state]
             given, point = self.conditions_in(state, case), self.point_in(state, case)

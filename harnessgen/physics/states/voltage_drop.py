@@ -3,16 +3,16 @@
 import math
 from collections.abc import Mapping
 
-from harnessgen.design.device import Supply
+from harnessgen.design.records.device import Supply
 from harnessgen.evidence.derivation import Balance, Evaluated, Input, Solved, evaluated
 from harnessgen.evidence.publication import common_practice
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import Element, ElementKind
-from harnessgen.physics.conditions import Case
-from harnessgen.physics.current_way import Strongest, strongest, way
-from harnessgen.physics.kirchhoff import VOLTAGE_LAW
-from harnessgen.physics.operating_point import OperatingPoint
-from harnessgen.physics.solved_states import SolvedStates
+from harnessgen.physics.electrical.conditions import Case
+from harnessgen.physics.electrical.kirchhoff import VOLTAGE_LAW
+from harnessgen.physics.electrical.main_current_path import Strongest, strongest, way
+from harnessgen.physics.electrical.operating_point import OperatingPoint
+from harnessgen.physics.states.solved import SolvedStates
 
 _PARTS = common_practice("the parts of a path in series add their drops")
 

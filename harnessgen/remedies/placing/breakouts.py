@@ -4,11 +4,11 @@ import itertools
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from harnessgen.design.design import Design
-from harnessgen.design.route import Stretch
+from harnessgen.design.records.design import Design
+from harnessgen.design.records.route import Stretch
+from harnessgen.lengths.too_short.move_breakout import after_mm, splices_fit
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity
-from harnessgen.physics.too_short_breakout import after_mm, splices_fit
 from harnessgen.source.place import Place
 
 MOST_ARRANGEMENTS = 150

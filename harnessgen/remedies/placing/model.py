@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from enum import Enum
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.remedies.place_tree import PlaceTree, TreePlace, TreeSegment, name_of
+from harnessgen.remedies.placing.tree import PlaceTree, TreePlace, TreeSegment, name_of
 
 TIME_LIMIT_S = 20.0
 _TIE = 1e-7

@@ -5,19 +5,19 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from harnessgen.evidence.finding import Finding
+from harnessgen.lengths.bundles.stretch import copper_g_per_m, diameter_mm, stretch_bundles
+from harnessgen.lengths.too_short.trial import rerouted
+from harnessgen.lengths.wire_length import ROUNDING_MM, WireLength, wire_length
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.stretch_bundle import copper_g_per_m, diameter_mm, stretch_bundles
-from harnessgen.physics.too_short_bench import rerouted
-from harnessgen.physics.wire_length import ROUNDING_MM, WireLength, wire_length
 from harnessgen.remedies.changes import Change, changed_texts
-from harnessgen.remedies.place_breakouts import Breakout, arrangements, breakouts_of, moved_design
-from harnessgen.remedies.place_model import Aim, PlacementProblem, PlacementSolution, cost_of, solve
-from harnessgen.remedies.place_problem import Posed, Stretch, pose
-from harnessgen.remedies.place_text import length_change, splice_changes, written
-from harnessgen.remedies.place_tree import TreePlace, spacing_of
+from harnessgen.remedies.placing.breakouts import Breakout, arrangements, breakouts_of, moved_design
+from harnessgen.remedies.placing.model import Aim, PlacementProblem, PlacementSolution, cost_of, solve
+from harnessgen.remedies.placing.problem import Posed, Stretch, pose
+from harnessgen.remedies.placing.text import length_change, splice_changes, written
+from harnessgen.remedies.placing.tree import TreePlace, spacing_of
 from harnessgen.rules.examine import Examination
 
 _MOST_TRIES = 8

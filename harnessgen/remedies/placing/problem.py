@@ -3,15 +3,15 @@
 import math
 from collections.abc import Mapping
 
-from harnessgen.design.limits import limit
+from harnessgen.design.limits.table import limit
+from harnessgen.lengths.bundles.stretch import diameter_mm
+from harnessgen.lengths.wire_length import WireLength
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
-from harnessgen.physics.stretch_bundle import diameter_mm
-from harnessgen.physics.wire_length import WireLength
-from harnessgen.remedies.place_model import PlacementProblem, SpliceWire
-from harnessgen.remedies.place_text import is_writable
-from harnessgen.remedies.place_tree import (
+from harnessgen.remedies.placing.model import PlacementProblem, SpliceWire
+from harnessgen.remedies.placing.text import is_writable
+from harnessgen.remedies.placing.tree import (
     PlaceTree,
     Span,
     TreePlace,

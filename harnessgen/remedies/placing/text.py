@@ -4,11 +4,11 @@ import re
 from collections.abc import Mapping
 from dataclasses import replace
 
-from harnessgen.design.connector import Splice
+from harnessgen.design.records.connector import Splice
 from harnessgen.measures.quantity import Quantity, quantity_text
 from harnessgen.network.network import Network
 from harnessgen.remedies.changes import Change
-from harnessgen.remedies.place_tree import TreePlace
+from harnessgen.remedies.placing.tree import TreePlace
 from harnessgen.source.place import NOWHERE, Place
 
 _IN_A_MAPPING = re.compile(r"(?P<before>.*?)\bat\s*:\s*$", re.DOTALL)

@@ -5,12 +5,12 @@ import math
 from collections.abc import Iterable, Mapping
 from functools import cached_property
 
-from harnessgen.design.limits import limit
+from harnessgen.design.limits.table import limit
+from harnessgen.lengths.measured_length import stretch_known
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
-from harnessgen.physics.element_resistance import ambient_degc
-from harnessgen.physics.measured_length import stretch_known
+from harnessgen.physics.electrical.element_resistance import ambient_degc
 
 _TENTH = 1
 

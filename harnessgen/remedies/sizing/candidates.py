@@ -3,15 +3,15 @@
 from collections.abc import Sequence
 from functools import cached_property
 
-from harnessgen.design.state import Acceptance
+from harnessgen.design.records.state import Acceptance
 from harnessgen.evidence.derivation import Evaluated
 from harnessgen.evidence.finding import Finding
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire
-from harnessgen.physics.conditions import Case
+from harnessgen.physics.electrical.conditions import Case
 from harnessgen.physics.physics import Physics
-from harnessgen.remedies.sized import copper_mass, figures_of, shelf_sizes, sized_network
-from harnessgen.remedies.trial import Key, Sizes, Trials, Verdict
+from harnessgen.remedies.sizing.resized_network import copper_mass, figures_of, shelf_sizes, sized_network
+from harnessgen.remedies.sizing.trial import Key, Sizes, Trials, Verdict
 from harnessgen.rules.cavity import seal_misfit, terminal_misfit
 from harnessgen.rules.loading import wire_too_small
 

@@ -5,10 +5,10 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from harnessgen.evidence.finding import Finding
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.conditions import Case
-from harnessgen.physics.voltage_drop import LoadDrop, PathPart
-from harnessgen.remedies.lightest import Budget
-from harnessgen.remedies.trial import Key, Verdict
+from harnessgen.physics.electrical.conditions import Case
+from harnessgen.physics.states.voltage_drop import LoadDrop, PathPart
+from harnessgen.remedies.sizing.lightest import Budget
+from harnessgen.remedies.sizing.trial import Key, Verdict
 from harnessgen.rules.loading.excess_drop import RULE as EXCESS_DROP
 from harnessgen.rules.loading.excess_drop import drop_limit, harness_v, working_states
 

@@ -6,11 +6,11 @@ from dataclasses import replace
 
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.frozen import frozen
-from harnessgen.physics.contact_heat import ContactHeat, contacts_of
-from harnessgen.physics.harness_heat import LOADED_A, WireHeat
-from harnessgen.remedies.lightest import Budget
-from harnessgen.remedies.sized import resized
-from harnessgen.remedies.trial import Key, Verdict
+from harnessgen.physics.heat.contacts import ContactHeat, contacts_of
+from harnessgen.physics.heat.harness import LOADED_A, WireHeat
+from harnessgen.remedies.sizing.lightest import Budget
+from harnessgen.remedies.sizing.resized_network import resized
+from harnessgen.remedies.sizing.trial import Key, Verdict
 from harnessgen.rules.loading import over_temperature, wire_overload
 
 _NEVER_K = 1e4

@@ -9,10 +9,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
 
 from harnessgen.evidence.finding import Finding
-from harnessgen.physics.conditions import Case, Conditions
-from harnessgen.remedies.lightest import Budget, SizeCut, lightest
-from harnessgen.remedies.size_space import Space
-from harnessgen.remedies.trial import Key, Sizes
+from harnessgen.physics.electrical.conditions import Case, Conditions
+from harnessgen.remedies.sizing.candidates import Space
+from harnessgen.remedies.sizing.lightest import Budget, SizeCut, lightest
+from harnessgen.remedies.sizing.trial import Key, Sizes
 from harnessgen.rules.loading.excess_drop import RULE as EXCESS_DROP
 
 

@@ -4,11 +4,11 @@ import math
 from collections.abc import Sequence
 
 from harnessgen.evidence.finding import Finding
-from harnessgen.remedies.learned import drop_ways, named_wires
-from harnessgen.remedies.lightest import Budget, SizeCut, lightest
-from harnessgen.remedies.size_space import Space, exchanged
-from harnessgen.remedies.trial import Key, Sizes, Verdict
-from harnessgen.remedies.warmth import warmth_budget
+from harnessgen.remedies.sizing.candidates import Space, exchanged
+from harnessgen.remedies.sizing.constraints import drop_ways, named_wires
+from harnessgen.remedies.sizing.lightest import Budget, SizeCut, lightest
+from harnessgen.remedies.sizing.neighbour_heat import warmth_budget
+from harnessgen.remedies.sizing.trial import Key, Sizes, Verdict
 
 _MOST_ROUNDS = 200
 

@@ -8,7 +8,7 @@ is also the least is said only where a bound that was proved comes up to it.
 import math
 from collections.abc import Sequence
 
-from harnessgen.design.state import Acceptance
+from harnessgen.design.records.state import Acceptance
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.finding import Finding
 from harnessgen.evidence.publication import common_practice
@@ -16,10 +16,10 @@ from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire
-from harnessgen.remedies.size_proof import SizeProof
-from harnessgen.remedies.size_search import SizeSearch
-from harnessgen.remedies.size_space import Space
-from harnessgen.remedies.trial import Sizes
+from harnessgen.remedies.sizing.candidates import Space
+from harnessgen.remedies.sizing.proof import SizeProof
+from harnessgen.remedies.sizing.search import SizeSearch
+from harnessgen.remedies.sizing.trial import Sizes
 
 MOST_TRIALS = 3000
 """Times that the rules are examined; what is not proved by then is said to be unproved."""

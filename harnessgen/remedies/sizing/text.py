@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Mapping
 
-from harnessgen.design.design import Design
+from harnessgen.design.records.design import Design
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire

@@ -2,14 +2,14 @@
 
 from collections.abc import Collection, Mapping, Sequence
 
-from harnessgen.design.state import Acceptance
+from harnessgen.design.records.state import Acceptance
 from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.evidence.rule import Rule
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
-from harnessgen.remedies.sized import sized_network
+from harnessgen.remedies.sizing.resized_network import sized_network
 from harnessgen.rules.examine import UNNEEDED, examine
 from harnessgen.rules.records import RULES
 

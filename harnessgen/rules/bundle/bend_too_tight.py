@@ -2,12 +2,12 @@
 
 import math
 
-from harnessgen.design.route import Bend
+from harnessgen.design.records.route import Bend
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.lengths.bundles.bend_radius import least_radius
+from harnessgen.lengths.bundles.stretch import StretchBundle, stretch_bundles
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
-from harnessgen.physics.bend_radius import least_radius
-from harnessgen.physics.stretch_bundle import StretchBundle, stretch_bundles
 
 RULE = "bend-too-tight"
 

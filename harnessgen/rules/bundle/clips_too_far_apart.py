@@ -2,12 +2,12 @@
 
 from itertools import pairwise
 
-from harnessgen.design.fixings import CLIP, GROMMET
-from harnessgen.design.limits import Limit, limit
+from harnessgen.design.limits.table import Limit, limit
+from harnessgen.design.records.fixings import CLIP, GROMMET
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.lengths.bundles.stretch import StretchBundle, stretch_bundles
 from harnessgen.measures.quantity import Quantity, plain_number, quantity_text
 from harnessgen.network.network import Network
-from harnessgen.physics.stretch_bundle import StretchBundle, stretch_bundles
 
 RULE = "clips-too-far-apart"
 

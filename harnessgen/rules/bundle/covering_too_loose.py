@@ -1,10 +1,10 @@
 """A covering that is much wider than its bundle, or heat-shrink that does not shrink down onto it."""
 
-from harnessgen.design.limits import limit
+from harnessgen.design.limits.table import limit
 from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.lengths.bundles.stretch import StretchBundle
 from harnessgen.network.network import Network
 from harnessgen.parts.covering import CoveringPart
-from harnessgen.physics.stretch_bundle import StretchBundle
 from harnessgen.rules.bundle.fit import bundle_words, covered
 
 RULE = "covering-too-loose"

@@ -3,10 +3,10 @@
 from dataclasses import replace
 
 from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.lengths.bundles.stretch import StretchBundle, room_of
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
 from harnessgen.parts.covering import CoveringPart
-from harnessgen.physics.stretch_bundle import StretchBundle, room_of
 from harnessgen.rules.bundle.fit import bundle_words, covered, other_coverings
 
 RULE = "covering-too-small"

@@ -3,10 +3,10 @@
 from collections.abc import Callable, Iterator
 
 from harnessgen.evidence.finding import Proposal
+from harnessgen.lengths.bundles.stretch import StretchBundle, stretch_bundles
 from harnessgen.network.network import Network
 from harnessgen.parts.covering import CoveringPart
-from harnessgen.physics.element_resistance import ambient_degc
-from harnessgen.physics.stretch_bundle import StretchBundle, stretch_bundles
+from harnessgen.physics.electrical.element_resistance import ambient_degc
 
 
 def has_grommets(network: Network) -> bool:

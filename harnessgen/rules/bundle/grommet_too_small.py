@@ -8,7 +8,7 @@ from harnessgen.network.network import Network
 from harnessgen.rules.bundle.fit import bundle_words, has_grommets
 
 if TYPE_CHECKING:
-    from harnessgen.physics.grommets import Passage
+    from harnessgen.lengths.bundles.grommets import Passage
 
 RULE = "grommet-too-small"
 
@@ -17,7 +17,7 @@ def check(network: Network) -> list[Finding]:
     """One finding for each grommet whose bundle, with covering and tape, is wider than its bore."""
     if not has_grommets(network):
         return []
-    from harnessgen.physics.grommets import passages
+    from harnessgen.lengths.bundles.grommets import passages
 
     return [_finding(each) for each in passages(network) if each.needed_mm > each.grommet.bore_mm.value + 1e-9]
 

@@ -9,7 +9,7 @@ from harnessgen.network.network import Network
 from harnessgen.rules.bundle.fit import has_grommets
 
 if TYPE_CHECKING:
-    from harnessgen.physics.grommets import HoleSide, Passage
+    from harnessgen.lengths.bundles.grommets import HoleSide, Passage
 
 RULE = "panel-hole-too-small"
 _MOST_NAMED = 3
@@ -19,7 +19,7 @@ def check(network: Network) -> list[Finding]:
     """One finding for each panel hole that something finished beyond each of its sides is too large for."""
     if not has_grommets(network):
         return []
-    from harnessgen.physics.grommets import hole_sides, passages
+    from harnessgen.lengths.bundles.grommets import hole_sides, passages
 
     found: list[Finding] = []
     for passage in passages(network):

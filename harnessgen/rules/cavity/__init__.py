@@ -1,1 +1,4 @@
-"""Rules on what fills cavities."""
+"""Rules on what is in the cavities of connectors: wires, terminals, seals, and cavities left without a wire.
+
+A network comes in; findings go out, each at the cavity or the wire that is to blame.
+"""

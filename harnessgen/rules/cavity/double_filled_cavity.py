@@ -8,7 +8,7 @@ from harnessgen.measures.designator import natural_key
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.rules.cavity.pins import free_passages, moves, moves_to_like
-from harnessgen.rules.places import end_place
+from harnessgen.rules.wording.places import end_place
 from harnessgen.source.kind import names_in
 from harnessgen.source.place import Place
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from harnessgen.design.device import Device, Driver, Load, Relay
+from harnessgen.design.records.device import Device, Driver, Load, Relay
 from harnessgen.evidence.finding import Proposal
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.frozen import frozen

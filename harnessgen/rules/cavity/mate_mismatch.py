@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from harnessgen.evidence.finding import Finding, Proposal, Severity
 from harnessgen.network.electrical import Element, ElementKind, end_of
 from harnessgen.network.network import Network
-from harnessgen.rules.places import end_place, written_end
+from harnessgen.rules.wording.places import end_place, written_end
 from harnessgen.source.place import Place
 
 RULE = "mate-mismatch"

@@ -3,13 +3,13 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from harnessgen.design.device import Driver, Load
+from harnessgen.design.records.device import Driver, Load
 from harnessgen.evidence.finding import Finding, Proposal, Severity
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire, WireEnd
 from harnessgen.rules.cavity.lost_wire import lost_returns
 from harnessgen.rules.cavity.pins import Pin, empty_pins, is_behind_nothing, moves, pins_of
-from harnessgen.rules.places import end_place
+from harnessgen.rules.wording.places import end_place
 from harnessgen.source.kind import names_in
 
 RULE = "orphan-cavity"

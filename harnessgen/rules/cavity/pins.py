@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator
 
-from harnessgen.design.device import Device, Relay
+from harnessgen.design.records.device import Device, Relay
 from harnessgen.evidence.finding import Proposal
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.electrical import mate_of
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
-from harnessgen.rules.places import written_end
+from harnessgen.rules.wording.places import written_end
 from harnessgen.source.kind import End
 from harnessgen.source.place import Place
 

@@ -1,1 +1,5 @@
-"""Rules on paths that should be there, and paths that should not."""
+"""Rules on paths that should exist and do not, and on paths that exist and should not: shorts, sneak paths, missing
+grounds.
+
+A solved network comes in; findings go out, each with the path that decides.
+"""

@@ -2,11 +2,11 @@
 
 from functools import partial
 
-from harnessgen.design.device import Relay
+from harnessgen.design.records.device import Relay
 from harnessgen.network.conduction import IsClosed
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
-from harnessgen.physics.operating_point import OperatingPoint, conducting
+from harnessgen.physics.electrical.operating_point import OperatingPoint, conducting
 
 
 def closed_at(point: OperatingPoint) -> IsClosed:

@@ -2,18 +2,18 @@
 
 from collections.abc import Mapping, Sequence
 
-from harnessgen.design.device import Device, Load
-from harnessgen.design.sense import kind_of
+from harnessgen.design.checks.consistency import kind_of
+from harnessgen.design.records.device import Device, Load
 from harnessgen.evidence.finding import Proposal
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.conduction import IsClosed, conduction, way_to
 from harnessgen.network.electrical import LASTING, Electrical, Element, ElementKind, end_of
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire, WireEnd
-from harnessgen.physics.shorted import held_together
+from harnessgen.physics.electrical.shorted import held_together
 from harnessgen.rules.continuity.loops import in_loops
 from harnessgen.rules.continuity.way_end import WayEnd, Ways
-from harnessgen.rules.places import end_place
+from harnessgen.rules.wording.places import end_place
 from harnessgen.source.kind import names_in
 from harnessgen.source.place import Place
 

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from harnessgen.evidence.finding import Proposal
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire
-from harnessgen.rules.places import end_place
+from harnessgen.rules.wording.places import end_place
 
 
 def free_splices(network: Network, wires: Iterable[Wire]) -> Iterator[Proposal]:

@@ -7,7 +7,7 @@ import networkx
 
 from harnessgen.network.conduction import IsClosed
 from harnessgen.network.electrical import Electrical, Element, ElementKind
-from harnessgen.physics.operating_point import OperatingPoint, conducting
+from harnessgen.physics.electrical.operating_point import OperatingPoint, conducting
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.continuity.conduction import closed_at, restless
 

@@ -7,8 +7,8 @@ from harnessgen.network.conduction import Conduction, conduction
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.rules.cavity.lost_wire import lost_returns
-from harnessgen.rules.cavity.told_ends import told_ends
-from harnessgen.rules.places import node_place
+from harnessgen.rules.cavity.reported_ends import told_ends
+from harnessgen.rules.wording.places import node_place
 
 RULE = "missing-ground"
 

@@ -7,7 +7,7 @@ from harnessgen.physics.physics import Physics
 from harnessgen.rules.continuity import short_circuit
 from harnessgen.rules.continuity.dead_load import DeadLoad, dead_loads
 from harnessgen.rules.continuity.loops import closures
-from harnessgen.rules.continuity.told_cause import told_elsewhere
+from harnessgen.rules.continuity.reported_cause import told_elsewhere
 
 RULE = "open-circuit"
 

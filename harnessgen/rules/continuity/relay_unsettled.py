@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from harnessgen.design.device import Relay
+from harnessgen.design.records.device import Relay
 from harnessgen.evidence.finding import Finding, Number, Severity
-from harnessgen.physics.operating_point import OperatingPoint
+from harnessgen.physics.electrical.operating_point import OperatingPoint
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.continuity.conduction import restless
 

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from harnessgen.network.conduction import Conduction
 from harnessgen.network.electrical import ElementKind
 from harnessgen.network.network import Network
-from harnessgen.rules.cavity.told_ends import told_ends
+from harnessgen.rules.cavity.reported_ends import told_ends
 from harnessgen.rules.continuity.missing_ground import ungrounded
 
 

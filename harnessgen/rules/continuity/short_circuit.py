@@ -8,14 +8,14 @@ from harnessgen.network.conduction import Conduction, IsClosed, conduction, way_
 from harnessgen.network.electrical import Electrical, Element, ElementKind, end_of
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
-from harnessgen.physics.current_derivation import point_derivation
-from harnessgen.physics.operating_point import OperatingPoint, conducting
+from harnessgen.physics.electrical.operating_point import OperatingPoint, conducting
+from harnessgen.physics.electrical.shorted import held_together
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.shorted import held_together
+from harnessgen.physics.states.current_derivation import point_derivation
 from harnessgen.rules.cavity.pins import moves
 from harnessgen.rules.continuity.conduction import all_on, closed_at
 from harnessgen.rules.continuity.free_splices import free_splices
-from harnessgen.rules.places import end_place
+from harnessgen.rules.wording.places import end_place
 
 RULE = "short-circuit"
 

@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator
 
-from harnessgen.design.limits import limit
+from harnessgen.design.limits.table import limit
 from harnessgen.evidence.derivation import Input, evaluated
 from harnessgen.evidence.finding import Finding, Number, Severity, derived
 from harnessgen.network.electrical import ElementKind
-from harnessgen.physics.kirchhoff import CURRENT_LAW
+from harnessgen.physics.electrical.kirchhoff import CURRENT_LAW
 from harnessgen.physics.physics import Physics
 
 RULE = "sneak-path"

@@ -9,7 +9,7 @@ from harnessgen.network.conduction import Conduction, IsClosed, conduction, part
 from harnessgen.network.electrical import Electrical, Element, ElementKind, end_of
 from harnessgen.network.network import Network
 from harnessgen.rules.cavity.pins import moves, pins_of
-from harnessgen.rules.places import node_place
+from harnessgen.rules.wording.places import node_place
 from harnessgen.source.kind import names_in
 from harnessgen.source.place import Place
 

@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator
 
-from harnessgen.design.device import Relay, Switch
+from harnessgen.design.records.device import Relay, Switch
 from harnessgen.evidence.finding import Finding, Number, Severity
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.wires import EndKind
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.loading.steady import highest_steady
-from harnessgen.rules.places import node_place
+from harnessgen.rules.wording.places import node_place
 
 RULE = "contact-overload"
 

@@ -1,8 +1,8 @@
 """A driver that carries more than it may, or whose clamp takes more than it may."""
 
 from harnessgen.evidence.finding import Finding, Number, Severity
-from harnessgen.physics.driver_stress import DriverStress, Excess
 from harnessgen.physics.physics import Physics
+from harnessgen.physics.states.driver_stress import DriverStress, Excess
 
 RULE = "driver-overload"
 

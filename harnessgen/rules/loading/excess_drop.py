@@ -3,16 +3,16 @@
 import math
 from collections.abc import Iterator
 
-from harnessgen.design.limits import Limit, limit
+from harnessgen.design.limits.table import Limit, limit
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.finding import Finding, Severity, derived
 from harnessgen.network.electrical import ElementKind
 from harnessgen.network.network import Network
-from harnessgen.physics.kirchhoff import VOLTAGE_LAW
+from harnessgen.physics.electrical.kirchhoff import VOLTAGE_LAW
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.voltage_drop import LoadDrop, PathPart
+from harnessgen.physics.states.voltage_drop import LoadDrop, PathPart
 from harnessgen.rules.loading.larger import larger_sizes
-from harnessgen.rules.recalled import recalled_supply, recalled_wires
+from harnessgen.rules.wording.recalled import recalled_supply, recalled_wires
 
 RULE = "excess-drop"
 

@@ -10,7 +10,7 @@ from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
 from harnessgen.parts.covering import CoveringPart
 from harnessgen.parts.part import Part
-from harnessgen.physics.element_resistance import ambient_degc
+from harnessgen.physics.electrical.element_resistance import ambient_degc
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.loading.hotter_families import families_that_stand
 from harnessgen.rules.loading.warmed_through import warmed_through

@@ -1,9 +1,9 @@
 """A coil whose suppression diode sits the wrong way round."""
 
-from harnessgen.design.device import Relay
+from harnessgen.design.records.device import Relay
 from harnessgen.evidence.finding import Finding, Number, Severity
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.relay_coil import CoilFault, Unsuppressed
+from harnessgen.physics.states.relay_coil import CoilFault, Unsuppressed
 from harnessgen.rules.loading.suppression_place import suppression_place
 
 RULE = "reversed-diode"

@@ -1,6 +1,6 @@
 """Where the file says what sits across a coil."""
 
-from harnessgen.design.device import Device, Load, Relay
+from harnessgen.design.records.device import Device, Load, Relay
 from harnessgen.source.place import Place
 
 

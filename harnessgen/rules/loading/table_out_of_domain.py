@@ -1,12 +1,12 @@
 """A wire of which the published table that the design names for it says nothing."""
 
 from harnessgen.design.limit_declaration import HEAT_BALANCE
-from harnessgen.design.limits import chosen
+from harnessgen.design.limits.table import chosen
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
 from harnessgen.network.wires import Wire
-from harnessgen.physics.harness_heat import LOADED_A, WireHeat
+from harnessgen.physics.heat.harness import LOADED_A, WireHeat
+from harnessgen.physics.heat.published_tables import OutOfDomain
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.published import OutOfDomain
 from harnessgen.source.place import Place
 
 RULE = "table-out-of-domain"

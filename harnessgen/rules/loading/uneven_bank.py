@@ -5,10 +5,10 @@ from typing import TYPE_CHECKING
 from harnessgen.evidence.finding import Finding, Number, Severity, derived
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.loading.larger import larger_sizes
-from harnessgen.rules.recalled import recalled_wires
+from harnessgen.rules.wording.recalled import recalled_wires
 
 if TYPE_CHECKING:
-    from harnessgen.physics.fuel_spread import FuelSpread, InjectorOpening
+    from harnessgen.physics.states.fuel_spread import FuelSpread, InjectorOpening
 
 RULE = "uneven-bank"
 

@@ -2,7 +2,7 @@
 
 from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.relay_coil import CoilFault
+from harnessgen.physics.states.relay_coil import CoilFault
 from harnessgen.rules.loading.suppression_place import suppression_place
 
 RULE = "unsuppressed-coil"

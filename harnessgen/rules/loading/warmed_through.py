@@ -4,11 +4,11 @@ import math
 from collections.abc import Iterator
 
 from harnessgen.evidence.finding import Finding, Number, Severity
-from harnessgen.physics.contact_heat import contacts_of
-from harnessgen.physics.harness_heat import StretchHeat
+from harnessgen.physics.heat.contacts import contacts_of
+from harnessgen.physics.heat.harness import StretchHeat
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.loading.wire_overload import heat_words, overloaded
-from harnessgen.rules.places import node_place
+from harnessgen.rules.wording.places import node_place
 
 RULE = "over-temperature"
 

@@ -2,9 +2,9 @@
 
 from harnessgen.evidence.finding import Finding, Number, Severity
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.relay_coil import PullIn
+from harnessgen.physics.states.relay_coil import PullIn
 from harnessgen.rules.continuity.conduction import restless
-from harnessgen.rules.recalled import recalled_supply, recalled_wires
+from harnessgen.rules.wording.recalled import recalled_supply, recalled_wires
 
 RULE = "weak-pull-in"
 

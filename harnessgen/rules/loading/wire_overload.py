@@ -4,16 +4,16 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from harnessgen.design.limits import Limit, limit
+from harnessgen.design.limits.table import Limit, limit
 from harnessgen.evidence.finding import Finding, Later, Number, Proposal, Severity
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.wires import Wire
-from harnessgen.physics.element_resistance import ambient_degc
-from harnessgen.physics.harness_heat import LOADED_A, Loading, WireHeat
+from harnessgen.physics.electrical.element_resistance import ambient_degc
+from harnessgen.physics.heat.harness import LOADED_A, Loading, WireHeat
 from harnessgen.physics.physics import Physics
-from harnessgen.rules.recalled import recalled_wires
+from harnessgen.rules.wording.recalled import recalled_wires
 
 RULE = "wire-overload"
 _MOST_PROPOSALS = 4

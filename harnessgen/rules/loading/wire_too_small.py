@@ -1,6 +1,6 @@
 """A wire thinner than its surroundings ask for, whatever its current."""
 
-from harnessgen.design.limits import Limit, limit
+from harnessgen.design.limits.table import Limit, limit
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.network.network import Network

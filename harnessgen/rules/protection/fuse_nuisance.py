@@ -4,9 +4,9 @@ import math
 
 from harnessgen.evidence.finding import Finding, Proposal, Severity, derived
 from harnessgen.measures.quantity import plain_number
-from harnessgen.physics.inrush import Inrush, inrushes
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.protection_derivation import opening_derivation
+from harnessgen.physics.protection.derivation import opening_derivation
+from harnessgen.physics.protection.inrush import Inrush, inrushes
 from harnessgen.rules.loading.steady import highest_steady
 from harnessgen.rules.protection.fuse_too_small import check as too_small
 from harnessgen.rules.protection.guards import Guard, guards

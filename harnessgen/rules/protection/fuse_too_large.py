@@ -1,16 +1,16 @@
 """A fuse that lets a wire behind it carry more than that wire may."""
 
-from harnessgen.design.limits import limit
+from harnessgen.design.limits.table import limit
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.wires import Wire
-from harnessgen.physics.ampacity import AllowedCurrent
+from harnessgen.physics.heat.ampacity import AllowedCurrent
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.loading.larger import larger_sizes_of_all
 from harnessgen.rules.loading.wire_overload import overloaded
 from harnessgen.rules.protection.fused import Protected, protected
 from harnessgen.rules.protection.guards import Guard, guards
-from harnessgen.rules.recalled import recalled_wires
+from harnessgen.rules.wording.recalled import recalled_wires
 
 RULE = "fuse-too-large"
 

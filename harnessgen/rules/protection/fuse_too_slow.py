@@ -3,11 +3,11 @@
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
 from harnessgen.measures.quantity import plain_number
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.protection import Guarded
+from harnessgen.physics.protection.protected_wires import Guarded
 from harnessgen.rules.loading.wire_overload import overloaded
 from harnessgen.rules.protection.fuse_too_large import check as too_large
 from harnessgen.rules.protection.guards import Guard, guards
-from harnessgen.rules.recalled import recalled_wires
+from harnessgen.rules.wording.recalled import recalled_wires
 
 RULE = "fuse-too-slow"
 

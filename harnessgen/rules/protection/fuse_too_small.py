@@ -1,11 +1,11 @@
 """A fuse that carries more in steady running than a fuse should."""
 
-from harnessgen.design.device import Fuse
+from harnessgen.design.records.device import Fuse
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity, derived
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.electrical import Element
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.protection_derivation import steady_limit_derivation
+from harnessgen.physics.protection.derivation import steady_limit_derivation
 from harnessgen.rules.loading.steady import highest_steady
 
 RULE = "fuse-too-small"

@@ -4,13 +4,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from harnessgen.design.device import Driver, Fuse, Ground, Supply
+from harnessgen.design.records.device import Driver, Fuse, Ground, Supply
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.conduction import Conduction, conduction, way_to
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.short_current import CHAFE_OHM
+from harnessgen.physics.protection.short_current import CHAFE_OHM
 from harnessgen.rules.protection.far_ends import far_ends
 from harnessgen.rules.protection.ways_between import WaysBetween
 

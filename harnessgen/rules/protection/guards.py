@@ -5,10 +5,10 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from harnessgen.network.electrical import Element
-from harnessgen.physics.fuse_curve import FuseCurve, fuse_curve
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.protection import Guarded, LegHeats, guarded, is_surely_guarded
-from harnessgen.physics.short_current import Asked, ShortCurrents, short_currents
+from harnessgen.physics.protection.fuse_curve import FuseCurve, fuse_curve
+from harnessgen.physics.protection.protected_wires import Guarded, LegHeats, guarded, is_surely_guarded
+from harnessgen.physics.protection.short_current import Asked, ShortCurrents, short_currents
 from harnessgen.rules.protection.fused import Protected, protected
 
 _KEPT = "guards"

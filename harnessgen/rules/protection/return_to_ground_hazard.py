@@ -2,15 +2,15 @@
 
 from collections.abc import Iterator
 
-from harnessgen.design.device import Fuse
+from harnessgen.design.records.device import Fuse
 from harnessgen.evidence.finding import Finding, Severity, derived
 from harnessgen.evidence.publication import Publication, Standing
 from harnessgen.measures.designator import natural_key
 from harnessgen.network.electrical import Element, ElementKind
-from harnessgen.physics.current_derivation import point_derivation
-from harnessgen.physics.operating_point import OperatingPoint
+from harnessgen.physics.electrical.operating_point import OperatingPoint
+from harnessgen.physics.electrical.shorted import is_shorted
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.shorted import is_shorted
+from harnessgen.physics.states.current_derivation import point_derivation
 from harnessgen.source.kind import names_in
 
 RULE = "return-to-ground-hazard"

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 
 from harnessgen.evidence.finding import NotExamined
 from harnessgen.network.electrical import Element
-from harnessgen.physics.fuse_curve import fuse_curve
 from harnessgen.physics.physics import Physics
+from harnessgen.physics.protection.fuse_curve import fuse_curve
 from harnessgen.rules.protection.fused import Protected, protected
 
 

@@ -4,13 +4,13 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from harnessgen.design.device import Supply
-from harnessgen.design.limits import Limit, limit
+from harnessgen.design.limits.table import Limit, limit
+from harnessgen.design.records.device import Supply
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
 from harnessgen.network.wires import Wire
 from harnessgen.physics.physics import Physics
-from harnessgen.rules.places import end_place
 from harnessgen.rules.protection.fused import Unfused, unfused
+from harnessgen.rules.wording.places import end_place
 from harnessgen.source.kind import names_in
 
 RULE = "unfused-feed"

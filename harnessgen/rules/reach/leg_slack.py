@@ -1,10 +1,10 @@
 """A wire of stated length that is much longer than the route needs."""
 
-from harnessgen.design.limits import Limit, limit
+from harnessgen.design.limits.table import Limit, limit
 from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.lengths.wire_length import WireLength
 from harnessgen.network.wires import Wire
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.wire_length import WireLength
 from harnessgen.rules.reach.leg_too_short import available_words
 
 RULE = "leg-slack"

@@ -2,16 +2,16 @@
 
 from typing import TYPE_CHECKING
 
-from harnessgen.design.limits import limit
+from harnessgen.design.limits.table import limit
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.lengths.wire_length import WireLength
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.wires import Wire
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.wire_length import WireLength
 from harnessgen.rules.reach.leg_too_short import is_short
 
 if TYPE_CHECKING:
-    from harnessgen.physics.too_short import LengthVerdict
+    from harnessgen.lengths.too_short.probability import LengthVerdict
 
 RULE = "leg-tight"
 _MOST_STEPS = 100
@@ -25,7 +25,7 @@ def check(physics: Physics) -> list[Finding]:
         if wire.cut_mm is None or is_short(wire, length):
             continue
         # Only a wire of stated length has a verdict to be drawn.
-        from harnessgen.physics.too_short import verdict_of
+        from harnessgen.lengths.too_short.probability import verdict_of
 
         verdict = verdict_of(length)
         most = limit("short-probability", wire.limits, physics.network.design.limits)
@@ -35,7 +35,7 @@ def check(physics: Physics) -> list[Finding]:
 
 
 def _finding(wire: Wire, length: WireLength, verdict: "LengthVerdict", most: float, source: str) -> Finding:
-    from harnessgen.physics.too_short import Method
+    from harnessgen.lengths.too_short.probability import Method
 
     how = f"{verdict.spare_mm:.1f} mm to spare, give or take {verdict.uncertainty_mm:.1f} mm (k = 1), "
     how += "closed form" if verdict.method is Method.NORMAL else f"{verdict.method.value}"
@@ -56,8 +56,8 @@ def _finding(wire: Wire, length: WireLength, verdict: "LengthVerdict", most: flo
 
 def _longer(wire: Wire, length: WireLength, most: float) -> tuple[Proposal, ...]:
     """The smallest length on the bench's step that is too short with no more than the allowed probability."""
-    from harnessgen.physics.too_short import verdict_of
-    from harnessgen.physics.too_short_bench import least_cut_mm, recut, recut_text
+    from harnessgen.lengths.too_short.probability import verdict_of
+    from harnessgen.lengths.too_short.trial import least_cut_mm, recut, recut_text
 
     first_mm, step_mm = least_cut_mm(length), length.step.value.value
     for number in range(_MOST_STEPS):

@@ -5,15 +5,15 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.lengths.built_stretch import BuiltLength, built_lengths
+from harnessgen.lengths.wire_length import ROUNDING_MM, WireLength
 from harnessgen.measures.quantity import Quantity, plain_number, quantity_text
 from harnessgen.network.route import Leg
 from harnessgen.network.wires import Wire
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.reach_built import BuiltLength, built_lengths
-from harnessgen.physics.wire_length import ROUNDING_MM, WireLength
 
 if TYPE_CHECKING:
-    from harnessgen.physics.too_short_bench import Remedy
+    from harnessgen.lengths.too_short.trial import Remedy
 
 RULE = "leg-too-short"
 _MOST_ON_THE_BENCH = 8
@@ -60,8 +60,8 @@ def _wires(physics: Physics) -> Iterator[Finding]:
 
 def _finding(physics: Physics, wire: Wire, length: WireLength, *, is_on_the_bench: bool) -> Finding:
     # Only a short wire needs the bench on which its remedies are tried.
-    from harnessgen.physics.too_short_bench import Bench
-    from harnessgen.physics.too_short_remedies import remedies
+    from harnessgen.lengths.too_short.remedies import remedies
+    from harnessgen.lengths.too_short.trial import Bench
 
     short_mm = _in_tenths(-length.margin_mm)
     if is_on_the_bench:

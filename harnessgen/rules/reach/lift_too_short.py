@@ -5,13 +5,13 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.lengths.wire_length import ROUNDING_MM
 from harnessgen.measures.quantity import plain_number, quantity_text
 from harnessgen.network.route import Leg
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.wire_length import ROUNDING_MM
 
 if TYPE_CHECKING:
-    from harnessgen.physics.lift import LiftCheck
+    from harnessgen.lengths.lift import LiftCheck
 
 RULE = "lift-too-short"
 
@@ -20,7 +20,7 @@ def check(physics: Physics) -> list[Finding]:
     """One finding for each disconnect with a stated lift and too little slack of bundle for it."""
     if not any(each.lift for each in physics.network.design.disconnects.values()):
         return []
-    from harnessgen.physics.lift import lift_checks
+    from harnessgen.lengths.lift import lift_checks
 
     lifts = lift_checks(physics.network)
     return [_finding(physics, each) for each in lifts if each.margin_mm < -ROUNDING_MM]

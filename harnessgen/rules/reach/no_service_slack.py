@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator
 
-from harnessgen.design.limits import limit
+from harnessgen.design.limits.table import limit
 from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.lengths.wire_length_terms import service_loops
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.wire_length_terms import service_loops
-from harnessgen.rules.places import end_place
+from harnessgen.rules.wording.places import end_place
 
 RULE = "no-service-slack"
 

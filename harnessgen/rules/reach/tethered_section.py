@@ -2,13 +2,13 @@
 
 from typing import TYPE_CHECKING
 
-from harnessgen.design.connector import Disconnect
+from harnessgen.design.records.connector import Disconnect
 from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.physics.physics import Physics
-from harnessgen.rules.places import end_place
+from harnessgen.rules.wording.places import end_place
 
 if TYPE_CHECKING:
-    from harnessgen.physics.lift import Tie
+    from harnessgen.lengths.lift import Tie
 
 RULE = "tethered-section"
 
@@ -18,7 +18,7 @@ def check(physics: Physics) -> list[Finding]:
     network = physics.network
     if not any(each.lift for each in network.design.disconnects.values()):
         return []
-    from harnessgen.physics.lift import ties
+    from harnessgen.lengths.lift import ties
 
     return [
         _finding(physics, disconnect, tie)

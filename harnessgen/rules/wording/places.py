@@ -1,7 +1,7 @@
 """Where the file says what a rule speaks of: the one value that a finding underlines."""
 
-from harnessgen.design.design import Design
-from harnessgen.design.runs import runs_of
+from harnessgen.design.reading.runs import runs_of
+from harnessgen.design.records.design import Design
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire, WireEnd
 from harnessgen.source.kind import End

@@ -2,11 +2,11 @@
 
 from collections.abc import Iterable
 
-from harnessgen.design.state import State
+from harnessgen.design.records.state import State
 from harnessgen.evidence.publication import Publication, Standing
 from harnessgen.network.wires import Wire
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.state_conditions import supply_range
+from harnessgen.physics.states.conditions import supply_range
 from harnessgen.source.kind import names_in
 
 

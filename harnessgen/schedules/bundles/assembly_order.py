@@ -3,13 +3,13 @@
 import math
 from collections.abc import Iterable, Iterator
 
+from harnessgen.lengths.bundles.grommets import all_slides
+from harnessgen.lengths.bundles.slide_order import SlideOn
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import HarnessSection, Network
-from harnessgen.physics.grommets import all_slides
-from harnessgen.physics.slide_order import SlideOn
-from harnessgen.schedules.slide_on import sleeve_side
-from harnessgen.schedules.table import Column, Medium, Table, number_column
+from harnessgen.schedules.tables.table import Column, Medium, Table, number_column
+from harnessgen.schedules.wires.slide_on import sleeve_side
 
 ANY_TIME = "any time: it passes all that is finished"
 

@@ -4,17 +4,12 @@ import math
 from collections import Counter
 from itertools import pairwise
 
-from harnessgen.design.fixings import CLIP, GROMMET
-from harnessgen.design.limits import limit
-from harnessgen.measures.frozen import frozen
-from harnessgen.network.fixings import fixings_on
-from harnessgen.network.network import HarnessSection, Network
-from harnessgen.network.wires import Wire
-from harnessgen.physics.bend_radius import LeastRadius, least_radius
-from harnessgen.physics.bundle import PackingMethod
-from harnessgen.physics.lay_up import lay_up
-from harnessgen.physics.physics import Physics
-from harnessgen.physics.stretch_bundle import (
+from harnessgen.design.limits.table import limit
+from harnessgen.design.records.fixings import CLIP, GROMMET
+from harnessgen.lengths.bundles.bend_radius import LeastRadius, least_radius
+from harnessgen.lengths.bundles.diameter import PackingMethod
+from harnessgen.lengths.bundles.lay_up import lay_up
+from harnessgen.lengths.bundles.stretch import (
     COPPER_SOURCE,
     MASS_PRACTICE,
     StretchBundle,
@@ -24,8 +19,13 @@ from harnessgen.physics.stretch_bundle import (
     insulation_g_per_m,
     stretch_bundles,
 )
-from harnessgen.schedules.covering_list import covered_mm
-from harnessgen.schedules.table import Column, Medium, Table, number_column
+from harnessgen.measures.frozen import frozen
+from harnessgen.network.fixings import fixings_on
+from harnessgen.network.network import HarnessSection, Network
+from harnessgen.network.wires import Wire
+from harnessgen.physics.physics import Physics
+from harnessgen.schedules.bundles.covering_list import covered_mm
+from harnessgen.schedules.tables.table import Column, Medium, Table, number_column
 
 
 @frozen

@@ -2,16 +2,16 @@
 
 import math
 
-from harnessgen.design.limits import limit
+from harnessgen.design.limits.table import limit
+from harnessgen.lengths.bundles.slide_order import SlideOn, slides_on
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.route import Leg
 from harnessgen.parts.covering import CoveringPart
-from harnessgen.physics.slide_order import SlideOn, slides_on
-from harnessgen.schedules.assembly_order import before_words
-from harnessgen.schedules.length_text import in_inches, inches_text, inches_up
-from harnessgen.schedules.table import Column, Medium, Table, in_unit, number_column, tick_column
+from harnessgen.schedules.bundles.assembly_order import before_words
+from harnessgen.schedules.tables.length_text import in_inches, inches_text, inches_up
+from harnessgen.schedules.tables.table import Column, Medium, Table, in_unit, number_column, tick_column
 
 
 @frozen

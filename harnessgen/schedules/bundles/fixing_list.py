@@ -3,22 +3,22 @@
 import math
 from collections.abc import Iterator
 
-from harnessgen.design.fixings import CLIP, GROMMET, TAPE, Clips, Fixing, Grommet, Tape
-from harnessgen.design.limits import limit
+from harnessgen.design.limits.table import limit
+from harnessgen.design.records.fixings import CLIP, GROMMET, TAPE, Clips, Fixing, Grommet, Tape
+from harnessgen.lengths.bundles.grommets import all_slides, slide_name
+from harnessgen.lengths.bundles.slide_order import SlideOn
+from harnessgen.lengths.bundles.stretch import stretch_bundle
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity, plain_number
 from harnessgen.network.fixings import fixings_on, leg_at
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.route import Leg
 from harnessgen.parts.covering import TapePart
-from harnessgen.physics.grommets import all_slides, slide_name
-from harnessgen.physics.slide_order import SlideOn
-from harnessgen.physics.stretch_bundle import stretch_bundle
-from harnessgen.schedules.assembly_order import before_words
-from harnessgen.schedules.bundles import supports
-from harnessgen.schedules.covering_list import covered_mm
-from harnessgen.schedules.length_text import dimension_words, in_inches, inches_up, length_words
-from harnessgen.schedules.table import Column, Medium, Table, in_unit, number_column, tick_column
+from harnessgen.schedules.bundles.assembly_order import before_words
+from harnessgen.schedules.bundles.bundle_list import supports
+from harnessgen.schedules.bundles.covering_list import covered_mm
+from harnessgen.schedules.tables.length_text import dimension_words, in_inches, inches_up, length_words
+from harnessgen.schedules.tables.table import Column, Medium, Table, in_unit, number_column, tick_column
 
 
 @frozen

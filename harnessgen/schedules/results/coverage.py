@@ -2,11 +2,11 @@
 
 from collections.abc import Mapping, Sequence
 
-from harnessgen.bench.fault import Consequence, FaultKind, HarnessFault
+from harnessgen.bench.faults.fault import Consequence, FaultKind, HarnessFault
 from harnessgen.bench.need import Need
 from harnessgen.bench.proof import Proofs, weighted
 from harnessgen.measures.frozen import frozen
-from harnessgen.schedules.table import Cell, Column, Table, number_column
+from harnessgen.schedules.tables.table import Cell, Column, Table, number_column
 
 _NEEDS = {
     Need.BENCH: "bench",

@@ -6,8 +6,8 @@ from harnessgen.evidence.finding import Finding, NotExamined, Number
 from harnessgen.evidence.listed import Unlisted, listed
 from harnessgen.evidence.publication import Standing
 from harnessgen.measures.quantity import plain_number
-from harnessgen.schedules.status import Status
-from harnessgen.schedules.table import Column, Table
+from harnessgen.schedules.results.status import Status
+from harnessgen.schedules.tables.table import Column, Table
 
 
 def _mends(finding: Finding) -> str:

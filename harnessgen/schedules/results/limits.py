@@ -1,11 +1,11 @@
 """The limits that applied: every limit of the table, with the value that was used and where it comes from."""
 
-from harnessgen.design.limits import CHOICES, DEFAULT_LIMITS, Limit, chosen, limit
+from harnessgen.design.limits.table import CHOICES, DEFAULT_LIMITS, Limit, chosen, limit
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import plain_number, tolerance_text
 from harnessgen.network.network import Network
-from harnessgen.schedules.table import Column, Table
+from harnessgen.schedules.tables.table import Column, Table
 
 
 @frozen

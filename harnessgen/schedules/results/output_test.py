@@ -2,9 +2,9 @@
 
 from collections.abc import Sequence
 
-from harnessgen.bench.output_pulses import MOST_DUTY, PulsePlan
-from harnessgen.bench.pulse import BURST_PULSES, MOST_HELD_W, REST_S
-from harnessgen.schedules.table import LISTS, Column, Medium, Table, number_column
+from harnessgen.bench.steps.output_pulses import MOST_DUTY, PulsePlan
+from harnessgen.bench.steps.pulse import BURST_PULSES, MOST_HELD_W, REST_S
+from harnessgen.schedules.tables.table import LISTS, Column, Medium, Table, number_column
 
 
 def _limits(plan: PulsePlan) -> str:

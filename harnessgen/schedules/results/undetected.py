@@ -1,10 +1,10 @@
 """What each test sheet cannot show, as rows: the class of fault, what it leads to, why, and which sheet shows it."""
 
-from harnessgen.bench.missed import sheet_name
 from harnessgen.bench.proof import Proofs
-from harnessgen.bench.step import Missed, Procedure
+from harnessgen.bench.setup.step import Missed, Procedure
+from harnessgen.bench.undetected import sheet_name
 from harnessgen.measures.frozen import frozen
-from harnessgen.schedules.table import Column, Table, number_column
+from harnessgen.schedules.tables.table import Column, Table, number_column
 
 _MOST_SUBJECTS = 60
 

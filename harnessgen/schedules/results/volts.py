@@ -2,12 +2,12 @@
 
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
-from harnessgen.physics.conditions import Case
-from harnessgen.physics.fuel_spread import FuelSpread, InjectorOpening
+from harnessgen.physics.electrical.conditions import Case
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.voltage_drop import LoadDrop
+from harnessgen.physics.states.fuel_spread import FuelSpread, InjectorOpening
+from harnessgen.physics.states.voltage_drop import LoadDrop
 from harnessgen.rules.loading.excess_drop import allowed_derivation, drop_limit, harness_derivation, working_states
-from harnessgen.schedules.table import Column, Table, number_column
+from harnessgen.schedules.tables.table import Column, Table, number_column
 
 
 @frozen

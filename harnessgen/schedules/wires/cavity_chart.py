@@ -4,11 +4,11 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import groupby
 
-from harnessgen.bench.half import Half, contact_in, halves, seal_in
+from harnessgen.bench.setup.connector_half import Half, contact_in, halves, seal_in
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.wires import Wire
-from harnessgen.schedules.table import Column, Medium, Table, tick_column
+from harnessgen.schedules.tables.table import Column, Medium, Table, tick_column
 
 PLUG = "cavity plug"
 EMPTY = "empty"

@@ -3,19 +3,19 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
-from harnessgen.bench.half import Half, contact_in, halves, seal_in
+from harnessgen.bench.setup.connector_half import Half, contact_in, halves, seal_in
 from harnessgen.evidence.publication import Standing
+from harnessgen.lengths.wire_length import WireLength
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.wire_length import WireLength
-from harnessgen.schedules.crimp_force import CrimpForce, crimp_force
-from harnessgen.schedules.length_text import in_inches, inches_up
-from harnessgen.schedules.slide_on import covering_words, slide_on_words
-from harnessgen.schedules.splice_schedule import leaves_towards
-from harnessgen.schedules.table import Align, Column, Medium, Table, in_unit, number_column, tick_column
+from harnessgen.schedules.tables.length_text import in_inches, inches_up
+from harnessgen.schedules.tables.table import Align, Column, Medium, Table, in_unit, number_column, tick_column
+from harnessgen.schedules.wires.crimp_force import CrimpForce, crimp_force
+from harnessgen.schedules.wires.slide_on import covering_words, slide_on_words
+from harnessgen.schedules.wires.splice_schedule import leaves_towards
 from harnessgen.source.kind import names_in
 
 

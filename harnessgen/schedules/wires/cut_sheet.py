@@ -2,9 +2,9 @@
 
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import HarnessSection
-from harnessgen.schedules.cut_list import OF_END, OF_WIRE, CutEnd, CutRow, cut_notes
-from harnessgen.schedules.length_text import in_inches
-from harnessgen.schedules.table import Column, Table, in_unit
+from harnessgen.schedules.tables.length_text import in_inches
+from harnessgen.schedules.tables.table import Column, Table, in_unit
+from harnessgen.schedules.wires.cut_list import OF_END, OF_WIRE, CutEnd, CutRow, cut_notes
 
 
 @frozen

@@ -7,7 +7,7 @@ from harnessgen.cutting.plan import Cut, CutPlan, KindPlan, Spool
 from harnessgen.cutting.problem import Goal
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import plain_number
-from harnessgen.schedules.table import Column, Table, number_column, tick_column
+from harnessgen.schedules.tables.table import Column, Table, number_column, tick_column
 
 BY_THE_METRE = "bought by the metre"
 

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator
 
+from harnessgen.lengths.too_short.remedies import recut_list, remedies
+from harnessgen.lengths.too_short.trial import Remedy, RemedyKind
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.too_short_bench import Remedy, RemedyKind
-from harnessgen.physics.too_short_remedies import recut_list, remedies
-from harnessgen.schedules.table import Column, Table, number_column
+from harnessgen.schedules.tables.table import Column, Table, number_column
 
 MOST_ON_THE_BENCH = 8
 """Wires whose remedies are all worked out; the rest are cut anew."""

@@ -4,13 +4,13 @@ import math
 from collections import Counter
 from collections.abc import Iterable
 
-from harnessgen.design.limits import limit
+from harnessgen.design.limits.table import limit
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
-from harnessgen.schedules.crimp_force import CrimpForce, crimp_force
-from harnessgen.schedules.length_text import length_with_unit
-from harnessgen.schedules.table import Column, Table, number_column, tick_column
+from harnessgen.schedules.tables.length_text import length_with_unit
+from harnessgen.schedules.tables.table import Column, Table, number_column, tick_column
+from harnessgen.schedules.wires.crimp_force import CrimpForce, crimp_force
 
 
 @frozen

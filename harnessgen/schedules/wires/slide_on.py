@@ -3,11 +3,11 @@
 from collections import Counter
 from collections.abc import Mapping
 
+from harnessgen.lengths.bundles.grommets import all_slides
 from harnessgen.measures.designator import natural_key
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
-from harnessgen.physics.grommets import all_slides
-from harnessgen.schedules.splice_schedule import leaves_towards
+from harnessgen.schedules.wires.splice_schedule import leaves_towards
 
 
 def covering_words(network: Network, section: HarnessSection) -> Mapping[tuple[str, str], tuple[str, ...]]:

@@ -4,8 +4,8 @@ from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.wires import Wire
-from harnessgen.schedules.length_text import length_with_unit
-from harnessgen.schedules.table import Column, Medium, Table, number_column, tick_column
+from harnessgen.schedules.tables.length_text import length_with_unit
+from harnessgen.schedules.tables.table import Column, Medium, Table, number_column, tick_column
 
 
 @frozen

@@ -5,12 +5,12 @@ from math import inf
 import numpy as np
 import pytest
 
-from harnessgen.bench.detection import detect
-from harnessgen.bench.fault import Consequence, FaultKind, HarnessFault, Series, Spot
-from harnessgen.bench.powered_rig import PoweredRig
-from harnessgen.bench.rig import Rig
-from harnessgen.bench.section_net import section_nets
-from harnessgen.bench.step import Phase
+from harnessgen.bench.detection.detection import detect
+from harnessgen.bench.faults.fault import Consequence, FaultKind, HarnessFault, Series, Spot
+from harnessgen.bench.setup.section_nets import section_nets
+from harnessgen.bench.setup.step import Phase
+from harnessgen.bench.simulation.powered import PoweredRig
+from harnessgen.bench.simulation.unpowered import Rig
 from tests.bench.proving import SOME, fitted_of, proofs_of, shown_by, text_of
 from tests.bench.read_faults import read_faults
 from tests.bench.solved_anew import solved_anew

@@ -7,21 +7,21 @@ from functools import cache
 import numpy as np
 import pytest
 
-from harnessgen.bench import powered_grid
-from harnessgen.bench.bits import bits_of
-from harnessgen.bench.changes import Changes
-from harnessgen.bench.fault import Change, FaultKind, Gone, Stuck
-from harnessgen.bench.fitted import Fitted
-from harnessgen.bench.lamp import Light, lamp_of
-from harnessgen.bench.lamp_reading import RESTING_SHARE
-from harnessgen.bench.powered_detection import PoweredSteps
-from harnessgen.bench.powered_rig import PoweredRig
-from harnessgen.bench.procedure import procedure_of
-from harnessgen.bench.step import Step
-from harnessgen.bench.universe import universe_of
-from harnessgen.physics.nodal import ResistiveNetwork
-from harnessgen.physics.nodal_elements import Ints
-from harnessgen.physics.operating_point import OperatingPoint
+from harnessgen.bench.detection.powered import PoweredSteps
+from harnessgen.bench.faults.bits import bits_of
+from harnessgen.bench.faults.changes import Changes
+from harnessgen.bench.faults.fault import Change, FaultKind, Gone, Stuck
+from harnessgen.bench.faults.universe import universe_of
+from harnessgen.bench.setup.installed import Fitted
+from harnessgen.bench.setup.step import Step
+from harnessgen.bench.setup.test_lamp import Light, lamp_of
+from harnessgen.bench.simulation import powered_arrays as powered_grid
+from harnessgen.bench.simulation.lamp_reading import RESTING_SHARE
+from harnessgen.bench.simulation.powered import PoweredRig
+from harnessgen.bench.steps.procedure import procedure_of
+from harnessgen.physics.electrical.operating_point import OperatingPoint
+from harnessgen.physics.nodal.elements import Ints
+from harnessgen.physics.nodal.solution import ResistiveNetwork
 from harnessgen.physics.physics import Physics
 from tests.bench.read_faults import far_node
 from tests.bench.solved_anew import solved_anew

@@ -8,17 +8,17 @@ from typing import cast
 
 import pytest
 
-from harnessgen.bench.apart import Apart, bridges_of
-from harnessgen.bench.changes import Changes
-from harnessgen.bench.fault import METAL, Change, Meets, Series, Spot, Swapped, Thinner
-from harnessgen.bench.faulty_rig import Joined, Moved
-from harnessgen.bench.fitted import Fitted
-from harnessgen.bench.path import Edge, ohms_of
-from harnessgen.bench.procedure import procedure_of
-from harnessgen.bench.rig import Rig
-from harnessgen.bench.step import Block, Phase
-from harnessgen.bench.universe import universe_of
-from harnessgen.bench.unpowered_detection import OhmBlock
+from harnessgen.bench.detection.separate_islands import Apart, bridges_of
+from harnessgen.bench.detection.unpowered import OhmBlock
+from harnessgen.bench.faults.changes import Changes
+from harnessgen.bench.faults.fault import METAL, Change, Meets, Series, Spot, Swapped, Thinner
+from harnessgen.bench.faults.universe import universe_of
+from harnessgen.bench.setup.installed import Fitted
+from harnessgen.bench.setup.path_resistance import Edge, ohms_of
+from harnessgen.bench.setup.step import Block, Phase
+from harnessgen.bench.simulation.unpowered import Rig
+from harnessgen.bench.simulation.unpowered_faults import Joined, Moved
+from harnessgen.bench.steps.procedure import procedure_of
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
 from tests.bench.proving import SOME, fitted_of, text_of

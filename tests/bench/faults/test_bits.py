@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from harnessgen.bench.bits import bits_of, places_of, taken
+from harnessgen.bench.faults.bits import bits_of, places_of, taken
 
 NUMBERS = st.lists(st.one_of(st.just(0), st.integers(0, 300), st.integers(0, 1 << 700)), max_size=12)
 

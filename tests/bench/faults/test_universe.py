@@ -8,10 +8,10 @@ from math import ceil
 import networkx
 import pytest
 
-from harnessgen.bench.fault import FaultKind
-from harnessgen.bench.half import seal_in
-from harnessgen.design.device import Device, Shield
-from harnessgen.design.sense import suppression_of
+from harnessgen.bench.faults.fault import FaultKind
+from harnessgen.bench.setup.connector_half import seal_in
+from harnessgen.design.checks.consistency import suppression_of
+from harnessgen.design.records.device import Device, Shield
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind
 from tests.bench.proving import SOME, fitted_of, proofs_of, text_of

@@ -10,8 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-from harnessgen.bench.cover import Candidate
-from harnessgen.bench.selection import Chosen, choose
+from harnessgen.bench.selection.selection import Chosen, choose
+from harnessgen.bench.selection.set_cover import Candidate
 from tests.bench.proving import SOME, proofs_of, shown_by, text_of
 from tests.samples import examples
 

@@ -2,8 +2,8 @@
 
 import pytest
 
-from harnessgen.bench.path import Edge, beside, ohm_between, way
-from harnessgen.bench.section_net import SectionNet, section_nets
+from harnessgen.bench.setup.path_resistance import Edge, beside, ohm_between, way
+from harnessgen.bench.setup.section_nets import SectionNet, section_nets
 from tests.documents.small_designs import CHANGE_OVER
 from tests.line import FLAT_SIX, physics_of
 

@@ -5,14 +5,14 @@ from pathlib import Path
 
 import pytest
 
-from harnessgen.bench.fault import Exchanged, FaultKind, Meets, Series, Spot, Swapped
-from harnessgen.bench.instruments import LAMP
-from harnessgen.bench.lamp import DARK_SHARE, SEEN_SHARE, Lamp, Light, lamp_of
-from harnessgen.bench.lamp_powered import lamp_on_ms
+from harnessgen.bench.faults.fault import Exchanged, FaultKind, Meets, Series, Spot, Swapped
 from harnessgen.bench.need import Need
-from harnessgen.bench.powered_rig import PoweredRig
 from harnessgen.bench.proof import Proof
-from harnessgen.bench.step import Phase
+from harnessgen.bench.setup.instruments import LAMP
+from harnessgen.bench.setup.step import Phase
+from harnessgen.bench.setup.test_lamp import DARK_SHARE, SEEN_SHARE, Lamp, Light, lamp_of
+from harnessgen.bench.simulation.powered import PoweredRig
+from harnessgen.bench.steps.lamp_powered import lamp_on_ms
 from tests.bench.proving import fitted_of, proofs_of, shown_by, text_of
 from tests.bench.read_faults import read_faults
 from tests.bench.solved_anew import solved_anew

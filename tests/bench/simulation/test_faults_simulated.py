@@ -11,16 +11,16 @@ import numpy as np
 import pytest
 
 from harnessgen import run
-from harnessgen.bench.detection import detect
-from harnessgen.bench.fault import Change, Exchanged, FaultKind, Stuck, Swapped
-from harnessgen.bench.fitted import Fitted
-from harnessgen.bench.lamp import Lamp, Light, lamp_of
-from harnessgen.bench.lamp_reading import RESTING_SHARE
-from harnessgen.bench.powered_rig import BLOWS_AT, PoweredRig
-from harnessgen.bench.procedure import procedure_of
-from harnessgen.bench.step import Block, Phase, Step
-from harnessgen.bench.universe import universe_of
-from harnessgen.bench.unpowered_detection import OhmBlock
+from harnessgen.bench.detection.detection import detect
+from harnessgen.bench.detection.unpowered import OhmBlock
+from harnessgen.bench.faults.fault import Change, Exchanged, FaultKind, Stuck, Swapped
+from harnessgen.bench.faults.universe import universe_of
+from harnessgen.bench.setup.installed import Fitted
+from harnessgen.bench.setup.step import Block, Phase, Step
+from harnessgen.bench.setup.test_lamp import Lamp, Light, lamp_of
+from harnessgen.bench.simulation.lamp_reading import RESTING_SHARE
+from harnessgen.bench.simulation.powered import BLOWS_AT, PoweredRig
+from harnessgen.bench.steps.procedure import procedure_of
 from tests.bench.proving import shown_by, text_of
 from tests.bench.read_faults import far_node, read_elements, read_faults, read_nodes
 from tests.bench.simulated import BrokenBench, Circuit, Piece, Powered, powered, settle, solved

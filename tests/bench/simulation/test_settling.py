@@ -2,14 +2,14 @@
 
 import numpy as np
 
-from harnessgen.bench.changes import Changes
-from harnessgen.bench.fault import FaultKind
-from harnessgen.bench.fitted import Fitted
-from harnessgen.bench.powered_batch import Cases
-from harnessgen.bench.powered_course import Courses
-from harnessgen.bench.powered_grid import PoweredGrid
-from harnessgen.bench.powered_rig import PoweredRig
-from harnessgen.bench.universe import universe_of
+from harnessgen.bench.faults.changes import Changes
+from harnessgen.bench.faults.fault import FaultKind
+from harnessgen.bench.faults.universe import universe_of
+from harnessgen.bench.setup.installed import Fitted
+from harnessgen.bench.simulation.powered import PoweredRig
+from harnessgen.bench.simulation.powered_arrays import PoweredGrid
+from harnessgen.bench.simulation.powered_batch import Cases
+from harnessgen.bench.simulation.settling import Courses
 from harnessgen.physics.physics import Physics
 from tests.benchmarks.vehicle import vehicle_text
 from tests.drawings.generated import network_of

@@ -4,12 +4,12 @@ from pathlib import Path
 
 import pytest
 
-from harnessgen.bench.output import outputs_of
-from harnessgen.bench.output_pulses import MOST_DUTY, PulsePlan, coil_rise, pulse_count, pulse_plans, speeds_of
-from harnessgen.bench.pulse import pulse_period
-from harnessgen.design.device import Load
+from harnessgen.bench.steps.output import outputs_of
+from harnessgen.bench.steps.output_pulses import MOST_DUTY, PulsePlan, coil_rise, pulse_count, pulse_plans, speeds_of
+from harnessgen.bench.steps.pulse import pulse_period
+from harnessgen.design.records.device import Load
 from harnessgen.measures.quantity import Quantity
-from harnessgen.schedules.output_test import output_test_on_sheet, output_test_table
+from harnessgen.schedules.results.output_test import output_test_on_sheet, output_test_table
 from tests.bench.proving import text_of
 from tests.line import physics_of
 from tests.physics.simulator import SHARP_V, needs_simulator, transient
@@ -35,7 +35,7 @@ CYCLES_MS = {
 
 
 def plans_of(text: str, *speeds: float, seconds: float = 2.0) -> tuple[PulsePlan, ...]:
-    from harnessgen.bench.fitted import Fitted
+    from harnessgen.bench.setup.installed import Fitted
 
     physics = physics_of(text)
     return pulse_plans(outputs_of(Fitted(physics.network, physics)), speeds, seconds)
@@ -137,7 +137,7 @@ def test_the_lamp_flashes_at_idle_and_glows_at_speed() -> None:
 
 def test_speeds_and_tables() -> None:
     """Idle always, and each speed that a state declares; the sheet has the same rows in fewer columns."""
-    from harnessgen.bench.fitted import Fitted
+    from harnessgen.bench.setup.installed import Fitted
 
     physics = physics_of(text_of("flat-six"))
     outputs = outputs_of(Fitted(physics.network, physics))

@@ -1,6 +1,6 @@
 """What the sheet says of an output that is held on."""
 
-from harnessgen.bench.procedure import procedure_of
+from harnessgen.bench.steps.procedure import procedure_of
 from harnessgen.run import examine_text
 from tests.line import FLAT_SIX
 

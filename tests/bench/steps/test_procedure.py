@@ -5,10 +5,10 @@ from itertools import combinations
 
 import pytest
 
-from harnessgen.bench import continuity
-from harnessgen.bench.procedure import procedure_of
-from harnessgen.bench.rig import METAL_POINT
-from harnessgen.bench.step import Block, Phase, Procedure, Step
+from harnessgen.bench.setup.step import Block, Phase, Procedure, Step
+from harnessgen.bench.simulation.unpowered import METAL_POINT
+from harnessgen.bench.steps import continuity
+from harnessgen.bench.steps.procedure import procedure_of
 from tests.documents.small_designs import CHANGE_OVER, LAMP, SMALL, TWO_SUPPLIES
 from tests.line import FLAT_SIX, edited, physics_of
 

@@ -2,8 +2,8 @@
 
 import pytest
 
-from harnessgen.bench.load_figures import LoadFigures
-from harnessgen.bench.pulse import LEAST_ON_MS, on_time, on_time_ms, pulse_period
+from harnessgen.bench.setup.load_figures import LoadFigures
+from harnessgen.bench.steps.pulse import LEAST_ON_MS, on_time, on_time_ms, pulse_period
 from harnessgen.measures.quantity import Quantity
 
 

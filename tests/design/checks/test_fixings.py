@@ -2,9 +2,9 @@
 
 import pytest
 
-from harnessgen.design.fixings import Fixing
+from harnessgen.design.records.fixings import Fixing
 from harnessgen.network.fixings import fixings_on
-from tests.design.test_files import GOOD, understood
+from tests.design.reading.test_files import GOOD, understood
 from tests.drawings.generated import network_of
 
 

@@ -5,14 +5,14 @@ from pathlib import Path
 
 import pytest
 
-from harnessgen.design.limits import CHOICES, DEFAULT_LIMITS, OF_A_CIRCUIT, Limits
+from harnessgen.design.limits.table import CHOICES, DEFAULT_LIMITS, OF_A_CIRCUIT, Limits
 from harnessgen.measures.quantity import Quantity
 from harnessgen.source.key import keys_of
 from harnessgen.source.kind import Reading, Refusal
 from harnessgen.source.place import NOWHERE
 from harnessgen.source.reader import Scalar
 
-PACKAGE = Path(__file__).parents[2] / "harnessgen"
+PACKAGE = Path(__file__).parents[3] / "harnessgen"
 # Asked by a name that is chosen between two.
 CHOSEN = {"unfused-length", "unfused-length-covered", "smallest-size", "smallest-size-engine"}
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from harnessgen.design.read import read_files
+from harnessgen.design.reading.read import read_files
 from harnessgen.design.understand import understand
 from tests.line import MAIN, text_of
 from tests.physics.small_designs import BANK, LOADS, changed

@@ -1,6 +1,6 @@
 """Stock in a design or in a file that designs share."""
 
-from tests.design.test_files import GOOD, told, understood
+from tests.design.reading.test_files import GOOD, told, understood
 
 REEL = "stock: {r1: {size: 1.5 mm2, color: RD, length: 100 m, count: 2, price: 24.50}}\n"
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from harnessgen.design.read import UnreadableFile, read_files
+from harnessgen.design.reading.read import UnreadableFile, read_files
 from harnessgen.design.understand import Understood, understand
 
 GOOD = """\

@@ -9,20 +9,20 @@ import pypdf
 import pytest
 from ezdxf import recover
 
-from harnessgen.documents.formboard_dxf import formboard_dxf
-from harnessgen.documents.formboard_pdf import formboard_pdf
-from harnessgen.drawings.formboard_fixed import CLIP_MM
-from harnessgen.drawings.formboard_grid import window_of
-from harnessgen.drawings.formboard_marks import section_board_at_size
-from harnessgen.drawings.formboard_sheets import used_tiles
+from harnessgen.documents.cad.formboard_dxf import formboard_dxf
+from harnessgen.documents.paper.formboard import formboard_pdf
+from harnessgen.drawings.formboard.fixings import CLIP_MM
+from harnessgen.drawings.formboard.grid import window_of
+from harnessgen.drawings.formboard.marks import section_board_at_size
+from harnessgen.drawings.formboard.sheets import used_tiles
 from harnessgen.network.fixings import fixings_on
 from harnessgen.network.network import Network
-from tests.documents.test_formboard_paper import A4, GOOD, POINTS_PER_MM, segments
+from tests.documents.paper.test_formboard import A4, GOOD, POINTS_PER_MM, segments
 from tests.drawings.generated import network_of
-from tests.drawings.test_layout_fixings import HEAD, ROUTE
+from tests.drawings.layout.test_fixings import HEAD, ROUTE
 from tests.samples import some
 
-DESIGNS = sorted((Path(__file__).parents[2] / "designs").glob("*.yaml"))
+DESIGNS = sorted((Path(__file__).parents[3] / "designs").glob("*.yaml"))
 TEXTS = {"tried": HEAD + ROUTE} | {path.stem: path.read_text(encoding="utf-8") for path in DESIGNS}
 EACH = pytest.mark.parametrize("name", some(TEXTS, ["tried", "flat-six", "small-boat"]))
 Point = tuple[float, float]

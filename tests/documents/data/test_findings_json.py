@@ -2,7 +2,7 @@
 
 import json
 
-from harnessgen.documents.findings_json import render
+from harnessgen.documents.data.findings_json import render
 from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity
 from harnessgen.source.place import NOWHERE, Place
 

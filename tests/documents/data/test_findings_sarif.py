@@ -13,7 +13,7 @@ from urllib.parse import unquote, urlsplit
 
 import pytest
 
-from harnessgen.documents.findings_sarif import render
+from harnessgen.documents.data.findings_sarif import render
 from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity
 from harnessgen.evidence.rule import Requirement, Rule
 from harnessgen.source.place import NOWHERE, Place

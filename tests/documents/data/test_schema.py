@@ -9,7 +9,7 @@ import pytest
 import yaml
 from jsonschema import Draft202012Validator
 
-from harnessgen.documents.schema import json_schema
+from harnessgen.documents.data.schema import json_schema
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.quantity import CURRENT, LENGTH, RATIO, TEMPERATURE, Quantity

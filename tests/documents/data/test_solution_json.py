@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from harnessgen.documents.solution_json import solution_json
+from harnessgen.documents.data.solution_json import solution_json
 from tests.documents.small_designs import CHANGE_OVER, SMALL, TWO_SUPPLIES
 from tests.line import FLAT_SIX, physics_of
 

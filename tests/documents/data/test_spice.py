@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from harnessgen.documents.spice import netlist, spice_names
+from harnessgen.documents.data.spice import netlist, spice_names
 from harnessgen.physics.physics import Physics
 from tests.documents.small_designs import CHANGE_OVER, SMALL
 from tests.line import FLAT_SIX, edited, physics_of

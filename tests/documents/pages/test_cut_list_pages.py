@@ -8,13 +8,13 @@ from operator import itemgetter
 
 import pytest
 
-from harnessgen.documents.page import page_title
-from harnessgen.documents.table_csv import defused, table_csv
-from harnessgen.documents.table_html import tables_page
+from harnessgen.documents.data.csv_tables import defused, table_csv
+from harnessgen.documents.pages.page import page_title
+from harnessgen.documents.pages.tables import tables_page
 from harnessgen.evidence.finding import Finding, Severity
-from harnessgen.schedules.cut_list import cut_rows, cut_table
-from harnessgen.schedules.status import Status, status_of
-from harnessgen.schedules.table import Column, Table, number_column, tick_column
+from harnessgen.schedules.results.status import Status, status_of
+from harnessgen.schedules.tables.table import Column, Table, number_column, tick_column
+from harnessgen.schedules.wires.cut_list import cut_rows, cut_table
 from harnessgen.source.place import NOWHERE
 from tests.line import FLAT_SIX, edited, physics_of
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import pytest
 
-from harnessgen.documents.format_page import format_page
+from harnessgen.documents.pages.format_reference import format_page
 from harnessgen.measures.colour_code import COLOURS, parse_colour
 from harnessgen.measures.conductor_size import parse_size
 from harnessgen.measures.quantity import DIMENSIONS, LENGTH, RESISTANCE, TEMPERATURE, Quantity, parse_quantity

@@ -10,14 +10,14 @@ from typing import Any
 
 import pytest
 
-from harnessgen.bench.procedure import procedure_of
+from harnessgen.bench.steps.procedure import procedure_of
 from harnessgen.builder import build_files
-from harnessgen.documents.page import page_title
-from harnessgen.documents.procedure_html import procedure_page
-from harnessgen.documents.table_html import tables_page
+from harnessgen.documents.pages.page import page_title
+from harnessgen.documents.pages.procedure import procedure_page
+from harnessgen.documents.pages.tables import tables_page
 from harnessgen.run import examine_text, prove
 from harnessgen.schedules.collection import schedules_of
-from harnessgen.schedules.status import Status
+from harnessgen.schedules.results.status import Status
 from tests.documents.small_designs import LAMP
 from tests.line import FLAT_SIX, physics_of
 

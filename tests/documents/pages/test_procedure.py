@@ -4,13 +4,13 @@ import re
 
 import pytest
 
-from harnessgen.bench.procedure import procedure_of
-from harnessgen.bench.step import Expected, Phase
-from harnessgen.documents.page import page_title
-from harnessgen.documents.procedure_html import procedure_page
-from harnessgen.documents.procedure_steps import range_text
+from harnessgen.bench.setup.step import Expected, Phase
+from harnessgen.bench.steps.procedure import procedure_of
+from harnessgen.documents.pages.page import page_title
+from harnessgen.documents.pages.procedure import procedure_page
+from harnessgen.documents.pages.procedure_steps import range_text
 from harnessgen.evidence.finding import Finding, Severity
-from harnessgen.schedules.status import Status, status_of
+from harnessgen.schedules.results.status import Status, status_of
 from harnessgen.source.place import NOWHERE
 from tests.documents.small_designs import LAMP, SMALL
 from tests.line import FLAT_SIX, edited, physics_of

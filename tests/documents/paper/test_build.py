@@ -9,12 +9,12 @@ import pypdf
 import pytest
 
 from harnessgen.builder import Built, Wishes, build_files
-from harnessgen.documents import paper
-from harnessgen.documents.paper import design_hash
+from harnessgen.documents.paper import paper
+from harnessgen.documents.paper.paper import design_hash
 from harnessgen.run import examine_text, prove
 from harnessgen.sheets.svg_writer import ALLOWED
+from tests.documents.paper.test_paper import fonts
 from tests.documents.small_designs import LAMP
-from tests.documents.test_paper import fonts
 
 PRINTED = {
     "cut-list.pdf",

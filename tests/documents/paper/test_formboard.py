@@ -10,18 +10,18 @@ import pytest
 from ezdxf import recover
 from pypdf.generic import ContentStream
 
-from harnessgen.documents.formboard_dxf import formboard_dxf
-from harnessgen.documents.formboard_pdf import formboard_pdf
-from harnessgen.drawings.formboard_grid import window_of
-from harnessgen.drawings.formboard_marks import STRETCH_MM, section_board_at_size
-from harnessgen.drawings.formboard_sheets import used_tiles
-from harnessgen.schedules.status import Status, status_of
+from harnessgen.documents.cad.formboard_dxf import formboard_dxf
+from harnessgen.documents.paper.formboard import formboard_pdf
+from harnessgen.drawings.formboard.grid import window_of
+from harnessgen.drawings.formboard.marks import STRETCH_MM, section_board_at_size
+from harnessgen.drawings.formboard.sheets import used_tiles
+from harnessgen.schedules.results.status import Status, status_of
 from harnessgen.sheets.sheet import PAPERS, Paper
-from tests.documents.test_paper import ERROR, fonts
+from tests.documents.paper.test_paper import ERROR, fonts
 from tests.drawings.generated import network_of
 from tests.samples import some
 
-DESIGNS = sorted((Path(__file__).parents[2] / "designs").glob("*.yaml"))
+DESIGNS = sorted((Path(__file__).parents[3] / "designs").glob("*.yaml"))
 A4 = (PAPERS["A4 landscape"], PAPERS["A4 portrait"])
 POINTS_PER_MM = 72 / 25.4
 CHECK_PT = 283.4646

@@ -8,12 +8,12 @@ from typing import Any
 import pypdf
 import pytest
 
-from harnessgen.documents import paper
-from harnessgen.documents.page import PageTitle
-from harnessgen.documents.paper import PaperUnavailable, design_hash, sheets_pdf, tables_pdf
+from harnessgen.documents.pages.page import PageTitle
+from harnessgen.documents.paper import paper
+from harnessgen.documents.paper.paper import PaperUnavailable, design_hash, sheets_pdf, tables_pdf
 from harnessgen.evidence.finding import Finding, Severity
-from harnessgen.schedules.status import Status, status_of
-from harnessgen.schedules.table import Column, Table, number_column, tick_column
+from harnessgen.schedules.results.status import Status, status_of
+from harnessgen.schedules.tables.table import Column, Table, number_column, tick_column
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Polyline, TextMark
 from harnessgen.sheets.sheet import PAPERS, Sheet

@@ -6,11 +6,11 @@ import re
 import pypdf
 import pytest
 
-from harnessgen.bench.procedure import procedure_of
-from harnessgen.documents.page import page_title
-from harnessgen.documents.paper_procedure import procedure_pdf
+from harnessgen.bench.steps.procedure import procedure_of
+from harnessgen.documents.pages.page import page_title
+from harnessgen.documents.paper.procedure import procedure_pdf
 from harnessgen.evidence.finding import Finding, Severity
-from harnessgen.schedules.status import Status, status_of
+from harnessgen.schedules.results.status import Status, status_of
 from harnessgen.source.place import NOWHERE
 from tests.documents.small_designs import CHANGE_OVER, LAMP
 from tests.line import physics_of

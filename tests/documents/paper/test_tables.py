@@ -4,9 +4,9 @@ from operator import itemgetter
 
 import pytest
 
-from harnessgen.documents.paper_table import PAD_MM, paper_table
+from harnessgen.documents.paper.tables import PAD_MM, paper_table
 from harnessgen.schedules.collection import schedules_of
-from harnessgen.schedules.table import Column, Medium, Table, number_column, tick_column
+from harnessgen.schedules.tables.table import Column, Medium, Table, number_column, tick_column
 from harnessgen.sheets.lettering import text_width_mm
 from tests.documents.small_designs import TWO_SUPPLIES
 from tests.line import FLAT_SIX, physics_of

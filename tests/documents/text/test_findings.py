@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from harnessgen.documents.excerpt import columns_of, underlined
-from harnessgen.documents.findings_text import render
+from harnessgen.documents.text.excerpt import columns_of, underlined
+from harnessgen.documents.text.findings import render
 from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity, accept, from_fault
 from harnessgen.source.place import NOWHERE, Place
 from harnessgen.source.reader import read_tree

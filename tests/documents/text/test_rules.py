@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from harnessgen.documents.rule_page import (
+from harnessgen.documents.text.rules import (
     HEADINGS,
     UnknownRule,
     find_rule,

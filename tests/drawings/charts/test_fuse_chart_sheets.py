@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from harnessgen.drawings.protection_chart import ABOVE_MM, BELOW_MM, LEFT_MM, RIGHT_MM, Scale, chart_marks, shown_wires
-from harnessgen.drawings.protection_drawing import protection_sheets, unjudged_fuses
+from harnessgen.drawings.charts.fuse_chart import ABOVE_MM, BELOW_MM, LEFT_MM, RIGHT_MM, Scale, chart_marks, shown_wires
+from harnessgen.drawings.charts.fuse_chart_sheets import protection_sheets, unjudged_fuses
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.protection.guards import guards
 from harnessgen.sheets.box import Box
@@ -20,7 +20,7 @@ from tests.drawings.generated import design_text, network_of
 from tests.line import FLAT_SIX, edited, physics_of
 from tests.samples import sample, some
 
-DESIGNS = sorted((Path(__file__).parents[2] / "designs").glob("*.yaml"))
+DESIGNS = sorted((Path(__file__).parents[3] / "designs").glob("*.yaml"))
 AREA = Box(0.0, 0.0, 136.0, 82.0)
 
 

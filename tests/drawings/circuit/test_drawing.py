@@ -10,8 +10,8 @@ from xml.etree import ElementTree
 import pytest
 from PIL import Image
 
-from harnessgen.drawings.circuit_blocks import wire_words
-from harnessgen.drawings.circuit_drawing import PlacementUnavailable, circuit_sheets
+from harnessgen.drawings.circuit.drawing import PlacementUnavailable, circuit_sheets
+from harnessgen.drawings.circuit.elements.blocks import wire_words
 from harnessgen.network.network import Network
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.clearance import collisions
@@ -20,10 +20,10 @@ from harnessgen.sheets.marks import Conductor, Mark, Polyline, TextMark
 from harnessgen.sheets.preview import PreviewUnavailable, png_bytes
 from harnessgen.sheets.sheet import Sheet, sheet_svg
 from harnessgen.sheets.svg_writer import ALLOWED
-from tests.drawings.circuit_reading import unjoined, words
+from tests.drawings.circuit.reading import unjoined, words
 from tests.drawings.generated import network_of
 
-DESIGNS = Path(__file__).parents[2] / "designs"
+DESIGNS = Path(__file__).parents[3] / "designs"
 DOTS_PER_MM = 4.0
 FLAT_SIX = (DESIGNS / "flat-six.yaml").read_text(encoding="utf-8")
 

@@ -8,13 +8,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from harnessgen.drawings.formboard_cut import cut_to
-from harnessgen.drawings.formboard_grid import OVERLAP_MM, SheetGrid, window_of
-from harnessgen.drawings.formboard_marks import section_board_at_size
-from harnessgen.drawings.formboard_place import LaidTree, lay_in_sectors, lay_section
-from harnessgen.drawings.formboard_sheets import formboard_sheets, used_tiles
-from harnessgen.drawings.layout_spine import trees_of
-from harnessgen.drawings.layout_tree import section_board
+from harnessgen.drawings.formboard.grid import OVERLAP_MM, SheetGrid, window_of
+from harnessgen.drawings.formboard.line_clipping import cut_to
+from harnessgen.drawings.formboard.marks import section_board_at_size
+from harnessgen.drawings.formboard.place import LaidTree, lay_in_sectors, lay_section
+from harnessgen.drawings.formboard.sheets import formboard_sheets, used_tiles
+from harnessgen.drawings.layout.spine import trees_of
+from harnessgen.drawings.layout.tree import section_board
 from harnessgen.network.network import Network
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.clearance import collisions
@@ -23,7 +23,7 @@ from harnessgen.sheets.sheet import PAPERS
 from tests.drawings.generated import design_text, network_of
 from tests.samples import examples, sample, some
 
-DESIGNS = sorted((Path(__file__).parents[2] / "designs").glob("*.yaml"))
+DESIGNS = sorted((Path(__file__).parents[3] / "designs").glob("*.yaml"))
 A4 = (PAPERS["A4 landscape"], PAPERS["A4 portrait"])
 NEXT_TO_NOTHING_MM = 1e-6
 

@@ -4,9 +4,9 @@ from dataclasses import replace
 
 import pytest
 
-from harnessgen.drawings.layout_corridor import Corridor, Setting, corridor, half_width_mm, splice_texts
-from harnessgen.drawings.layout_fixed import Station
-from harnessgen.drawings.layout_tree import DrawnRun, Piece
+from harnessgen.drawings.layout.corridor import Corridor, Setting, corridor, half_width_mm, splice_texts
+from harnessgen.drawings.layout.fixings import Station
+from harnessgen.drawings.layout.tree import DrawnRun, Piece
 
 NO_LIMIT_MM = 10_000.0
 

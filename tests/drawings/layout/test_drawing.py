@@ -7,8 +7,8 @@ from math import dist
 
 import pytest
 
-from harnessgen.drawings.layout_drawing import layout_sheets
-from harnessgen.drawings.layout_tree import section_board
+from harnessgen.drawings.layout.drawing import layout_sheets
+from harnessgen.drawings.layout.tree import section_board
 from harnessgen.measures.quantity import Quantity, plain_number, tolerance_text
 from harnessgen.network.network import Network
 from harnessgen.sheets.clearance import collisions

@@ -2,9 +2,9 @@
 
 from functools import cache
 
-from harnessgen.drawings.connector_face import Filling
-from harnessgen.drawings.layout_block import Stock, listed, words_panel
-from harnessgen.drawings.layout_faces import chart_rows, face_data, half_of, landing_rows, served_by
+from harnessgen.drawings.layout.block import Stock, listed, words_panel
+from harnessgen.drawings.layout.faces import chart_rows, face_data, half_of, landing_rows, served_by
+from harnessgen.drawings.symbols.connector_face import Filling
 from harnessgen.network.network import Network
 from tests.drawings.generated import network_of
 from tests.line import FLAT_SIX

@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from harnessgen.drawings.layout_room import GAP_MM, Claim, Rect, SpineRoom, moved
+from harnessgen.drawings.layout.free_space import GAP_MM, Claim, Rect, SpineRoom, moved
 
 places = st.integers(min_value=-60, max_value=60).map(float)
 sizes = st.integers(min_value=1, max_value=30).map(float)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from harnessgen.drawings.layout_drawing import layout_sheets
+from harnessgen.drawings.layout.drawing import layout_sheets
 from harnessgen.measures.quantity import LENGTH, parse_quantity
 from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind

@@ -2,15 +2,15 @@
 
 import pytest
 
-from harnessgen.drawings import layout_fit
-from harnessgen.drawings.layout_block import Stock
-from harnessgen.drawings.layout_content import Where
-from harnessgen.drawings.layout_spine import other_spines, parted, spine_of
-from harnessgen.drawings.layout_tree import Board, Spine, section_board, whole_board
+from harnessgen.drawings.layout import fit as layout_fit
+from harnessgen.drawings.layout.block import Stock
+from harnessgen.drawings.layout.content import Where
+from harnessgen.drawings.layout.spine import other_spines, parted, spine_of
+from harnessgen.drawings.layout.tree import Board, Spine, section_board, whole_board
 from harnessgen.network.network import Network
 from harnessgen.sheets.sheet import STATIONERY
 from tests.drawings.generated import design_text, network_of
-from tests.drawings.layout_routes import route_text
+from tests.drawings.layout.routes import route_text
 from tests.line import FLAT_SIX
 from tests.samples import some
 

@@ -6,9 +6,9 @@ from xml.etree import ElementTree
 
 import pytest
 
-from harnessgen.design.device import ACTS_ON
-from harnessgen.drawings import symbols
-from harnessgen.drawings.symbols import Symbol
+from harnessgen.design.records.device import ACTS_ON
+from harnessgen.drawings.symbols import circuit_symbols as symbols
+from harnessgen.drawings.symbols.circuit_symbols import Symbol
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.marks import Conductor, Mark, TextMark

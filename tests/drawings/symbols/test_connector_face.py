@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from harnessgen.drawings.connector_face import Face, FaceCavity, FaceData, Filling, face
+from harnessgen.drawings.symbols.connector_face import Face, FaceCavity, FaceData, Filling, face
 from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Mark, TextMark

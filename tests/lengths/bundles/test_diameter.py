@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from harnessgen.physics.bundle import MIXED_ERROR, RULE_ERROR, PackingMethod, bundle_diameter
+from harnessgen.lengths.bundles.diameter import MIXED_ERROR, RULE_ERROR, PackingMethod, bundle_diameter
 from tests.samples import examples
 
 # Published table of the smallest circles around equal circles (diameter in diameters of one), as printed to 3 decimals;

@@ -4,10 +4,9 @@ import math
 
 import pytest
 
-from harnessgen.physics.bend_radius import least_radius
-from harnessgen.physics.lay_up import lay_up
-from harnessgen.physics.physics import Physics
-from harnessgen.physics.stretch_bundle import (
+from harnessgen.lengths.bundles.bend_radius import least_radius
+from harnessgen.lengths.bundles.lay_up import lay_up
+from harnessgen.lengths.bundles.stretch import (
     StretchBundle,
     copper_g_per_m,
     covering_g_per_m,
@@ -15,6 +14,7 @@ from harnessgen.physics.stretch_bundle import (
     room_of,
     stretch_bundles,
 )
+from harnessgen.physics.physics import Physics
 from tests.line import FLAT_SIX, edited, physics_of
 
 

@@ -6,9 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from harnessgen.measures.quantity import Quantity
-from harnessgen.physics.measured_length import Doubt, Spread, combined_mm
-from harnessgen.physics.too_short import (
+from harnessgen.lengths.measured_length import Doubt, Spread, combined_mm
+from harnessgen.lengths.too_short.probability import (
     DRAWS,
     Method,
     compare,
@@ -16,7 +15,8 @@ from harnessgen.physics.too_short import (
     normal_probability,
     verdict_of,
 )
-from tests.physics.lengths import length_of, measured
+from harnessgen.measures.quantity import Quantity
+from tests.lengths.designs import length_of, measured
 from tests.samples import examples
 
 

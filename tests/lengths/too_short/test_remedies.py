@@ -5,12 +5,12 @@ from collections.abc import Iterable
 
 import pytest
 
+from harnessgen.lengths.too_short.remedies import recut_list, remedies
+from harnessgen.lengths.too_short.trial import Edit, Remedy, RemedyKind
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.too_short_bench import Edit, Remedy, RemedyKind
-from harnessgen.physics.too_short_remedies import recut_list, remedies
 from harnessgen.rules.reach import leg_too_short
+from tests.lengths.designs import changed, length_of, wire_of
 from tests.line import FLAT_SIX, edited, examine_text, physics_of
-from tests.physics.lengths import changed, length_of, wire_of
 
 CONNECTOR = "C1: {part: sealed-2, at: v1}"
 NEEDED_MM = 40 + 120 + 15 + 12

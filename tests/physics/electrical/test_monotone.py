@@ -11,16 +11,16 @@ from hypothesis import strategies as st
 
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.parts.library import packaged_parts
-from harnessgen.physics.harness_heat import StretchHeat
-from harnessgen.physics.nodal import Resistor, assemble
+from harnessgen.physics.heat.harness import StretchHeat
+from harnessgen.physics.heat.published_tables import Lying, Published, published
+from harnessgen.physics.nodal.solution import Resistor, assemble
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.published import Lying, Published, published
-from harnessgen.remedies.sized import resized, shelf_sizes
+from harnessgen.remedies.sizing.resized_network import resized, shelf_sizes
 from tests.line import physics_of
-from tests.physics.networks import OHMS, Drawn, drawn_networks
+from tests.physics.nodal.networks import OHMS, Drawn, drawn_networks
 from tests.samples import examples
 
-DESIGNS = sorted((Path(__file__).parents[2] / "designs").glob("*.yaml"))
+DESIGNS = sorted((Path(__file__).parents[3] / "designs").glob("*.yaml"))
 FAMILIES = packaged_parts().wires
 
 

@@ -8,14 +8,14 @@ from pathlib import Path
 import pytest
 
 from harnessgen.network.electrical import REFERENCE
-from harnessgen.physics.conditions import Case
-from harnessgen.physics.operating_point import OperatingPoint
+from harnessgen.physics.electrical.conditions import Case
+from harnessgen.physics.electrical.operating_point import OperatingPoint
 from harnessgen.physics.physics import Physics
 from tests.line import physics_of
 from tests.physics.simulator import NGSPICE, needs_simulator
 from tests.physics.small_designs import BANK, LOADS, changed
 
-DESIGNS = Path(__file__).parents[2] / "designs"
+DESIGNS = Path(__file__).parents[3] / "designs"
 TEXTS = {"bank": BANK, "loads": LOADS} | {
     path.stem: path.read_text(encoding="utf-8") for path in sorted(DESIGNS.glob("*.yaml"))
 }

@@ -2,7 +2,7 @@
 
 import pytest
 
-from harnessgen.physics.resistance import resistance_at
+from harnessgen.physics.electrical.resistance import resistance_at
 
 
 @pytest.mark.parametrize(("at_degc", "ratio"), [(85.0, 1.255403), (105.0, 1.333988), (200.0, 1.707269)])

@@ -3,9 +3,9 @@
 import pytest
 
 from harnessgen.network.electrical import ElementKind
-from harnessgen.physics.operating_point import operating_point, stated
+from harnessgen.physics.electrical.operating_point import operating_point, stated
+from harnessgen.physics.electrical.switched_outputs import switched_on
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.switched_on import switched_on
 from tests.drawings.generated import design_text, network_of
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from harnessgen.physics.air import (
+from harnessgen.physics.heat.air import (
     STANDARD_PRESSURE_PA,
     conductivity_w_per_m_k,
     convection_w_per_m,

@@ -6,14 +6,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from harnessgen.physics.bundle_heat import allowed_current_in_bundle_a, bundle_temperatures
-from harnessgen.physics.heat_balance import (
+from harnessgen.physics.heat.bundle import allowed_current_in_bundle_a, bundle_temperatures
+from harnessgen.physics.heat.derivation import bundle_derivation
+from harnessgen.physics.heat.single_wire import (
     HeatedWire,
     allowed_current_a,
     conductor_temperature_degc,
     heat_lost_w_per_m,
 )
-from harnessgen.physics.heat_derivation import bundle_derivation
 from tests.samples import examples
 
 # No. 18: 20.44 ohm/km (FAA AC 43.13-1B CHG 1 table 11-9); diameters and conductivity of its insulation from memory.

@@ -7,13 +7,13 @@ from pathlib import Path
 import pytest
 
 from harnessgen.evidence.derivation import Evaluated
-from harnessgen.physics.contact_heat import contacts_of
-from harnessgen.physics.heat_balance import conductor_temperature_degc
+from harnessgen.physics.heat.contacts import contacts_of
+from harnessgen.physics.heat.single_wire import conductor_temperature_degc
+from harnessgen.physics.heat.stretch_derivation import wire_heat_derivation
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.stretch_derivation import wire_heat_derivation
 from tests.line import FLAT_SIX, edited, physics_of
 
-DESIGNS = sorted((Path(__file__).parents[2] / "designs").glob("*.yaml"))
+DESIGNS = sorted((Path(__file__).parents[3] / "designs").glob("*.yaml"))
 
 FAN = """\
 format: 2
@@ -161,7 +161,7 @@ def test_a_thicker_wire_is_never_hotter_at_its_current() -> None:
         stretch = next(
             each for each in other.heat.bundles if each.leg is not None and each.leg.name == "battery to fan"
         )
-        from harnessgen.physics.shared_heat import shared_heat
+        from harnessgen.physics.heat.stretch import shared_heat
 
         heat = shared_heat(stretch.bodies, at.stretch.currents_a, stretch.covering, stretch.ambient_degc)
         found.append(heat.conductors_degc[stretch.marks.index("11A")])

@@ -5,8 +5,8 @@ from dataclasses import replace
 import pytest
 
 from harnessgen.measures.conductor_size import ConductorSize
-from harnessgen.physics.air import pressure_pa
-from harnessgen.physics.published import Lying, OutOfDomain, Published, published
+from harnessgen.physics.heat.air import pressure_pa
+from harnessgen.physics.heat.published_tables import Lying, OutOfDomain, Published, published
 
 BUNDLED = {
     "18": ((20, 17), (14, 11.9), (12, 10.2), (10, 8.5)),

@@ -6,14 +6,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from harnessgen.physics.heat_balance import (
+from harnessgen.physics.heat.derivation import allowed_current_derivation
+from harnessgen.physics.heat.single_wire import (
     HeatedWire,
     allowed_current_a,
     conductor_temperature_degc,
     heat_lost_w_per_m,
     surface_temperature_degc,
 )
-from harnessgen.physics.heat_derivation import allowed_current_derivation
 from tests.samples import examples
 
 # Largest resistance of tinned wire, ohm/km (FAA AC 43.13-1B CHG 1 table 11-9); conductor and outside diameter in mm of

@@ -6,13 +6,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from harnessgen.lengths.bundles.diameter import bundle_diameter
 from harnessgen.measures.quantity import Quantity
 from harnessgen.parts.covering import CoveringPart
-from harnessgen.physics.bundle import bundle_diameter
-from harnessgen.physics.bundle_heat import bundle_temperatures
-from harnessgen.physics.heat_balance import HeatedWire, allowed_current_a, conductor_temperature_degc, crossing
-from harnessgen.physics.shared_heat import shared_heat
-from harnessgen.physics.shell import shell
+from harnessgen.physics.heat.bundle import bundle_temperatures
+from harnessgen.physics.heat.covering import shell
+from harnessgen.physics.heat.single_wire import HeatedWire, allowed_current_a, conductor_temperature_degc, crossing
+from harnessgen.physics.heat.stretch import shared_heat
 from tests.samples import examples
 
 NO_18 = HeatedWire(0.02044, 1.24, 1.68, 0.24)

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from harnessgen.physics.heat_balance import HeatedWire, conductor_temperature_degc
-from harnessgen.physics.shared_heat import shared_heat
-from harnessgen.physics.warming import adiabatic_degc, energies, highest_degc, warmed
+from harnessgen.physics.heat.single_wire import HeatedWire, conductor_temperature_degc
+from harnessgen.physics.heat.stretch import shared_heat
+from harnessgen.physics.heat.transient import adiabatic_degc, energies, highest_degc, warmed
 from tests.samples import examples
 
 WIRE = HeatedWire(0.0247, 0.98, 1.9, 0.2)
@@ -59,7 +59,7 @@ def test_in_a_long_time_it_is_the_steady_balance(current: float, count: int, amb
 
 def test_against_a_fine_integration_of_one_wire() -> None:
     """A wire of two masses by explicit steps of a tenth of a millisecond, written apart: within 0.5 % of the rise."""
-    from harnessgen.physics.heat_balance import heat_lost_w_per_m
+    from harnessgen.physics.heat.single_wire import heat_lost_w_per_m
 
     copper, rubber = 3.45e6 * 0.75e-6, 1.7e6 * math.pi / 4.0 * (1.9**2 - 0.98**2) * 1e-6
     half, current, ambient = WIRE.insulation_k_m_per_w / 2.0, 40.0, 40.0

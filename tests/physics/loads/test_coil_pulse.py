@@ -10,10 +10,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from harnessgen.design.state import Pulse, State
+from harnessgen.design.records.state import Pulse, State
 from harnessgen.measures.quantity import Quantity
-from harnessgen.physics.pulse import Drive, Loop, driven, fall_time_s, rise_time_s
-from harnessgen.physics.wave import Segment, Wave, mean_product_a2, standing
+from harnessgen.physics.loads.coil_pulse import Drive, Loop, driven, fall_time_s, rise_time_s
+from harnessgen.physics.loads.waveform import Segment, Wave, mean_product_a2, standing
 from tests.physics.simulator import SHARP_V, needs_simulator, transient
 from tests.samples import some
 

@@ -2,17 +2,17 @@
 
 import pytest
 
-from harnessgen.design.device import Load
-from harnessgen.design.state import State
+from harnessgen.design.records.device import Load
+from harnessgen.design.records.state import State
 from harnessgen.measures.quantity import Quantity
-from harnessgen.physics.conditions import Case
-from harnessgen.physics.load_model import (
+from harnessgen.physics.electrical.conditions import Case
+from harnessgen.physics.loads.model import (
     case_degc,
     device_degc,
     load_resistance,
     stated_resistance,
 )
-from harnessgen.physics.state_conditions import pull_in, supply_range
+from harnessgen.physics.states.conditions import pull_in, supply_range
 from tests.line import FLAT_SIX, physics_of
 from tests.physics.small_designs import BANK, LOADS, changed
 

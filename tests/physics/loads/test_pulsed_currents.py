@@ -5,12 +5,12 @@ from pathlib import Path
 
 import pytest
 
-from harnessgen.design.device import Driver
+from harnessgen.design.records.device import Driver
 from harnessgen.network.electrical import REFERENCE, ElementKind
-from harnessgen.physics.conditions import Case
-from harnessgen.physics.current_derivation import current_derivation, wave_derivations
+from harnessgen.physics.electrical.conditions import Case
+from harnessgen.physics.loads.pulsed_currents import StateCurrents
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.pulsed import StateCurrents
+from harnessgen.physics.states.current_derivation import current_derivation, wave_derivations
 from tests.line import FLAT_SIX, physics_of
 from tests.physics.simulator import SHARP_V, Measured, needs_simulator, transient
 from tests.physics.small_designs import BANK, changed
@@ -24,7 +24,7 @@ SIX = changed(
     ),
 )
 EIGHT = changed(
-    (Path(__file__).parents[2] / "designs" / "v8-second-injectors.yaml").read_text(encoding="utf-8"),
+    (Path(__file__).parents[3] / "designs" / "v8-second-injectors.yaml").read_text(encoding="utf-8"),
     (
         "boost: {on: [SW1, Q1, Q2], title: full boost",
         "boost: {on: [SW1, Q1, Q2], speed: 6000 rpm, pulse: {Q1: {width: 8 ms}, Q2: {width: 5 ms}}, title: full boost",

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from hypothesis import strategies as st
 
-from harnessgen.physics.nodal import ResistiveNetwork, Resistor, assemble
+from harnessgen.physics.nodal.solution import ResistiveNetwork, Resistor, assemble
 
 OHMS = st.floats(-6.0, 7.0).map(lambda exponent: float(10.0**exponent))
 

@@ -10,11 +10,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from harnessgen.physics import nodal_spread
-from harnessgen.physics.nodal import Resistor, Solution, assemble
-from harnessgen.physics.nodal_changes import Altered, Bridged, Change, solve_changed
-from harnessgen.physics.nodal_each import solve_each
-from tests.physics.networks import OHMS, Drawn, drawn_networks, harness_network
+from harnessgen.physics.nodal import spread as nodal_spread
+from harnessgen.physics.nodal.changes import Altered, Bridged, Change, solve_changed
+from harnessgen.physics.nodal.single_changes import solve_each
+from harnessgen.physics.nodal.solution import Resistor, Solution, assemble
+from tests.physics.nodal.networks import OHMS, Drawn, drawn_networks, harness_network
 from tests.samples import examples
 
 

@@ -13,9 +13,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from harnessgen.physics.characters import ConstantCurrent, ConstantPower, WithDiode
-from harnessgen.physics.newton import Bent, BentSolution, solve_bent
-from harnessgen.physics.nodal import Resistor, assemble
+from harnessgen.physics.electrical.characteristics import ConstantCurrent, ConstantPower, WithDiode
+from harnessgen.physics.nodal.newton import Bent, BentSolution, solve_bent
+from harnessgen.physics.nodal.solution import Resistor, assemble
 from tests.balance import assert_currents_balance
 from tests.physics.simulator import NGSPICE, needs_simulator
 from tests.samples import some

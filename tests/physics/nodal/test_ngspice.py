@@ -10,8 +10,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from harnessgen.physics.nodal import Resistor, assemble
-from tests.physics.networks import Drawn, harness_network
+from harnessgen.physics.nodal.solution import Resistor, assemble
+from tests.physics.nodal.networks import Drawn, harness_network
 from tests.samples import some
 
 NGSPICE = shutil.which("ngspice")

@@ -10,10 +10,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from harnessgen.physics import nodal, nodal_factors
-from harnessgen.physics.nodal import ResistiveNetwork, Resistor, Solution, assemble
+from harnessgen.physics.nodal import factors as nodal_factors
+from harnessgen.physics.nodal import solution as nodal
+from harnessgen.physics.nodal.solution import ResistiveNetwork, Resistor, Solution, assemble
 from tests.balance import assert_currents_balance, assert_ohms_law, assert_power_balances
-from tests.physics.networks import Drawn, drawn_networks, harness_network
+from tests.physics.nodal.networks import Drawn, drawn_networks, harness_network
 from tests.samples import examples
 
 

@@ -7,13 +7,13 @@ from functools import cached_property
 import numpy as np
 import pytest
 
-from harnessgen.physics.nodal import Resistor, assemble
-from harnessgen.physics.nodal_elements import Floats
-from harnessgen.physics.parted import Parted, hubs_of, parted
-from harnessgen.physics.parted_bridges import BridgedRows
-from harnessgen.physics.parted_lists import Changed, change_lists
-from harnessgen.physics.parted_patches import Lists
-from tests.physics.networks import Drawn, harness_network
+from harnessgen.physics.nodal.elements import Floats
+from harnessgen.physics.nodal.solution import Resistor, assemble
+from harnessgen.physics.partitioned.bridges import BridgedRows
+from harnessgen.physics.partitioned.change_lists import Changed, change_lists
+from harnessgen.physics.partitioned.partition import Parted, hubs_of, parted
+from harnessgen.physics.partitioned.patches import Lists
+from tests.physics.nodal.networks import Drawn, harness_network
 from tests.samples import some
 
 FIXED = {0: 0.0, 1: 13.8}

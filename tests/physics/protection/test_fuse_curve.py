@@ -4,15 +4,15 @@ import math
 
 import pytest
 
-from harnessgen.design.device import Fuse
+from harnessgen.design.records.device import Fuse
 from harnessgen.measures.quantity import Quantity
 from harnessgen.network.electrical import ElementKind
 from harnessgen.parts.fuse import FuseForm
 from harnessgen.parts.packaged import PackagedFamilies
-from harnessgen.physics.conditions import Case
-from harnessgen.physics.fuse_curve import FuseCurve, fuse_curve
-from harnessgen.physics.protection_derivation import let_through_derivation, opening_derivation
-from harnessgen.physics.short_current import Short
+from harnessgen.physics.electrical.conditions import Case
+from harnessgen.physics.protection.derivation import let_through_derivation, opening_derivation
+from harnessgen.physics.protection.fuse_curve import FuseCurve, fuse_curve
+from harnessgen.physics.protection.short_current import Short
 from harnessgen.source.container import RecordOf
 
 FORMS = PackagedFamilies("fuses", RecordOf(FuseForm))

@@ -9,15 +9,15 @@ from pathlib import Path
 import pytest
 
 from harnessgen.network.electrical import REFERENCE, ElementKind
-from harnessgen.physics.conditions import Case
-from harnessgen.physics.fuse_curve import FuseCurve
+from harnessgen.physics.electrical.conditions import Case
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.short_current import Short, supply_volts
+from harnessgen.physics.protection.fuse_curve import FuseCurve
+from harnessgen.physics.protection.short_current import Short, supply_volts
 from harnessgen.rules.protection.guards import Guard, guards
 from tests.line import FLAT_SIX, edited, physics_of
 from tests.physics.simulator import NGSPICE, needs_simulator
 
-DESIGNS = Path(__file__).parents[2] / "designs"
+DESIGNS = Path(__file__).parents[3] / "designs"
 FANS = (DESIGNS / "twin-fans.yaml").read_text(encoding="utf-8")
 
 

@@ -6,11 +6,11 @@ import pytest
 
 from harnessgen.parts.covering import CoveringPart
 from harnessgen.parts.packaged import PackagedFamilies
-from harnessgen.physics.bundle_heat import bundle_temperatures
-from harnessgen.physics.heat_balance import HeatedWire, conductor_temperature_degc
-from harnessgen.physics.shared_heat import shared_heat
-from harnessgen.physics.shell import shell
-from harnessgen.physics.wire_heating import (
+from harnessgen.physics.heat.bundle import bundle_temperatures
+from harnessgen.physics.heat.covering import shell
+from harnessgen.physics.heat.single_wire import HeatedWire, conductor_temperature_degc
+from harnessgen.physics.heat.stretch import shared_heat
+from harnessgen.physics.protection.withstand_time import (
     COPPER_OHM_MM,
     Surroundings,
     heating,

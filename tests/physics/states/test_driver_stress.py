@@ -5,8 +5,8 @@ import math
 import numpy as np
 import pytest
 
-from harnessgen.physics.conditions import Case
-from harnessgen.physics.driver_stress import DriverStress, clamp_energy
+from harnessgen.physics.electrical.conditions import Case
+from harnessgen.physics.states.driver_stress import DriverStress, clamp_energy
 from tests.line import physics_of
 from tests.physics.small_designs import BANK, changed
 

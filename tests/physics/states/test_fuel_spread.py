@@ -3,8 +3,8 @@
 import pytest
 
 from harnessgen.measures.quantity import Quantity
-from harnessgen.physics.conditions import Case
-from harnessgen.physics.fuel_spread import Evenness, FuelSpread, dead_time, fuel_spreads
+from harnessgen.physics.electrical.conditions import Case
+from harnessgen.physics.states.fuel_spread import Evenness, FuelSpread, dead_time, fuel_spreads
 from tests.line import FLAT_SIX, physics_of
 from tests.physics.small_designs import BANK, changed
 

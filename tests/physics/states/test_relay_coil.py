@@ -2,7 +2,7 @@
 
 import pytest
 
-from harnessgen.physics.relay_coil import CoilFault, PullIn
+from harnessgen.physics.states.relay_coil import CoilFault, PullIn
 from tests.line import physics_of
 from tests.physics.small_designs import BANK, changed
 

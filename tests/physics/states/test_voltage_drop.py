@@ -2,7 +2,7 @@
 
 import pytest
 
-from harnessgen.physics.conditions import Case
+from harnessgen.physics.electrical.conditions import Case
 from tests.line import FLAT_SIX, physics_of
 from tests.physics.small_designs import BANK, LOADS
 

@@ -7,14 +7,14 @@ from pathlib import Path
 import pytest
 
 from harnessgen import run
-from harnessgen.remedies.place import Placing
-from harnessgen.remedies.place_model import Aim, arrangements, cost_of, solve
-from harnessgen.remedies.place_problem import pose
+from harnessgen.remedies.placing.model import Aim, arrangements, cost_of, solve
+from harnessgen.remedies.placing.place import Placing
+from harnessgen.remedies.placing.problem import pose
 from tests.line import FLAT_SIX, MAIN, edited, physics_of, text_of
-from tests.remedies.place_trees import best_by_trying, random_tree
+from tests.remedies.placing.trees import best_by_trying, random_tree
 from tests.samples import some
 
-FOLDER = Path(__file__).parents[2] / "designs"
+FOLDER = Path(__file__).parents[3] / "designs"
 DESIGNS = sorted(path.stem for path in FOLDER.glob("*.yaml"))
 
 
@@ -59,7 +59,7 @@ def test_the_thinnest_bundle_is_that_of_trying_all(seed: int) -> None:
 
 
 def _name(spot: object) -> str:
-    from harnessgen.remedies.place_tree import TreePlace, name_of
+    from harnessgen.remedies.placing.tree import TreePlace, name_of
 
     assert isinstance(spot, TreePlace)
     return name_of(spot)

@@ -13,14 +13,14 @@ from harnessgen.evidence.rule import Requirement
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
-from harnessgen.remedies.size import Sizing, smallest_sizes
-from harnessgen.remedies.size_text import sized_texts
-from harnessgen.remedies.sized import copper_mass, shelf_sizes, sized_network
+from harnessgen.remedies.sizing.resized_network import copper_mass, shelf_sizes, sized_network
+from harnessgen.remedies.sizing.size import Sizing, smallest_sizes
+from harnessgen.remedies.sizing.text import sized_texts
 from harnessgen.rules.records import RULES
 from tests.line import FLAT_SIX, MAIN, beyond_notes, edited, examine_text, physics_of
 from tests.samples import some
 
-FOLDER = Path(__file__).parents[2] / "designs"
+FOLDER = Path(__file__).parents[3] / "designs"
 DESIGNS = tuple(sorted(path.stem for path in FOLDER.glob("*.yaml") if path.stem != "trailer"))
 """The trailer alone takes as long as these five: `harnessgen size designs/trailer.yaml` is run by hand."""
 

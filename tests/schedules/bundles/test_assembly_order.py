@@ -2,11 +2,11 @@
 
 import pytest
 
+from harnessgen.lengths.bundles.grommets import all_slides
+from harnessgen.lengths.bundles.slide_order import SlideOn, sides_of, slides_on
 from harnessgen.network.fixings import leg_at
-from harnessgen.physics.grommets import all_slides
-from harnessgen.physics.slide_order import SlideOn, sides_of, slides_on
-from harnessgen.schedules.assembly_order import ANY_TIME, order_rows, order_table
-from harnessgen.schedules.cut_list import cut_rows
+from harnessgen.schedules.bundles.assembly_order import ANY_TIME, order_rows, order_table
+from harnessgen.schedules.wires.cut_list import cut_rows
 from tests.line import FLAT_SIX, edited, physics_of
 from tests.schedules.reading import keyed
 

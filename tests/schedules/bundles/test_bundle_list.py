@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from harnessgen.schedules.bundles import bundle_rows, bundle_table, mass_rows
+from harnessgen.schedules.bundles.bundle_list import bundle_rows, bundle_table, mass_rows
 from harnessgen.schedules.collection import schedules_of
 from tests.line import FLAT_SIX, edited, physics_of
 

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from harnessgen.schedules.covering_list import CoveringRow, covering_rows, covering_table
+from harnessgen.schedules.bundles.covering_list import CoveringRow, covering_rows, covering_table
 from tests.line import FLAT_SIX, edited, physics_of
 from tests.schedules.reading import keyed
 
@@ -73,7 +73,7 @@ def test_a_part_of_the_design_says_how_it_goes_on(more: str, slides: bool, cut_m
 
 def test_a_design_in_inches_has_inches_beside_the_millimetres() -> None:
     """6 in of heat-shrink that loses a tenth: 169.3 mm, cut at 170 mm, 6 3/4 in."""
-    text = (Path(__file__).parents[2] / "designs" / "v8-second-injectors.yaml").read_text(encoding="utf-8")
+    text = (Path(__file__).parents[3] / "designs" / "v8-second-injectors.yaml").read_text(encoding="utf-8")
     old = "main-fuse: {length: 6 +/- 1/4, zone: trunk, covering: conduit-13"
     assert old in text
     text = text.replace(old, old.replace("conduit-13", "shrink-12.7"))

@@ -5,12 +5,12 @@ import math
 import pytest
 
 from harnessgen.physics.physics import Physics
-from harnessgen.schedules.bundles import bundle_rows, bundle_table
+from harnessgen.schedules.bundles.bundle_list import bundle_rows, bundle_table
+from harnessgen.schedules.bundles.covering_list import covering_rows, covering_table
+from harnessgen.schedules.bundles.fixing_list import FixingRow, fixing_rows, fixing_table
 from harnessgen.schedules.collection import schedules_of
-from harnessgen.schedules.covering_list import covering_rows, covering_table
-from harnessgen.schedules.fixing_list import FixingRow, fixing_rows, fixing_table
 from harnessgen.schedules.parts_to_buy import buy_rows
-from tests.design.test_files import GOOD
+from tests.design.reading.test_files import GOOD
 from tests.line import FLAT_SIX, edited, physics_of
 from tests.schedules.reading import keyed
 

@@ -2,10 +2,10 @@
 
 from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity
 from harnessgen.evidence.rule import Release
-from harnessgen.schedules.findings_table import accepted_table, standing_table
-from harnessgen.schedules.limits_table import limit_rows
-from harnessgen.schedules.status import Status, status_of
-from harnessgen.schedules.table import Column, Medium, Table, cell_text, number_column, tick_column
+from harnessgen.schedules.results.findings import accepted_table, standing_table
+from harnessgen.schedules.results.limits import limit_rows
+from harnessgen.schedules.results.status import Status, status_of
+from harnessgen.schedules.tables.table import Column, Medium, Table, cell_text, number_column, tick_column
 from harnessgen.source.place import Place
 from tests.line import FLAT_SIX, edited, physics_of
 from tests.schedules.reading import keyed

@@ -6,12 +6,12 @@ from pathlib import Path
 import pytest
 
 from harnessgen.cli.main import main
-from harnessgen.documents.page import page_title
-from harnessgen.documents.table_html import tables_page
-from harnessgen.schedules.limits_table import limit_rows, limits_table
-from harnessgen.schedules.status import Status
-from harnessgen.schedules.table import Cell
-from harnessgen.schedules.volts import fuel_table, volts_table
+from harnessgen.documents.pages.page import page_title
+from harnessgen.documents.pages.tables import tables_page
+from harnessgen.schedules.results.limits import limit_rows, limits_table
+from harnessgen.schedules.results.status import Status
+from harnessgen.schedules.results.volts import fuel_table, volts_table
+from harnessgen.schedules.tables.table import Cell
 from tests.line import FLAT_SIX, edited, examine_text, physics_of, told
 from tests.physics.small_designs import BANK, changed
 from tests.schedules.reading import keyed

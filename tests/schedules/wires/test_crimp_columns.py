@@ -1,10 +1,10 @@
 """What the cut list says of crimps and of what goes on first, and its form for the bench."""
 
 from harnessgen.schedules.collection import schedules_of
-from harnessgen.schedules.cut_list import CutRow, cut_rows, cut_table
-from harnessgen.schedules.cut_sheet import cut_sheet_table
-from harnessgen.schedules.slide_on import sleeve_side
-from harnessgen.schedules.table import Medium
+from harnessgen.schedules.tables.table import Medium
+from harnessgen.schedules.wires.cut_list import CutRow, cut_rows, cut_table
+from harnessgen.schedules.wires.cut_sheet import cut_sheet_table
+from harnessgen.schedules.wires.slide_on import sleeve_side
 from tests.documents.small_designs import TWO_SUPPLIES
 from tests.line import FLAT_SIX, edited, physics_of
 from tests.schedules.reading import keyed, keys_of

@@ -4,7 +4,7 @@ import pytest
 
 from harnessgen.evidence.publication import Standing
 from harnessgen.measures.conductor_size import parse_size
-from harnessgen.schedules.crimp_force import crimp_force
+from harnessgen.schedules.wires.crimp_force import crimp_force
 
 
 @pytest.mark.parametrize(

@@ -5,8 +5,8 @@ from itertools import groupby
 import pytest
 
 from harnessgen.physics.physics import Physics
-from harnessgen.schedules.cut_list import CutRow, cut_rows, cut_table
-from harnessgen.schedules.length_text import inches_up
+from harnessgen.schedules.tables.length_text import inches_up
+from harnessgen.schedules.wires.cut_list import CutRow, cut_rows, cut_table
 from tests.documents.small_designs import TWO_SUPPLIES
 from tests.line import FLAT_SIX, edited, physics_of
 from tests.schedules.reading import keyed, keys_of

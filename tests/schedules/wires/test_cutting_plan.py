@@ -3,8 +3,8 @@
 from itertools import pairwise
 from typing import Any
 
-from harnessgen.schedules.cutting_plan import buying_table, cutting_table, proof_table
-from harnessgen.schedules.table import Cell, Table
+from harnessgen.schedules.tables.table import Cell, Table
+from harnessgen.schedules.wires.cutting_plan import buying_table, cutting_table, proof_table
 from tests.cutting.test_plan import planned
 from tests.schedules.reading import keyed
 

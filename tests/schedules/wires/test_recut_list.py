@@ -1,11 +1,12 @@
 """The re-cut list, and the remedies under a finding: every one that works, each with its effect."""
 
-from harnessgen.documents import findings_json, findings_text
+from harnessgen.documents.data import findings_json
+from harnessgen.documents.text import findings as findings_text
 from harnessgen.run import examine_text as checked
 from harnessgen.schedules.collection import schedules_of
-from harnessgen.schedules.recut_list import recut_rows, recut_table
+from harnessgen.schedules.wires.recut_list import recut_rows, recut_table
+from tests.lengths.designs import changed
 from tests.line import FLAT_SIX, physics_of
-from tests.physics.lengths import changed
 from tests.schedules.reading import keyed
 
 SHORT = changed(

@@ -1,7 +1,7 @@
 """Splice schedule and cavity charts: every joint and every cavity with what is in it."""
 
-from harnessgen.schedules.cavity_chart import EMPTY, PLUG, cavity_rows, cavity_table
-from harnessgen.schedules.splice_schedule import splice_rows, splice_table
+from harnessgen.schedules.wires.cavity_chart import EMPTY, PLUG, cavity_rows, cavity_table
+from harnessgen.schedules.wires.splice_schedule import splice_rows, splice_table
 from tests.documents.small_designs import CHANGE_OVER
 from tests.line import FLAT_SIX, edited, physics_of
 

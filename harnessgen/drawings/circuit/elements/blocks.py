@@ -8,14 +8,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from harnessgen.design.cable import Cable
-from harnessgen.design.device import Load
-from harnessgen.drawings import symbols
-from harnessgen.drawings.circuit_cables import cable_marks, cable_of, drain_words, envelope
-from harnessgen.drawings.circuit_graph import CircuitGraph, JunctionKind, SheetReference, Strand, StrandPiece
-from harnessgen.drawings.circuit_readings import Readings, ampere_words
-from harnessgen.drawings.circuit_relays import relay_references
-from harnessgen.drawings.circuit_symbols import joined_names, piece_symbol, wrapped
+from harnessgen.design.records.cable import Cable
+from harnessgen.design.records.device import Load
+from harnessgen.drawings.circuit.elements.cables import cable_marks, cable_of, drain_words, envelope
+from harnessgen.drawings.circuit.elements.element_symbols import joined_names, piece_symbol, wrapped
+from harnessgen.drawings.circuit.elements.graph import CircuitGraph, JunctionKind, SheetReference, Strand, StrandPiece
+from harnessgen.drawings.circuit.elements.readings import Readings, ampere_words
+from harnessgen.drawings.circuit.elements.relays import relay_references
+from harnessgen.drawings.symbols import circuit_symbols as symbols
 from harnessgen.network.electrical import ElementKind
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire

@@ -7,7 +7,7 @@ which terminal each of its strands is brought to.
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from harnessgen.design.device import SIGNAL
+from harnessgen.design.records.device import SIGNAL
 from harnessgen.network.electrical import Element, ElementKind
 
 COMMON, RESTING, WORKING = "30", "87a", "87"

@@ -7,7 +7,7 @@ columns of the others. Levels and places are in modules from its upper end on th
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from harnessgen.drawings.circuit_bodies import COMMON, RESTING, WORKING
+from harnessgen.drawings.circuit.elements.bodies import COMMON, RESTING, WORKING
 from harnessgen.sheets.box import Box, Point
 from harnessgen.sheets.insulation_colours import WHITE
 from harnessgen.sheets.lettering import Anchor

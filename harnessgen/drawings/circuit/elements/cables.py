@@ -6,7 +6,7 @@ carries the mark and names the others, and the envelope at the drain names them 
 
 from math import cos, pi, sin
 
-from harnessgen.design.cable import Cable
+from harnessgen.design.records.cable import Cable
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire
 from harnessgen.sheets.insulation_colours import base_and_stripe

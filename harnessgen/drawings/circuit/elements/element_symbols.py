@@ -3,12 +3,12 @@
 from collections.abc import Sequence
 from functools import cache
 
-from harnessgen.design.device import SIGNAL, Device, Driver, Fuse, Load, Relay, Switch
-from harnessgen.drawings import symbols
-from harnessgen.drawings.circuit_graph import StrandPiece
-from harnessgen.drawings.circuit_readings import Readings, volt_words
-from harnessgen.drawings.circuit_suppression import clamp_marks, with_suppression
-from harnessgen.drawings.symbols import Symbol
+from harnessgen.design.records.device import SIGNAL, Device, Driver, Fuse, Load, Relay, Switch
+from harnessgen.drawings.circuit.elements.graph import StrandPiece
+from harnessgen.drawings.circuit.elements.readings import Readings, volt_words
+from harnessgen.drawings.circuit.elements.suppression import clamp_marks, with_suppression
+from harnessgen.drawings.symbols import circuit_symbols as symbols
+from harnessgen.drawings.symbols.circuit_symbols import Symbol
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network

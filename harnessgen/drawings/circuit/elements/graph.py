@@ -12,8 +12,8 @@ from enum import Enum
 from itertools import pairwise
 from math import inf
 
-from harnessgen.design.device import Device
-from harnessgen.drawings.circuit_bodies import Body, bodies_of, drawn_as_one, terminals_of
+from harnessgen.design.records.device import Device
+from harnessgen.drawings.circuit.elements.bodies import Body, bodies_of, drawn_as_one, terminals_of
 from harnessgen.network.electrical import REFERENCE, Element, ElementKind, mate_of
 from harnessgen.network.network import Network
 

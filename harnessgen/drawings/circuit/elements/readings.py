@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from harnessgen.network.electrical import ElementKind
 from harnessgen.network.network import Network
-from harnessgen.physics.operating_point import OperatingPoint
+from harnessgen.physics.electrical.operating_point import OperatingPoint
 
 _NOTHING_A = 1e-6
 """Below a microampere a conductor is called dead."""

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from harnessgen.design.device import Bus
+from harnessgen.design.records.device import Bus
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
 

@@ -4,13 +4,13 @@ The forms are those of IEC 60617: a diode with its bar at the cathode, a resisto
 with a bar bent at one end.
 """
 
-from harnessgen.design.device import Load, Relay
-from harnessgen.drawings.circuit_graph import StrandPiece
-from harnessgen.drawings.symbols import Symbol
+from harnessgen.design.records.device import Load, Relay
+from harnessgen.drawings.circuit.elements.graph import StrandPiece
+from harnessgen.drawings.symbols.circuit_symbols import Symbol
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
 from harnessgen.parts.suppression import RESISTOR_OHM
-from harnessgen.physics.load_model import cathode_is_at_a, suppression_of
+from harnessgen.physics.loads.model import cathode_is_at_a, suppression_of
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.insulation_colours import BLACK, WHITE
 from harnessgen.sheets.mark_kind import MarkKind

@@ -3,15 +3,21 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from harnessgen.drawings.circuit_blocks import Blocks
-from harnessgen.drawings.circuit_columns import BAR_END_MM, SupplyBar, column_places, least_width_mm, supply_bars
-from harnessgen.drawings.circuit_graph import CircuitGraph, Strand
-from harnessgen.drawings.circuit_index import RULER_MM, ruler
-from harnessgen.drawings.circuit_joints import JointWords, joint_forms, joint_words
-from harnessgen.drawings.circuit_layers import Layers, layered
-from harnessgen.drawings.circuit_levels import Plan, levels
-from harnessgen.drawings.circuit_order import MOST_BOXES, Orders, box_count, column_order
-from harnessgen.drawings.circuit_paint import Placed, painted, supply_words_mm
+from harnessgen.drawings.circuit.elements.blocks import Blocks
+from harnessgen.drawings.circuit.elements.graph import CircuitGraph, Strand
+from harnessgen.drawings.circuit.pages.index import RULER_MM, ruler
+from harnessgen.drawings.circuit.pages.marks import Placed, painted, supply_words_mm
+from harnessgen.drawings.circuit.placement.columns import (
+    BAR_END_MM,
+    SupplyBar,
+    column_places,
+    least_width_mm,
+    supply_bars,
+)
+from harnessgen.drawings.circuit.placement.joints import JointWords, joint_forms, joint_words
+from harnessgen.drawings.circuit.placement.layers import Layers, layered
+from harnessgen.drawings.circuit.placement.levels import Plan, levels
+from harnessgen.drawings.circuit.placement.order import MOST_BOXES, Orders, box_count, column_order
 from harnessgen.network.electrical import ElementKind
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.marks import Mark, TextMark, box_of

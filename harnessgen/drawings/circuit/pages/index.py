@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import hypot
 
-from harnessgen.drawings.circuit_references import in_short
+from harnessgen.drawings.circuit.pages.references import in_short
 from harnessgen.measures.designator import natural_key
 from harnessgen.network.network import Network
 from harnessgen.sheets.box import Box

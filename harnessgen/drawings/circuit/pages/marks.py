@@ -4,16 +4,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from harnessgen.design.device import Supply
-from harnessgen.drawings.circuit_blocks import CircuitBlock
-from harnessgen.drawings.circuit_body_symbol import BodyTerminals, body_marks
-from harnessgen.drawings.circuit_cables import CONDUCTOR_MM
-from harnessgen.drawings.circuit_columns import BAR_END_MM, SupplyBar
-from harnessgen.drawings.circuit_graph import CircuitGraph, JunctionKind
-from harnessgen.drawings.circuit_joints import JointForm, JointWords, Shape
-from harnessgen.drawings.circuit_layers import Layers, StrandColumn
-from harnessgen.drawings.circuit_levels import Levels
-from harnessgen.drawings.circuit_symbols import joined_names
+from harnessgen.design.records.device import Supply
+from harnessgen.drawings.circuit.elements.blocks import CircuitBlock
+from harnessgen.drawings.circuit.elements.body_symbol import BodyTerminals, body_marks
+from harnessgen.drawings.circuit.elements.cables import CONDUCTOR_MM
+from harnessgen.drawings.circuit.elements.element_symbols import joined_names
+from harnessgen.drawings.circuit.elements.graph import CircuitGraph, JunctionKind
+from harnessgen.drawings.circuit.placement.columns import BAR_END_MM, SupplyBar
+from harnessgen.drawings.circuit.placement.joints import JointForm, JointWords, Shape
+from harnessgen.drawings.circuit.placement.layers import Layers, StrandColumn
+from harnessgen.drawings.circuit.placement.levels import Levels
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire

@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
 
-from harnessgen.drawings.circuit_graph import (
+from harnessgen.drawings.circuit.elements.graph import (
     SHARED_KINDS,
     CircuitGraph,
     JunctionKind,

@@ -6,14 +6,14 @@ Strands that share a small joint stay together, so that a bank keeps its feed, i
 from dataclasses import dataclass, replace
 from math import inf
 
-from harnessgen.drawings.circuit_arrange import Format
-from harnessgen.drawings.circuit_blocks import Blocks
-from harnessgen.drawings.circuit_columns import least_width_mm
-from harnessgen.drawings.circuit_graph import CircuitGraph, Junction, JunctionKind
-from harnessgen.drawings.circuit_layers import layered
-from harnessgen.drawings.circuit_order import MOST_BOXES, box_count
-from harnessgen.drawings.circuit_references import MOST_FLAGS, Share, joint_ends, trunk_of
-from harnessgen.drawings.circuit_ties import Ties
+from harnessgen.drawings.circuit.elements.blocks import Blocks
+from harnessgen.drawings.circuit.elements.graph import CircuitGraph, Junction, JunctionKind
+from harnessgen.drawings.circuit.pages.arrange import Format
+from harnessgen.drawings.circuit.pages.references import MOST_FLAGS, Share, joint_ends, trunk_of
+from harnessgen.drawings.circuit.pages.ties import Ties
+from harnessgen.drawings.circuit.placement.columns import least_width_mm
+from harnessgen.drawings.circuit.placement.layers import layered
+from harnessgen.drawings.circuit.placement.order import MOST_BOXES, box_count
 from harnessgen.network.electrical import ElementKind
 from harnessgen.network.network import Network
 

@@ -9,9 +9,9 @@ from dataclasses import dataclass, field
 from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
-from harnessgen.drawings.circuit_body_symbol import HALF_WIDTH
-from harnessgen.drawings.circuit_graph import JunctionKind
-from harnessgen.drawings.circuit_layers import Joint, Layers, StrandColumn
+from harnessgen.drawings.circuit.elements.body_symbol import HALF_WIDTH
+from harnessgen.drawings.circuit.elements.graph import JunctionKind
+from harnessgen.drawings.circuit.placement.layers import Joint, Layers, StrandColumn
 
 if TYPE_CHECKING:
     import numpy as np

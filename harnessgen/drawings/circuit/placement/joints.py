@@ -5,12 +5,12 @@ from dataclasses import dataclass
 from enum import Enum
 from types import MappingProxyType
 
-from harnessgen.design.device import Device, Load
-from harnessgen.drawings.circuit_body_symbol import depth_mm
-from harnessgen.drawings.circuit_graph import CircuitGraph, JunctionKind
-from harnessgen.drawings.circuit_layers import Joint, Layers
-from harnessgen.drawings.circuit_readings import Readings, volt_words
-from harnessgen.drawings.circuit_symbols import figure_text, joined_names
+from harnessgen.design.records.device import Device, Load
+from harnessgen.drawings.circuit.elements.body_symbol import depth_mm
+from harnessgen.drawings.circuit.elements.element_symbols import figure_text, joined_names
+from harnessgen.drawings.circuit.elements.graph import CircuitGraph, JunctionKind
+from harnessgen.drawings.circuit.elements.readings import Readings, volt_words
+from harnessgen.drawings.circuit.placement.layers import Joint, Layers
 from harnessgen.network.electrical import ElementKind
 from harnessgen.network.network import Network
 from harnessgen.sheets.lettering import fit_text

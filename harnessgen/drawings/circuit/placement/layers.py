@@ -7,8 +7,8 @@ to its lower one; gap 0 lies between layers 0 and 1.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from harnessgen.drawings.circuit_blocks import CircuitBlock
-from harnessgen.drawings.circuit_graph import SHARED_KINDS, CircuitGraph, JunctionKind, Strand
+from harnessgen.drawings.circuit.elements.blocks import CircuitBlock
+from harnessgen.drawings.circuit.elements.graph import SHARED_KINDS, CircuitGraph, JunctionKind, Strand
 
 _INNER = (JunctionKind.SUPPLY, *SHARED_KINDS)
 

@@ -4,11 +4,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations, pairwise, permutations
 
-from harnessgen.drawings.circuit_body_symbol import HALF_WIDTH
-from harnessgen.drawings.circuit_graph import CircuitGraph
-from harnessgen.drawings.circuit_joints import JointForm, Shape
-from harnessgen.drawings.circuit_layers import Layers, StrandColumn
-from harnessgen.drawings.circuit_rows import RowBounds, Rows
+from harnessgen.drawings.circuit.elements.body_symbol import HALF_WIDTH
+from harnessgen.drawings.circuit.elements.graph import CircuitGraph
+from harnessgen.drawings.circuit.placement.joints import JointForm, Shape
+from harnessgen.drawings.circuit.placement.layers import Layers, StrandColumn
+from harnessgen.drawings.circuit.placement.rows import RowBounds, Rows
 
 _BAND_MM = 2.2
 """Air between a block and a level run that crosses its column."""

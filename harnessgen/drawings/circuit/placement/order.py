@@ -11,8 +11,8 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from harnessgen.drawings.circuit_graph import JunctionKind
-from harnessgen.drawings.circuit_layers import Joint, Layers
+from harnessgen.drawings.circuit.elements.graph import JunctionKind
+from harnessgen.drawings.circuit.placement.layers import Joint, Layers
 
 MOST_BOXES = 100
 """Graphviz is never handed more boxes than this: its time grows fast with their number."""

@@ -2,9 +2,9 @@
 
 import pytest
 
-from harnessgen.drawings.circuit_blocks import Blocks, wire_label, wire_words
-from harnessgen.drawings.circuit_graph import circuit_graph
-from harnessgen.drawings.circuit_symbols import figure_text, wrapped
+from harnessgen.drawings.circuit.elements.blocks import Blocks, wire_label, wire_words
+from harnessgen.drawings.circuit.elements.element_symbols import figure_text, wrapped
+from harnessgen.drawings.circuit.elements.graph import circuit_graph
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.lettering import text_width_mm

@@ -5,15 +5,15 @@ from pathlib import Path
 
 import pytest
 
-from harnessgen.drawings.circuit_body_symbol import BodyTerminals, body_marks
-from harnessgen.drawings.circuit_drawing import circuit_sheets
+from harnessgen.drawings.circuit.drawing import circuit_sheets
+from harnessgen.drawings.circuit.elements.body_symbol import BodyTerminals, body_marks
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Polyline, TextMark
-from tests.drawings.circuit_reading import words
+from tests.drawings.circuit.reading import words
+from tests.drawings.circuit.test_generated import faults
 from tests.drawings.generated import network_of
-from tests.drawings.test_circuit_generated import faults
 
-SENSORS = (Path(__file__).parents[2] / "designs" / "ignition-sensors.yaml").read_text(encoding="utf-8")
+SENSORS = (Path(__file__).parents[4] / "designs" / "ignition-sensors.yaml").read_text(encoding="utf-8")
 HEAD = """\
 format: 2
 harness: {title: Contacts, number: S-2, revision: A}

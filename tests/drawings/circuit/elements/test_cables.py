@@ -2,13 +2,13 @@
 
 from pathlib import Path
 
-from harnessgen.drawings.circuit_drawing import circuit_sheets
+from harnessgen.drawings.circuit.drawing import circuit_sheets
 from harnessgen.sheets.marks import Conductor, Polyline, TextMark
 from harnessgen.sheets.sheet import Sheet
+from tests.drawings.circuit.test_generated import faults
 from tests.drawings.generated import network_of
-from tests.drawings.test_circuit_generated import faults
 
-SENSORS = (Path(__file__).parents[2] / "designs" / "ignition-sensors.yaml").read_text(encoding="utf-8")
+SENSORS = (Path(__file__).parents[4] / "designs" / "ignition-sensors.yaml").read_text(encoding="utf-8")
 
 
 def drawn(text: str) -> tuple[Sheet, ...]:

@@ -4,10 +4,10 @@ from pathlib import Path
 
 import pytest
 
-from harnessgen.drawings.circuit_graph import CircuitGraph, JunctionKind, circuit_graph
+from harnessgen.drawings.circuit.elements.graph import CircuitGraph, JunctionKind, circuit_graph
 from tests.drawings.generated import design_text, network_of
 
-FLAT_SIX = (Path(__file__).parents[2] / "designs" / "flat-six.yaml").read_text(encoding="utf-8")
+FLAT_SIX = (Path(__file__).parents[4] / "designs" / "flat-six.yaml").read_text(encoding="utf-8")
 HEAD = """\
 format: 2
 harness: {title: Part, number: P-1, revision: A}

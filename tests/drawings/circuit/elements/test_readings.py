@@ -4,18 +4,18 @@ from pathlib import Path
 
 import pytest
 
-from harnessgen.drawings.circuit_blocks import wire_words
-from harnessgen.drawings.circuit_drawing import circuit_sheets
-from harnessgen.drawings.circuit_readings import ampere_words, readings_of
+from harnessgen.drawings.circuit.drawing import circuit_sheets
+from harnessgen.drawings.circuit.elements.blocks import wire_words
+from harnessgen.drawings.circuit.elements.readings import ampere_words, readings_of
 from harnessgen.interface import check
 from harnessgen.run import examine_text
 from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.marks import TextMark
 from harnessgen.sheets.sheet import Sheet
-from tests.drawings.circuit_reading import unjoined, words
+from tests.drawings.circuit.reading import unjoined, words
 from tests.samples import some
 
-DESIGNS = sorted((Path(__file__).parents[2] / "designs").glob("*.yaml"))
+DESIGNS = sorted((Path(__file__).parents[4] / "designs").glob("*.yaml"))
 SERIES = """\
 format: 2
 harness: {title: Two in series, number: A-1, revision: A}

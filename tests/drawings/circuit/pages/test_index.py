@@ -3,15 +3,15 @@
 import re
 from pathlib import Path
 
-from harnessgen.drawings.circuit_drawing import circuit_sheets
-from harnessgen.drawings.circuit_index import index_pages
+from harnessgen.drawings.circuit.drawing import circuit_sheets
+from harnessgen.drawings.circuit.pages.index import index_pages
 from harnessgen.sheets.box import Box
 from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.marks import TextMark
 from harnessgen.sheets.sheet import PAPERS, usable_area
 from tests.drawings.generated import design_text, network_of
 
-DESIGNS = Path(__file__).parents[2] / "designs"
+DESIGNS = Path(__file__).parents[4] / "designs"
 
 
 def test_every_thing_is_where_the_index_says() -> None:

@@ -4,11 +4,11 @@ from pathlib import Path
 
 import pytest
 
-from harnessgen.drawings.circuit_graph import CircuitGraph, SheetReference, Strand, circuit_graph
-from harnessgen.drawings.circuit_references import in_short, joint_ends, sheet_strands, trunk_of
+from harnessgen.drawings.circuit.elements.graph import CircuitGraph, SheetReference, Strand, circuit_graph
+from harnessgen.drawings.circuit.pages.references import in_short, joint_ends, sheet_strands, trunk_of
 from tests.drawings.generated import network_of
 
-FLAT_SIX = (Path(__file__).parents[2] / "designs" / "flat-six.yaml").read_text(encoding="utf-8")
+FLAT_SIX = (Path(__file__).parents[4] / "designs" / "flat-six.yaml").read_text(encoding="utf-8")
 
 
 @pytest.fixture(scope="module")

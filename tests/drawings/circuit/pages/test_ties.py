@@ -5,7 +5,7 @@ from random import Random
 
 import pytest
 
-from harnessgen.drawings.circuit_ties import Ties
+from harnessgen.drawings.circuit.pages.ties import Ties
 
 
 def strength(at: dict[str, list[int]], one: set[int], other: set[int]) -> float:

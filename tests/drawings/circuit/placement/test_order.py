@@ -7,15 +7,15 @@ from random import Random
 import graphviz
 import pytest
 
-from harnessgen.drawings.circuit_blocks import Blocks
-from harnessgen.drawings.circuit_columns import SupplyBar, column_places, least_width_mm, supply_bars
-from harnessgen.drawings.circuit_graph import JunctionKind, Strand, circuit_graph
-from harnessgen.drawings.circuit_layers import Joint, Layers, StrandColumn, layered
-from harnessgen.drawings.circuit_order import PlacementUnavailable, box_count, column_order
+from harnessgen.drawings.circuit.elements.blocks import Blocks
+from harnessgen.drawings.circuit.elements.graph import JunctionKind, Strand, circuit_graph
+from harnessgen.drawings.circuit.placement.columns import SupplyBar, column_places, least_width_mm, supply_bars
+from harnessgen.drawings.circuit.placement.layers import Joint, Layers, StrandColumn, layered
+from harnessgen.drawings.circuit.placement.order import PlacementUnavailable, box_count, column_order
 from harnessgen.network.network import Network
 from tests.drawings.generated import design_text, network_of
 
-FLAT_SIX = (Path(__file__).parents[2] / "designs" / "flat-six.yaml").read_text(encoding="utf-8")
+FLAT_SIX = (Path(__file__).parents[4] / "designs" / "flat-six.yaml").read_text(encoding="utf-8")
 
 
 def layers_of(network: Network) -> Layers:

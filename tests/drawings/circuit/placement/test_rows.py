@@ -1,6 +1,6 @@
 """Levels from least distances: the arithmetic alone, without a drawing."""
 
-from harnessgen.drawings.circuit_rows import RowBounds, Rows
+from harnessgen.drawings.circuit.placement.rows import RowBounds, Rows
 
 
 def chain(*depths_mm: float) -> RowBounds:
