@@ -25,7 +25,7 @@ def test_every_declared_key_is_read_somewhere() -> None:
     texts = {
         node.value
         for path, tree in TREES.items()
-        if path.name != "limits.py"
+        if path.parts[-2:] != ("limits", "table.py")
         for node in ast.walk(tree)
         if isinstance(node, ast.Constant) and isinstance(node.value, str)
     }

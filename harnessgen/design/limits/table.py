@@ -4,7 +4,7 @@ Reading a file, the JSON Schema, the reference page, the table of limits that ap
 default all come from it. Its order is the order of the printed tables.
 """
 
-from harnessgen.design.limit_declaration import AIR, METHODS, Counted, DefaultLimit, LimitKey, chosen_word, declared
+from harnessgen.design.limits.declaration import AIR, METHODS, Counted, DefaultLimit, LimitKey, chosen_word, declared
 from harnessgen.design.limits.sources import CRANKING_SOURCE, DROP_SOURCE, HIGH_SOURCE, NORMAL_SOURCE
 from harnessgen.evidence.publication import Publication, Standing, common_practice
 from harnessgen.measures.frozen import frozen

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from harnessgen.design.limit_declaration import DefaultLimit
+from harnessgen.design.limits.declaration import DefaultLimit
 from harnessgen.design.limits.table import DEFAULT_LIMITS
 from harnessgen.measures.quantity import Quantity, plain_number, tolerance_text
 from harnessgen.parts.fuse import FuseForm

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from functools import cache, cached_property, partial
 from typing import TYPE_CHECKING
 
-from harnessgen.design.limit_declaration import HEAT_BALANCE
+from harnessgen.design.limits.declaration import HEAT_BALANCE
 from harnessgen.design.limits.table import chosen, limit
 from harnessgen.design.records.design import Design
 from harnessgen.design.records.state import State

@@ -1,6 +1,6 @@
 """What lies round the harness: its height above the sea, and the pressure of the air there."""
 
-from harnessgen.design.limit_declaration import AIR
+from harnessgen.design.limits.declaration import AIR
 from harnessgen.design.limits.table import chosen, limit
 from harnessgen.design.records.design import Design
 from harnessgen.physics.heat.air import pressure_pa

@@ -1,6 +1,6 @@
 """A wire of which the published table that the design names for it says nothing."""
 
-from harnessgen.design.limit_declaration import HEAT_BALANCE
+from harnessgen.design.limits.declaration import HEAT_BALANCE
 from harnessgen.design.limits.table import chosen
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
 from harnessgen.network.wires import Wire
