@@ -20,7 +20,7 @@ def check(physics: Physics) -> list[Finding]:
     """
     network = physics.network
     electrical = network.electrical
-    dead = dead_loads(network, electrical, closures(physics, electrical), has_states=bool(physics.points))
+    dead = dead_loads(network, electrical, closures(physics, electrical), has_states=network.design.declares_states)
     if physics.shorted:
         blamed = {finding.subject for finding in short_circuit.check(physics)}
         left = electrical.without(blamed)

@@ -218,12 +218,6 @@ circuits:
   3: {from: S2, to: S3, color: GN, size: 1 mm2}
   4: {from: S3, to: S1, color: GN, size: 1 mm2}
 """,
-    "a wire back to its own splice": """\
-splices: {S1: a}
-circuits:
-  1: {from: BAT, to: S1, color: RD, size: 1 mm2}
-  2: {from: S1, to: S1, color: BU, size: 1 mm2}
-""",
     "two relays that reverse a motor": """\
 grounds: {G1: {at: c}}
 relays: {K1: {part: plug-in-change-over, at: b}, K2: {part: plug-in-change-over, at: b}}
