@@ -76,6 +76,10 @@ def examine(
         try:
             findings.extend(check(subject))
             not_examined.extend(gaps(subject) if gaps is not None else ())
+            if rule.is_by_state and physics is not None:
+                not_examined += [
+                    NotExamined(rule.name, f"state {state} is a short", state) for state in sorted(physics.shorted)
+                ]
         except Exception as error:
             raise RuleCrash(rule.name, error) from error
     skipped = {each.rule for each in not_examined} | {rule.name for rule in rules if rule.need is Requirement.BENCH}

@@ -1,16 +1,31 @@
 """An injector that gives less fuel than its fellows because its wires take more volts."""
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from harnessgen.evidence.finding import Finding, Number, Severity, derived
+from harnessgen.design.checks.consistency import kind_of
+from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity, derived
 from harnessgen.physics.physics import Physics
+from harnessgen.physics.states.fuel_spread import dead_time_table
 from harnessgen.rules.loading.larger import larger_sizes
 from harnessgen.rules.wording.recalled import recalled_wires
+from harnessgen.source.kind import names_in
 
 if TYPE_CHECKING:
     from harnessgen.physics.states.fuel_spread import FuelSpread, InjectorOpening
 
 RULE = "uneven-bank"
+
+
+def unstated(physics: Physics) -> Iterator[NotExamined]:
+    """Banks of two coils or more that state no dead times, so that nobody knows what their volts do to the fuel."""
+    network = physics.network
+    for bank in network.design.banks.values():
+        loads = [network.design.loads[name] for name in bank.loads]
+        if len(loads) > 1 and any(kind_of(load, network.parts) == "coil" for load in loads):
+            missing = [load.name for load in loads if not dead_time_table(network, load)]
+            if missing:
+                yield NotExamined(RULE, f"no dead times of {names_in(missing)}", bank.name)
 
 
 def check(physics: Physics) -> list[Finding]:
