@@ -14,7 +14,6 @@ from harnessgen.drawings.circuit.drawing import PlacementUnavailable, circuit_sh
 from harnessgen.drawings.circuit.elements.blocks import wire_words
 from harnessgen.network.network import Network
 from harnessgen.sheets.box import Box
-from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Conductor, Mark, Polyline, TextMark
 from harnessgen.sheets.preview import PreviewUnavailable, png_bytes
@@ -22,6 +21,7 @@ from harnessgen.sheets.sheet import Sheet, sheet_svg
 from harnessgen.sheets.svg_writer import ALLOWED
 from tests.drawings.circuit.reading import unjoined, words
 from tests.drawings.generated import network_of
+from tests.sheets.clearance import collisions
 
 DESIGNS = Path(__file__).parents[3] / "designs"
 DOTS_PER_MM = 4.0

@@ -6,13 +6,13 @@ import pytest
 
 from harnessgen.drawings.layout.drawing import layout_sheets
 from harnessgen.network.network import Network
-from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import TextMark
 from harnessgen.sheets.sheet import STATIONERY, Sheet
 from tests.drawings.generated import design_text, network_of
 from tests.drawings.layout.routes import route_text
 from tests.samples import sample, some
+from tests.sheets.clearance import collisions
 
 HEAD = "format: 2\nharness: {title: Odd harness, number: OD-1, revision: A}\n"
 SUPPLY = "supplies: {BAT: {voltage: 13.8 V, at: p0}}\n"
