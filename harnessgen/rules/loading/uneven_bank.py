@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from harnessgen.evidence.finding import Finding, Number, Severity, derived
+from harnessgen.evidence.finding import Finding, Number, Severity, at_most, derived, worst_first
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.loading.larger import larger_sizes
 from harnessgen.rules.wording.recalled import recalled_wires
@@ -20,15 +20,13 @@ def check(physics: Physics) -> list[Finding]:
     stated = [load.dead_time_s for load in network.design.loads.values()]
     if not any((*stated, *(family.dead_time_s for family in families if family is not None))):
         return []
-    worst: dict[str, tuple[FuelSpread, InjectorOpening]] = {}
+    found: list[tuple[float, Finding]] = []
     for state, spreads in physics.fuel_spreads.items():
         if state in physics.shorted:
             continue
         for spread in spreads:
-            for odd in spread.odd:
-                if odd.load not in worst or abs(odd.flow) > abs(worst[odd.load][1].flow):
-                    worst[odd.load] = (spread, odd)
-    return [_finding(physics, *each) for each in worst.values()]
+            found += ((abs(odd.flow), _finding(physics, spread, odd)) for odd in spread.odd)
+    return worst_first(found)
 
 
 def _finding(physics: Physics, spread: "FuelSpread", odd: "InjectorOpening") -> Finding:
@@ -41,15 +39,18 @@ def _finding(physics: Physics, spread: "FuelSpread", odd: "InjectorOpening") -> 
              for each in (*drop.feed, *drop.return_)}  # fmt: skip
     recalled = recalled_wires(each for each in physics.network.wires if each.mark in parts)
     width = f"{1000 * spread.width_s:g} ms at {odd.volts:.2f} V, in state {spread.state}, {spread.case.value}"
+    numbers = (
+        derived("off the average", spread.off_average(odd), f"in a pulse of {width}{recalled}"),
+        Number("flow match", 100.0 * spread.match.value.value, "%", f"either way, {spread.match.source}"),
+    )
     return Finding(
         RULE,
         Severity.WARNING,
         odd.load,
         wire.size_place if wire is not None else load.place,
         f"{named} gives {way} fuel than the rest of {spread.of}{because}.",
-        (
-            derived("off the average", spread.off_average(odd), f"in a pulse of {width}{recalled}"),
-            Number("flow match", 100.0 * spread.match.value.value, "%", f"either way, {spread.match.source}"),
-        ),
+        numbers,
         proposals=larger_sizes(wire) if wire is not None else (),
+        state=spread.state,
+        deciding=at_most(*numbers, is_set=True),
     )
