@@ -157,6 +157,8 @@ class Finding:
     """Changes worth trying, the least first; no part of what is printed."""
     remedies: tuple[str, ...] = ()
     """Everything that was computed to mend it, each with its effect, in words; printed beside the mend for people."""
+    accepted_as: str = ""
+    """In which state, at which wire and up to which figure it is accepted, in words."""
     state: str = ""
     wire: str = ""
     deciding: Deciding | None = None
@@ -165,6 +167,11 @@ class Finding:
     elsewhere: Sequence["Finding"] = field(default=(), compare=False, repr=False)
     """What the rule finds of the same thing in other states and at other wires, the worst first; not reported while
     this one is open."""
+
+    @property
+    def accepted_words(self) -> str:
+        """The builder's reason, after how far it is accepted where that is said."""
+        return ": ".join(filter(None, (self.accepted_as, self.accepted)))
 
     @property
     def id(self) -> str:
@@ -259,6 +266,6 @@ def worst_first(found: Iterable[tuple[float, Finding]]) -> list[Finding]:
     return told
 
 
-def accept(finding: Finding, reason: str) -> Finding:
-    """The finding with the builder's reason."""
-    return replace(finding, accepted=reason)
+def accept(finding: Finding, reason: str, accepted_as: str = "") -> Finding:
+    """The finding with the builder's reason, and how far it is accepted."""
+    return replace(finding, accepted=reason, accepted_as=accepted_as)
