@@ -80,9 +80,9 @@ def at_most(number: Number, limit: Number, *, whole: Number | None = None, is_se
     return Deciding(number, limit, Direction.AT_MOST, whole, is_set)
 
 
-def at_least(number: Number, limit: Number, *, is_set: bool = False) -> Deciding:
+def at_least(number: Number, limit: Number, *, whole: Number | None = None, is_set: bool = False) -> Deciding:
     """What decides where a figure has to be at least its limit."""
-    return Deciding(number, limit, Direction.AT_LEAST, is_set=is_set)
+    return Deciding(number, limit, Direction.AT_LEAST, whole, is_set)
 
 
 @frozen

@@ -2,7 +2,7 @@
 
 import math
 import re
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from harnessgen.design.records.state import Acceptance
@@ -105,7 +105,7 @@ class _Book:
 
     def _judged(self, finding: Finding, name: str) -> tuple[Acceptance | None, _Answer]:
         """The acceptance that covers a finding for one of its things; else None, with what the nearest one says."""
-        nearest = _Answer()
+        nearest, covering = _Answer(), None
         for acceptance in self._by_thing.get((finding.rule, name), ()):
             try:
                 answer = _answer(acceptance, finding)
@@ -118,10 +118,10 @@ class _Book:
             if answer.nearness != _OTHER:
                 self.used.add(id(acceptance))
             if answer is _COVERED:
-                return acceptance, answer
-            if answer.nearness > nearest.nearness:
+                covering = covering or acceptance
+            elif answer.nearness > nearest.nearness:
                 nearest = replace(answer, place=acceptance.where("rule"))
-        return None, nearest
+        return covering, nearest
 
 
 def _names(finding: Finding) -> tuple[str, ...]:
@@ -191,6 +191,43 @@ def wanted_figures(deciding: Deciding) -> dict[str, str]:
         return {"up-to": number_words(deciding.share)}
     figures = {"up-to": number_words(deciding.number)}
     return figures if deciding.is_set else figures | {"limit": number_words(deciding.limit)}
+
+
+def completed(acceptance: Acceptance, findings: Iterable[Finding]) -> dict[str, str]:
+    """What an acceptance has to say besides, to cover what is found today, by the names of its keys.
+
+    Where several states or wires are found it has to be `any`, with the worst figure and the strictest limit.
+    """
+    met = [
+        each
+        for finding in findings
+        if finding.rule == acceptance.rule and acceptance.subject in _names(finding)
+        for each in (finding, *finding.elsewhere)
+        if acceptance.state in ("", ANY, each.state) and acceptance.wire in ("", ANY, each.wire)
+    ]
+    wanted: dict[str, str] = {}
+    for noun, said, names in (
+        ("state", acceptance.state, dict.fromkeys(each.state for each in met if each.state)),
+        ("wire", acceptance.wire, dict.fromkeys(each.wire for each in met if each.wire)),
+    ):
+        if names and not said:
+            wanted[noun] = next(iter(names)) if len(names) == 1 else ANY
+    decided = [each.deciding for each in met if each.deciding is not None]
+    alike = [each for each in decided if each.number.unit == decided[0].number.unit]
+    if not alike:
+        return wanted
+    is_at_most = alike[0].direction is Direction.AT_MOST
+    worst, least = (max, min) if is_at_most else (min, max)
+    if acceptance.up_to:
+        is_share = "%" in acceptance.up_to and alike[0].share is not None
+        has_limit = is_share or alike[0].is_set
+    else:
+        figures = [each.share or each.number for each in alike]
+        wanted["up-to"] = number_words(worst(figures, key=lambda each: each.value))
+        has_limit = "limit" not in wanted_figures(alike[0])
+    if not has_limit and not acceptance.limit:
+        wanted["limit"] = number_words(least((each.limit for each in alike), key=lambda each: each.value))
+    return wanted
 
 
 def _printed(number: Number) -> float:

@@ -55,6 +55,29 @@ def examine(
     Raises:
         RuleCrash: a check failed by itself.
     """
+    findings, not_examined = unsettled(rules, found, network, physics, why_not)
+    skipped = {each.rule for each in not_examined} | {rule.name for rule in rules if rule.need is Requirement.BENCH}
+    settled = with_acceptances(findings, acceptances, rules, skipped)
+    told_once = _folded(settled)
+    if network is not None:
+        from harnessgen.rules.common_cause import with_common_causes
+
+        told_once = with_common_causes(told_once, network)
+    return Examination(tuple(in_order(told_once)), tuple(not_examined))
+
+
+def unsettled(
+    rules: Sequence[Rule],
+    found: Iterable[Finding],
+    network: "Network | None",
+    physics: "Physics | None",
+    why_not: str = "",
+) -> tuple[list[Finding], list[NotExamined]]:
+    """What every rule finds, one by one and whatever is accepted, and what could not be examined.
+
+    Raises:
+        RuleCrash: a check failed by itself.
+    """
     findings = list(found)
     told = {finding.rule for finding in findings}
     not_examined: list[NotExamined] = []
@@ -77,14 +100,7 @@ def examine(
             not_examined.extend(gaps(subject) if gaps is not None else ())
         except Exception as error:
             raise RuleCrash(rule.name, error) from error
-    skipped = {each.rule for each in not_examined} | {rule.name for rule in rules if rule.need is Requirement.BENCH}
-    settled = with_acceptances(findings, acceptances, rules, skipped)
-    told_once = _folded(settled)
-    if network is not None:
-        from harnessgen.rules.common_cause import with_common_causes
-
-        told_once = with_common_causes(told_once, network)
-    return Examination(tuple(in_order(told_once)), tuple(not_examined))
+    return findings, not_examined
 
 
 def examine_bench(

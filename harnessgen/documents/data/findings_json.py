@@ -48,7 +48,6 @@ def render(findings: Sequence[Finding], not_examined: Sequence[NotExamined] = ()
 def finding_object(finding: Finding) -> dict[str, Any]:
     """A finding with every key; what no file says has null for its file and place."""
     return {
-        "id": visible_name(finding.id),
         "rule": finding.rule,
         "severity": finding.severity.value,
         "subject": visible_name(finding.subject),
@@ -60,6 +59,7 @@ def finding_object(finding: Finding) -> dict[str, Any]:
         "subjects": list(finding.subjects),
         "accepted": finding.accepted,
         "acceptance": finding.accepted_as,
+        "id": visible_name(finding.id),
         "state": finding.state,
         "wire": finding.wire,
         "deciding": deciding_object(finding.deciding),

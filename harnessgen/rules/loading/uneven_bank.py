@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from harnessgen.evidence.finding import Finding, Number, Severity, at_most, derived, worst_first
+from harnessgen.evidence.finding import Finding, Number, Severity, at_least, at_most, derived, worst_first
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.loading.larger import larger_sizes
 from harnessgen.rules.wording.recalled import recalled_wires
@@ -32,7 +32,7 @@ def check(physics: Physics) -> list[Finding]:
 def _finding(physics: Physics, spread: "FuelSpread", odd: "InjectorOpening") -> Finding:
     wire = physics.network.wire_of.get(odd.own_part.element) if odd.own_part is not None else None
     load = physics.network.design.loads[odd.load]
-    way = "less" if odd.flow < 0.0 else "more"
+    way, sign = ("less", -1.0) if odd.flow < 0.0 else ("more", 1.0)
     named = f"{odd.load} ({odd.title})" if odd.title else odd.load
     because = f", most of it through {wire.mark}" if wire is not None and odd.flow < 0.0 else ""
     parts = {each.element for drop in physics.drops_in(spread.state, spread.case) if drop.load == odd.load
@@ -41,7 +41,7 @@ def _finding(physics: Physics, spread: "FuelSpread", odd: "InjectorOpening") -> 
     width = f"{1000 * spread.width_s:g} ms at {odd.volts:.2f} V, in state {spread.state}, {spread.case.value}"
     numbers = (
         derived("off the average", spread.off_average(odd), f"in a pulse of {width}{recalled}"),
-        Number("flow match", 100.0 * spread.match.value.value, "%", f"either way, {spread.match.source}"),
+        Number("flow match", sign * 100.0 * spread.match.value.value, "%", f"either way, {spread.match.source}"),
     )
     return Finding(
         RULE,
@@ -52,5 +52,5 @@ def _finding(physics: Physics, spread: "FuelSpread", odd: "InjectorOpening") -> 
         numbers,
         proposals=larger_sizes(wire) if wire is not None else (),
         state=spread.state,
-        deciding=at_most(*numbers, is_set=True),
+        deciding=(at_least if odd.flow < 0.0 else at_most)(*numbers, is_set=True),
     )
