@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 
 from harnessgen.design.limits.declaration import HEAT_BALANCE
 from harnessgen.design.limits.table import chosen
@@ -27,7 +28,7 @@ def check(physics: Physics) -> list[Finding]:
         beyond = _beyond(physics, wire)
         first = next(beyond, None)
         if first is not None:
-            found.append(replace(first, elsewhere=Later(lambda beyond=beyond: beyond)))
+            found.append(replace(first, elsewhere=Later(partial(tuple, beyond))))
     return found
 
 

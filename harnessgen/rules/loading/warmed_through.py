@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 
 from harnessgen.evidence.finding import Finding, Later, Number, Severity, at_most, worst_first
 from harnessgen.network.network import Network
@@ -36,7 +37,7 @@ def _insulations(physics: Physics, told: frozenset[str]) -> Iterator[Finding]:
             continue
         yield replace(
             _insulation(physics, hottest),
-            elsewhere=Later(lambda told=hottest: _in_other_states(physics, told)),
+            elsewhere=Later(partial(_in_other_states, physics, hottest)),
         )
 
 

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 
 from harnessgen.design.limits.table import Limit, limit
 from harnessgen.evidence.finding import Finding, Later, Number, Proposal, Severity, at_most
@@ -25,7 +26,7 @@ def check(physics: Physics) -> list[Finding]:
     A state with a short is left out: its currents are the short's, which is a finding of its own.
     """
     return [
-        replace(_finding(physics, each), elsewhere=Later(lambda each=each: _in_other_states(physics, each)))
+        replace(_finding(physics, each), elsewhere=Later(partial(_in_other_states, physics, each)))
         for each in overloaded(physics)
     ]
 
