@@ -156,14 +156,15 @@ def test_it_never_covers_what_is_worse(
 
 
 PAIRS = [
-    ("wire-overload", "contact-overload"), ("wire-overload", "wire-too-small"), ("wire-overload", "leg-too-short"),
+    ("wire-overload", "contact-overload"), ("wire-overload", "leg-too-short"),
     ("wire-overload", "covering-too-small"), ("wire-overload", "orphan-cavity"), ("wire-overload", "seal-misfit"),
     ("contact-overload", "wire-too-small"), ("contact-overload", "fuse-too-large"),
     ("contact-overload", "leg-too-short"), ("contact-overload", "excess-drop"),
     ("contact-overload", "bend-too-tight"), ("fuse-too-large", "orphan-cavity"),
     ("fuse-too-large", "leg-too-short"), ("fuse-too-large", "bend-too-tight"), ("fuse-too-small", "orphan-cavity"),
     ("fuse-too-small", "leg-too-short"), ("excess-drop", "orphan-cavity"), ("excess-drop", "leg-too-short"),
-    ("over-temperature", "leg-too-short"), ("wire-too-small", "orphan-cavity"), ("unfused-feed", "orphan-cavity"),
+    ("over-temperature", "leg-too-short"), ("wire-too-small", "orphan-cavity"), ("unfused-feed", "leg-too-short"),
+    ("wire-overload", "clips-too-far-apart"),
     ("sneak-path", "leg-too-short"), ("clips-too-far-apart", "leg-too-short"), ("driver-overload", "orphan-cavity"),
 ]  # fmt: skip
 
