@@ -425,7 +425,7 @@ RULES = (
         "unneeded-acceptance",
         Severity.WARNING,
         Requirement.FILE,
-        "an accepted finding that does not occur",
+        "an accepted finding that does not occur or cannot be accepted",
         f"{_ROOT}:unneeded_acceptance.md",
         (common_practice(),),
     ),
