@@ -65,7 +65,7 @@ FORBIDDEN = {
     "logging": (),
     "yaml": ("source",),
     "networkx": ORDER[ORDER.index("network") :],
-    "pathlib": DISK,
+    "pathlib": (*DISK, "outside"),
     "os": (*DISK, "outside"),
     "shutil": (*DISK, "outside"),
     "tempfile": DISK,

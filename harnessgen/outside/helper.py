@@ -6,6 +6,7 @@ import os
 import subprocess
 import sys
 from collections.abc import Mapping
+from pathlib import Path
 from threading import Lock
 from typing import IO, Any
 
@@ -88,7 +89,7 @@ def _child(program: OutsideProgram) -> "subprocess.Popen[bytes]":
         _end_child()
     if not _running:
         # It finds what we find, in the same order; without -P it would look into the present folder first.
-        paths = os.pathsep.join(os.path.abspath(each) for each in sys.path)
+        paths = os.pathsep.join(str(Path(each).absolute()) for each in sys.path)
         command = [sys.executable, "-P", "-m", "harnessgen.outside.worker"]
         _running.append(started(program, command, {**os.environ, "PYTHONPATH": paths}))
     return _running[0]
