@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import common_practice
 from harnessgen.measures.frozen import frozen
+from harnessgen.measures.quantised import quantised
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.parts.connector import ConnectorPart
@@ -113,7 +114,7 @@ class WiredContact:
             and all(_LEAST_K < each.conductor_degc - each.stretch.bundle.ambient_degc < math.inf for each in together)
             and together[0].current_a > 0.0
         ]
-        return max(states, key=lambda each: each.degc, default=None)
+        return max(states, key=lambda each: quantised(each.degc), default=None)
 
 
 def contacts_of(network: Network) -> Sequence[WiredContact]:

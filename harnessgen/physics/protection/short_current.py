@@ -16,6 +16,7 @@ from harnessgen.design.records.state import State
 from harnessgen.evidence.derivation import Balance, Evaluated, Input, Solved, evaluated
 from harnessgen.evidence.publication import common_practice
 from harnessgen.measures.frozen import frozen
+from harnessgen.measures.quantised import settled_number
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.physics.electrical.conditions import Case
 from harnessgen.physics.electrical.conducting_network import LiveNetwork, live_network
@@ -236,10 +237,10 @@ def _shorts(
         shorts: list[Short] = []
         for place in own:
             a, b, name = place
-            open_v = volts[a] - (volts[b] if b else 0.0)
-            across_v, through_a = drawn[row[fuse.name], place]
+            open_v = settled_number(volts[a] - (volts[b] if b else 0.0))
+            across_v, through_a = map(settled_number, drawn[row[fuse.name], place])
             # Currents are linear in what is drawn: the fuse's own is its idle one and its share of the short's.
-            own_a = float(idle_a[row[fuse.name]])
+            own_a = settled_number(float(idle_a[row[fuse.name]]))
             sign = -1.0 if through_a < own_a else 1.0
             short = Short(
                 fuse.name, name, case, highest_v, open_v, open_v - across_v, back_ohm if not b else 0.0, sign * own_a,
