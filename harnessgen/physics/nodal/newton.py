@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from harnessgen.measures.frozen import frozen
-from harnessgen.measures.quantised import FINEST
+from harnessgen.measures.quantised import SOLVED_DECIMALS
 from harnessgen.physics.nodal.solution import ResistiveNetwork, Solution
 
 Floats = NDArray[np.float64]
@@ -167,4 +167,4 @@ def _holds(ports: _Ports, volts: Floats) -> bool:
         if 0.0 < abs(v) < each.character.least_v and abs(each.character.current_a(v)) > 1e-9:
             return False
     # A slope of nought but for noise is none that holds, on any machine.
-    return bool((np.round(np.linalg.eigvals(ports.slope(volts)).real, FINEST) > 0.0).all())
+    return bool((np.round(np.linalg.eigvals(ports.slope(volts)).real, SOLVED_DECIMALS) > 0.0).all())
