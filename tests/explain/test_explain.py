@@ -166,6 +166,7 @@ STATED = {
     ("unfused-feed", "at most"): "a limit",
     ("fuse-too-large", "fuse"): "the rating that the design gives",
     ("breaking-capacity", "breaks"): "published for the form",
+    ("fuse-nuisance", "has to hold"): "the moment after the start that is looked at",
     ("table-out-of-domain", "ambient"): "a zone's",
     ("table-out-of-domain", "at most"): "where the table ends",
     ("contact-overload", "allowed"): "the design's",
