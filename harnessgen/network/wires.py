@@ -217,7 +217,7 @@ class _Cutter:
         if designator[:-1] in design.disconnects and designator not in design.devices:
             return self._half(designator, end.terminal)
         device = design.devices[designator]
-        terminal = end.terminal or _bare_terminal(device.terminal_names, is_start=is_start)
+        terminal = end.terminal or bare_terminal(device.terminal_names, is_start=is_start)
         cavity = device.cavity_of(terminal)
         if cavity is not None:
             return self._end(cavity, is_start=is_start)
@@ -371,7 +371,7 @@ class _Cutter:
         )
 
 
-def _bare_terminal(names: tuple[str, ...], *, is_start: bool) -> str:
+def bare_terminal(names: tuple[str, ...], *, is_start: bool) -> str:
     """Terminal meant where a device is named alone: current leaves a fuse or switch at `out` and enters at `in`."""
     if "in" in names and "out" in names:
         return "out" if is_start else "in"
