@@ -179,6 +179,7 @@ RULES = (
             ),
         ),
         _check("protection", "fuse_too_small"),
+        gaps=f"{_ROOT}.loading.vehicle_wires:fuse_gaps",
         withholds=(Release.RUNNING,),
     ),
     Rule(
@@ -237,6 +238,7 @@ RULES = (
             *PUBLISHED_SOURCES,
         ),
         _check("loading", "wire_overload"),
+        gaps=f"{_ROOT}.loading.vehicle_wires:wire_gaps",
     ),
     Rule(
         "table-out-of-domain",
@@ -289,6 +291,7 @@ RULES = (
             DROP_SOURCE,
         ),
         _check("loading", "excess_drop"),
+        gaps=f"{_ROOT}.loading.vehicle_wires:drop_gaps",
     ),
     Rule(
         "driver-overload",

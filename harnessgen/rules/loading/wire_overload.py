@@ -13,6 +13,7 @@ from harnessgen.network.wires import Wire
 from harnessgen.physics.electrical.element_resistance import ambient_degc
 from harnessgen.physics.heat.harness import LOADED_A, Loading, WireHeat
 from harnessgen.physics.physics import Physics
+from harnessgen.rules.loading.vehicle_wires import given_overloads
 from harnessgen.rules.wording.recalled import recalled_wires
 
 RULE = "wire-overload"
@@ -24,7 +25,7 @@ def check(physics: Physics) -> list[Finding]:
 
     A state with a short is left out: its currents are the short's, which is a finding of its own.
     """
-    return [_finding(physics, each) for each in overloaded(physics)]
+    return [*(_finding(physics, each) for each in overloaded(physics)), *given_overloads(physics, RULE)]
 
 
 @frozen
