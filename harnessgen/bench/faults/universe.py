@@ -236,6 +236,8 @@ class _FaultMaker:
         for name in design.fuses:
             missing = f"{name} missing or blown"
             yield HarnessFault(FaultKind.FUSE_MISSING, missing, name, Gone(name), self.weigh.fuse_out(name), looks=name)
+            if name in design.vehicle.fuses:
+                continue
             wrong = f"{name} of a higher rating than {design.fuses[name].rating_a.value:g} A"
             yield HarnessFault(FaultKind.FUSE_WRONG, wrong, name, None, Consequence.FIRE, looks=name, is_seen=True)
         coils: list[Relay | Load] = [*design.relays.values(), *design.loads.values()]

@@ -22,7 +22,7 @@ def seen_faults(fitted: Fitted, weigh: Consequences) -> Iterator[HarnessFault]:
             wires = network.wires_at.get(place, [])
             is_sealed = seal_in(network, half, cavity) is not None
             if not wires:
-                if is_sealed:
+                if is_sealed and name not in network.design.vehicle.connectors:
                     yield _seen(FaultKind.PLUG_MISSING, place, f"{name} free", _WET, half.section)
                 continue
             yield _seen(FaultKind.LATCH_OPEN, place, name, weigh.opened(wires[0]), half.section)
