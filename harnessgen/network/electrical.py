@@ -53,6 +53,11 @@ class ElementKind(Enum):
     """A resistor across a coil: it takes the coil's current over, and carries its own while the coil is fed."""
 
     @property
+    def is_wire(self) -> bool:
+        """True for a wire, of the harness or of the vehicle."""
+        return self in (ElementKind.WIRE, ElementKind.VEHICLE_WIRE)
+
+    @property
     def does_work(self) -> bool:
         """True for what limits the current by doing its work: a path through it is no short."""
         return self in (ElementKind.LOAD, ElementKind.COIL)
