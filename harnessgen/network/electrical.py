@@ -76,7 +76,8 @@ LASTING = (ElementKind.WIRE, ElementKind.VEHICLE_WIRE, ElementKind.CONTACT, Elem
 class Element:
     """One edge of the electrical graph from node `a` to node `b`; `name` is unique and printed.
 
-    `wire`, `given` (a wire of the vehicle) or `device` is what it stands for; a contact's `part` names its contact family.
+    `wire`, `given` (a wire of the vehicle) or `device` is what it stands for; a contact's `part` names its contact
+    family.
     """
 
     name: str

@@ -73,7 +73,9 @@ class Network:
     @cached_property
     def occupied(self) -> frozenset[str]:
         """Cavities that hold a wire of the vehicle: those that its connectors name, and those that its wires end in."""
-        named = (f"{name}/{cavity}" for name, each in self.design.vehicle.connectors.items() for cavity in each.occupied)
+        named = (
+            f"{name}/{cavity}" for name, each in self.design.vehicle.connectors.items() for cavity in each.occupied
+        )
         ended = (node for node in self.given_at if self.electrical.nodes[node].kind == "cavity")
         return frozenset((*named, *ended))
 

@@ -45,9 +45,7 @@ def vehicle_wires(design: Design, parts: Parts) -> tuple[VehicleWire, ...]:
 
 
 def _pieces(design: Design, parts: Parts, circuit: VehicleCircuit) -> Iterator[VehicleWire]:
-    taps = sorted(
-        (tap.after_mm.value, name) for name, tap in design.vehicle.taps.items() if tap.onto == circuit.name
-    )
+    taps = sorted((tap.after_mm.value, name) for name, tap in design.vehicle.taps.items() if tap.onto == circuit.name)
     whole_mm = circuit.length_mm.value
     start, goal = _node(design, circuit.from_, is_start=True), _node(design, circuit.to, is_start=False)
     points = [(0.0, start), *taps, (whole_mm, goal)]

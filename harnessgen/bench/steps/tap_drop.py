@@ -22,9 +22,7 @@ def tap_block(fitted: Fitted) -> tuple[Setup, list[Step]] | None:
     network = fitted.network
     taps = [name for name in network.design.vehicle.taps if name in network.given_at]
     at = beside(MatedHarness(fitted).joined_for_good()) if taps else {}
-    steps = [
-        step for name in taps for wire in network.wires_at.get(name, ()) for step in _step(fitted, at, name, wire)
-    ]
+    steps = [step for name in taps for wire in network.wires_at.get(name, ()) for step in _step(fitted, at, name, wire)]
     if not steps:
         return None
     lines = (
@@ -61,7 +59,9 @@ def _step(fitted: Fitted, at: Beside, tap: str, wire: Wire) -> Iterator[Step]:
     low = max(volts - spread_v - DROP_METER.allowance(volts), 0.0)
     words = f"{1000 * volts:.0f} mV at {ampere:g} A by calculation at 20 degC, the vehicle's wire as estimated"
     marks = tuple(each for each in passed if each in network.wire_of)
-    yield Step("", f"through tap {tap}, {ampere:g} A", Expected(words, volts, "V", low, high), DROP_METER, first, ours, marks)
+    yield Step(
+        "", f"through tap {tap}, {ampere:g} A", Expected(words, volts, "V", low, high), DROP_METER, first, ours, marks
+    )
 
 
 def _touched(fitted: Fitted, node: str) -> TouchPlace | None:

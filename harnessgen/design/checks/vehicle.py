@@ -51,7 +51,8 @@ def senseless_vehicle(design: Design, parts: Parts) -> Iterator[Fault]:
     for name, tap in vehicle.taps.items():
         onto = vehicle.circuits.get(tap.onto)
         if onto is not None and tap.after_mm.value >= onto.length_mm.value:
-            message = f"{tap.onto} is {onto.length_mm.value:g} mm long, and {name} sits on it after {tap.after_mm.value:g} mm."
+            after_mm, whole_mm = tap.after_mm.value, onto.length_mm.value
+            message = f"{tap.onto} is {whole_mm:g} mm long, and {name} sits on it after {after_mm:g} mm."
             mend = f"measure from the end that {tap.onto} names as from"
             yield Fault("bad-value", tap.where("after_mm"), message, mend, subject=name)
     for name, connector in vehicle.connectors.items():

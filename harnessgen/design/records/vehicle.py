@@ -62,7 +62,13 @@ class VehicleCircuit(Record):
     to: End = key("to", EndOf(), "End that it goes to.")
     size: ConductorSize = key("size", Size(), "Size, as measured on it or by the vehicle's diagram.")
     length_mm: Quantity = key("length", Measure(LENGTH, above=0), "Length, as measured or estimated in the vehicle.")
-    wire: str = key("wire", Ref("wire family"), "Wire family nearest to it.", default="", default_words="the first of the title block's that has its size")
+    wire: str = key(
+        "wire",
+        Ref("wire family"),
+        "Wire family nearest to it.",
+        default="",
+        default_words="the first of the title block's that has its size",
+    )
     zone: str = key("zone", Ref("zone"), "Zone that it lies in.", default="", default_words="none: the limit `ambient`")
     carries_a: Quantity | None = key(
         "carries",
@@ -85,7 +91,9 @@ class Tap(Splice):
     """A joint of ours on a wire of the vehicle: bought, drawn and tested like any splice, and it stays in its place."""
 
     onto: str = key("onto", Ref("circuit of the vehicle"), "Circuit of the vehicle that it sits on.")
-    after_mm: Quantity = key("after", Measure(LENGTH, lowest=0), "Length of that wire before the joint, from its `from` end.")
+    after_mm: Quantity = key(
+        "after", Measure(LENGTH, lowest=0), "Length of that wire before the joint, from its `from` end."
+    )
 
     noun = "a tap"
     shorthand = ""
@@ -105,9 +113,7 @@ class Vehicle(Record):
     fuses: Mapping[str, VehicleFuse] = key(
         "fuses", MapOf(RecordOf(VehicleFuse), "fuse"), "Fuses of the vehicle.", factory=dict
     )
-    relays: Mapping[str, Relay] = key(
-        "relays", MapOf(RecordOf(Relay), "relay"), "Relays of the vehicle.", factory=dict
-    )
+    relays: Mapping[str, Relay] = key("relays", MapOf(RecordOf(Relay), "relay"), "Relays of the vehicle.", factory=dict)
     circuits: Mapping[str, VehicleCircuit] = key(
         "circuits", MapOf(RecordOf(VehicleCircuit), "circuit of the vehicle"), "Wires of the vehicle.", factory=dict
     )

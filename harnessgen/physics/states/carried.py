@@ -26,7 +26,8 @@ def carried_amperes(network: Network) -> Mapping[str, float | None]:
         if element.given is not None:
             found[element.name] = element.given.carries_a
         elif element.kind in _IN_LINE:
-            found.update({element.name: each for each in _in_line(network, element)})
+            for ampere in _in_line(network, element):
+                found[element.name] = ampere
     return found
 
 

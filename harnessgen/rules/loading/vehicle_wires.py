@@ -64,9 +64,9 @@ def wire_gaps(physics: Physics) -> Iterator[NotExamined]:
 def fuse_gaps(physics: Physics) -> Iterator[NotExamined]:
     """Fuses of the vehicle that current of ours flows through, and of which nobody says what they carry already."""
     for element in physics.network.electrical.elements:
-        if isinstance(element.device, VehicleFuse) and physics.carried.get(element.name, 0.0) is None:
-            if any(abs(point.amperes[element.name]) > OURS_A for point in physics.lasting.values()):
-                yield NotExamined("fuse-too-small", UNSAID.format(f"fuse {element.name} carries"), element.name)
+        is_unsaid = isinstance(element.device, VehicleFuse) and physics.carried.get(element.name, 0.0) is None
+        if is_unsaid and any(abs(point.amperes[element.name]) > OURS_A for point in physics.lasting.values()):
+            yield NotExamined("fuse-too-small", UNSAID.format(f"fuse {element.name} carries"), element.name)
 
 
 def drop_gaps(physics: Physics) -> Iterator[NotExamined]:

@@ -27,7 +27,7 @@ def _finding(wire: Wire, length: WireLength, most: Limit) -> Finding:
         RULE,
         Severity.NOTE,
         wire.mark,
-        wire.run.cut_place,
+        wire.cut_place,
         f"Wire {wire.mark} is {length.margin_mm:.1f} mm longer than its way from {wire.a} to {wire.b} can need.",
         (
             Number("available", length.shortest_available_mm, "mm", available_words(length), 1),
