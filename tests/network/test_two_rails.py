@@ -4,10 +4,11 @@ import pytest
 
 from harnessgen.bench.proof import proofs_of
 from harnessgen.explain.explain import explain
+from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
-from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.remedies.sizing.text import sized_texts
+from harnessgen.rules.protection.return_to_ground_hazard import check
 from harnessgen.schedules.wires.splice_schedule import splice_rows
 from tests.network.test_bank import network_of
 from tests.network.test_shared_feed import expected, wires_of
@@ -211,3 +212,10 @@ def test_every_joint_of_both_rails_is_shown_by_a_step() -> None:
     network = network_of(EXAMPLE)
     undetected = proofs_of(network, Physics(network)).untested
     assert not [fault.name for fault in undetected if fault.subject.startswith("21")]
+
+
+def test_a_chafed_return_turns_on_its_own_bank_alone() -> None:
+    """The link's drop drives some 2 mA through the other bank, 0.2 % of what an injector works with: it is off."""
+    found = {each.subject: each.message for each in check(Physics(network_of(EXAMPLE)))}
+    assert "turns on INJ1 and INJ2 in state" in found["31"]
+    assert "turns on INJ3 and INJ4 in state" in found["32"]
