@@ -130,6 +130,8 @@ def splice_side_rows(network: Network, names: Sequence[str]) -> tuple[tuple[str,
             marks = sorted(sides[towards], key=natural_key)
             cuts = range(0, len(marks), _MOST_MARKS)
             rows += [(name, towards, ", ".join(marks[cut : cut + _MOST_MARKS])) for cut in cuts]
+        given = [wire.mark for wire in network.given_at.get(name, ())]
+        rows += [(name, "vehicle's own", ", ".join(given))] if given else []
     return tuple(rows)
 
 
