@@ -232,14 +232,16 @@ _COLUMNS: tuple[Column[BuyRow], ...] = (
 
 def buy_table(network: Network, rows: tuple[BuyRow, ...]) -> Table[BuyRow]:
     """The parts to buy for a whole harness."""
+    vehicle = network.design.vehicle
+    has_more = any((vehicle.fuses, vehicle.relays, vehicle.circuits, vehicle.connectors))
+    given = " what the vehicle has," if has_more else ""
     wire, part, sample = (limit(name, network.design.limits) for name in ("wire-scrap", "part-scrap", "sample-wire"))
     sample_words = length_with_unit(sample.value.value, network.design.units.length)
     notes = (
         f"Scrap of wire and covering is {_percent(wire.value.value)} ({wire.source}), of terminals and seals"
         f" {_percent(part.value.value)} ({part.source}); each sample crimp takes {sample_words} of wire"
         f" ({sample.source}).",
-        "Not counted: loads, switches, supplies, what the harness plugs into, what the vehicle has, wire that is"
-        " there already,"
+        f"Not counted: loads, switches, supplies, what the harness plugs into,{given} wire that is there already,"
         " spare fuses, ties, labels, and the clips of stretches that name none.",
     )
     return Table("parts-to-buy", "Parts to buy", _COLUMNS, rows, notes)

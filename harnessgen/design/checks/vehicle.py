@@ -57,7 +57,9 @@ def senseless_vehicle(design: Design, parts: Parts) -> Iterator[Fault]:
             yield Fault("bad-value", tap.where("after_mm"), message, mend, subject=name)
     for name, connector in vehicle.connectors.items():
         family = parts.connectors.get(connector.part)
-        for cavity in connector.occupied if family is not None else ():
+        if family is None:
+            continue
+        for cavity in connector.occupied:
             if cavity not in family.cavities:
                 message = f"{name} has no cavity {cavity}."
                 mend = did_you_mean(cavity, family.cavities)
