@@ -181,6 +181,7 @@ RULES = (
             ),
         ),
         _check("protection", "fuse_too_small"),
+        gaps=f"{_ROOT}.loading.vehicle_wires:fuse_gaps",
         withholds=(Release.RUNNING,),
         is_by_state=True,
     ),
@@ -242,6 +243,7 @@ RULES = (
             *PUBLISHED_SOURCES,
         ),
         _check("loading", "wire_overload"),
+        gaps=f"{_ROOT}.loading.vehicle_wires:wire_gaps",
         is_by_state=True,
     ),
     Rule(
@@ -297,6 +299,7 @@ RULES = (
             DROP_SOURCE,
         ),
         _check("loading", "excess_drop"),
+        gaps=f"{_ROOT}.loading.vehicle_wires:drop_gaps",
         is_by_state=True,
     ),
     Rule(
