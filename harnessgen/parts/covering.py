@@ -28,6 +28,14 @@ class CoveringPart(Part):
         default="yes",
         default_words="yes",
     )
+    sheath: str = key(
+        "sheath",
+        Choice(("yes", "no")),
+        "Whether it encloses the wires all round: a tube or hose that is not slit, a closed duct or a box. "
+        "Slit conduit, tape and open braid do not.",
+        default="no",
+        default_words="no",
+    )
     density_g_per_cm3: Quantity = key(
         "density",
         Measure(DENSITY, above=0),

@@ -1,6 +1,12 @@
 """The records of the rules on network and physics; what they compute with is imported only when they run."""
 
-from harnessgen.design.limits.sources import CRANKING_SOURCE, DROP_SOURCE, NORMAL_SOURCE
+from harnessgen.design.limits.sources import (
+    CRANKING_SOURCE,
+    DROP_SOURCE,
+    NORMAL_SOURCE,
+    UNFUSED_COVERED_SOURCE,
+    UNFUSED_SOURCE,
+)
 from harnessgen.evidence.finding import Severity
 from harnessgen.evidence.publication import Publication, Standing, common_practice
 from harnessgen.evidence.rule import Release, Requirement, Rule
@@ -147,7 +153,7 @@ RULES = (
         Requirement.PHYSICS,
         "a wire without a fuse before it that is longer than a stub, or feeds a load",
         _page("protection", "unfused_feed"),
-        (Publication("ABYC E-11", "11.10.1.1, distance of a fuse from the supply", Standing.FROM_MEMORY),),
+        (UNFUSED_SOURCE, UNFUSED_COVERED_SOURCE),
         _check("protection", "unfused_feed"),
         withholds=(Release.POWER, Release.RUNNING),
     ),
