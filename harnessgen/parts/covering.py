@@ -82,8 +82,15 @@ class SplicePart(Part):
     """A splice: a crimped barrel that joins wires at a point of the route."""
 
     title: str = key("title", Text(), "What it is, in words.")
-    from_mm2: Quantity = key("from", Measure(AREA, above=0), "Smallest sum of copper areas on one side.")
-    to_mm2: Quantity = key("to", Measure(AREA, above=0), "Largest sum of copper areas on one side.")
+    from_mm2: Quantity = key("from", Measure(AREA, above=0), "Smallest sum of copper areas; see `range-of`.")
+    to_mm2: Quantity = key("to", Measure(AREA, above=0), "Largest sum of copper areas; see `range-of`.")
+    range_of: str = key(
+        "range-of",
+        Choice(("each-side", "all-wires")),
+        "Whose sum that is: the wires that enter the barrel on one side, or all wires that lie in it.",
+        default="each-side",
+        default_words="each-side",
+    )
     overlap_mm: Quantity = key(
         "overlap",
         Measure(LENGTH, lowest=0, highest=1000.0),

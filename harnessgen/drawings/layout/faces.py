@@ -6,7 +6,7 @@ from harnessgen.drawings.symbols.connector_face import FaceCavity, FaceData, Fil
 from harnessgen.measures.designator import natural_key
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire
-from harnessgen.schedules.wires.splice_schedule import leaves_towards
+from harnessgen.network.splices import leaves_towards
 from harnessgen.sheets.insulation_colours import base_and_stripe
 
 _FEWEST_FOLDED = 3

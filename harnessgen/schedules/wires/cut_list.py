@@ -15,7 +15,7 @@ from harnessgen.schedules.tables.length_text import in_inches, inches_up
 from harnessgen.schedules.tables.table import Align, Column, Medium, Table, in_unit, number_column, tick_column
 from harnessgen.schedules.wires.crimp_force import CrimpForce, crimp_force
 from harnessgen.schedules.wires.slide_on import covering_words, slide_on_words
-from harnessgen.schedules.wires.splice_schedule import leaves_towards
+from harnessgen.network.splices import leaves_towards
 from harnessgen.source.kind import names_in
 
 
