@@ -15,7 +15,7 @@ from harnessgen.design.limits.sources import (
 )
 from harnessgen.evidence.publication import Publication, Standing, common_practice
 from harnessgen.measures.frozen import frozen
-from harnessgen.measures.quantity import AREA, LENGTH, POWER, RATIO, TEMPERATURE, TIME, VOLTAGE, Quantity
+from harnessgen.measures.quantity import AREA, LENGTH, POWER, RATIO, RESISTANCE, TEMPERATURE, TIME, VOLTAGE, Quantity
 from harnessgen.source.key import Record, keys_of, record
 from harnessgen.source.measure_kind import Measure
 
@@ -137,6 +137,13 @@ class Limits(Record):
         "Only where a fuse within `unfused-length` is impractical.",
         UNFUSED_COVERED_SOURCE,
         of_a_circuit=True,
+    )
+    ground_resistance_ohm: Quantity | None = declared(
+        "ground-resistance",
+        Measure(RESISTANCE, above=0),
+        "100 mohm",
+        "Highest resistance of a ground point of the vehicle, back to the supply.",
+        common_practice("a sound ground has a few milliohms"),
     )
     smallest_size_mm2: Quantity | None = declared(
         "smallest-size",
