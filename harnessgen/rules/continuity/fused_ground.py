@@ -18,7 +18,9 @@ def check(network: Network) -> list[Finding]:
         if not grounds or any(side & ways.supplies.keys() for side in sides):
             continue
         fuse = element.device
-        message = f"Fuse {fuse.name} is in the way to ground point {grounds[0]}. When it opens, what is before it stays live."
+        message = (
+            f"Fuse {fuse.name} is in the way to ground point {grounds[0]}. When it opens, what is before it stays live."
+        )
         mend = f"lead the wire past {fuse.name} to ground, and put the fuse in the feed"
         found.append(Finding(RULE, Severity.ERROR, fuse.name, fuse.place, message, mend=mend))
     return found

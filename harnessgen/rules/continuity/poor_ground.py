@@ -14,7 +14,11 @@ def check(network: Network) -> list[Finding]:
     found = []
     for ground in network.design.devices.values():
         # One behind a cavity is a terminal of a controller, which may well be an input of many ohms.
-        if not isinstance(ground, Ground) or ground.cavity is not None or ground.resistance_ohm.value <= most.value.value:
+        if (
+            not isinstance(ground, Ground)
+            or ground.cavity is not None
+            or ground.resistance_ohm.value <= most.value.value
+        ):
             continue
         numbers = (
             Number("resistance", 1000.0 * ground.resistance_ohm.value, "mohm", f"of {ground.name}"),

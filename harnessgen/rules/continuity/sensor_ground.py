@@ -71,8 +71,11 @@ def _finding(physics: Physics, sensor: Element, node: str, power: Element) -> Fi
         RULE,
         Severity.WARNING,
         name,
-        node_place(physics.network, node),
+        node_place(physics.network, node.removesuffix(" mate")),
         f"Sensor {name} returns to the ground of {power.name}, whose current shifts its signal.",
-        (Number("sensor", physics.ohms[sensor.name], "ohm", name, 0), Number("beside it", physics.ohms[power.name], "ohm", power.name)),
+        (
+            Number("sensor", physics.ohms[sensor.name], "ohm", name, 0),
+            Number("beside it", physics.ohms[power.name], "ohm", power.name),
+        ),
         mend=f"lead the return of {name} to the sensor ground of the controller",
     )

@@ -1,6 +1,7 @@
 """A wire that is cut shorter than what is stripped at its two ends."""
 
 from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.lengths.wire_length import has_way
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, WireEnd
 from harnessgen.physics.physics import Physics
@@ -14,7 +15,8 @@ def check(physics: Physics) -> list[Finding]:
     for wire in physics.network.wires:
         length = physics.lengths[wire.mark]
         strips = [_strip_mm(physics.network, end) for end in wire.ends]
-        if length.available_mm.value > sum(strips):
+        # One without a way is not cut by the list but measured between its ends.
+        if not has_way(wire, length) or length.available_mm.value > sum(strips):
             continue
         numbers = (
             Number("cut", length.available_mm.value, "mm", f"length of {wire.mark}", 1),

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from harnessgen.bench.setup.connector_half import Half, contact_in, halves, seal_in
 from harnessgen.evidence.publication import Standing
-from harnessgen.lengths.wire_length import WireLength
+from harnessgen.lengths.wire_length import WireLength, has_way
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import HarnessSection, Network
@@ -110,7 +110,7 @@ def _row(
         is_given=length.given_mm is not None,
         end_1=ends[0],
         end_2=ends[1],
-        has_way=any(leg.length_mm for leg in wire.way) or bool(wire.slack_mm.value) or length.given_mm is not None,
+        has_way=has_way(wire, length),
     )
 
 
