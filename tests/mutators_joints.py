@@ -65,7 +65,7 @@ def _moved(good: Good, by_mm: float) -> Change | None:
             if any(
                 offset_mm - each.offset_mm.value + 0.5 > 0 and each not in (one, other) and each.at == one.at
                 for each in splices
-            ):  # noqa: E501
+            ):
                 continue
             place = other.where("offset_mm")
             text = good.text[: place.start] + f"{plain_number(offset_mm)} mm" + good.text[place.end :]

@@ -93,7 +93,7 @@ def _finding(network: Network, name: str, part: SplicePart, side: _Side) -> Find
         f"use {names_in(each.name for each in fitting)} for {name}"
         if fitting
         else f"divide the wires of {name} between two splices"
-    )  # noqa: E501
+    )
     proposals: tuple[Proposal, ...] = ()
     if "part" in splice.places:
         proposals = tuple(Proposal(splice.where("part"), each.name, f"{each.name} for {name}") for each in fitting)
