@@ -24,7 +24,7 @@ grounds: {{G1: {{at: valve}}}}
 fuses: {{F1: {{rating: 3 A, at: battery}}}}
 loads: {{Y1: {{kind: coil, resistance: 400 ohm, at: valve, suppression: diode}}}}
 circuits:
-  10: {{from: BAT, to: F1, color: RD, size: 1 mm2, slack: 20 mm}}
+  10: {{from: BAT, to: F1, color: RD, size: 1 mm2}}
   12: {{from: F1, to: Y1/1, color: RD, size: {size}}}
   90: {{from: Y1/2, to: G1, color: BK, size: 1 mm2}}
 states:

@@ -11,7 +11,7 @@ fuses: {F1: {rating: 5 A, at: battery}}
 switches: {SW1: {at: switch}}
 loads: {E1: {kind: lamp, power: 21 W, connector: C1}}
 circuits:
-  10: {from: BAT, to: F1, color: RD, size: 1 mm2, slack: 20 mm}
+  10: {from: BAT, to: F1, color: RD, size: 1 mm2}
   11: {from: F1, to: SW1, color: RD/WH, size: 1 mm2}
   12: {from: SW1, to: C1/1, color: GN, size: 0.75 mm2}
   90: {from: C1/2, to: G1, color: BK, size: 0.75 mm2}
@@ -34,11 +34,11 @@ loads:
   E1: {kind: lamp, resistance: 8 ohm, connector: C1}
   E2: {kind: lamp, resistance: 9 ohm, connector: c1}
 circuits:
-  10: {from: BAT, to: F1, color: RD, size: 1 mm2, slack: 20 mm}
+  10: {from: BAT, to: F1, color: RD, size: 1 mm2}
   11: {from: F1, to: K1/30, color: RD/WH, size: 1 mm2}
   12: {from: K1/87, to: C1/1, color: GN, size: 0.75 mm2}
   13: {from: K1/87a, to: c1/1, color: YE, size: 0.75 mm2}
-  14: {from: BAT, to: F2, color: RD, size: 0.75 mm2, slack: 20 mm}
+  14: {from: BAT, to: F2, color: RD, size: 0.75 mm2}
   15: {from: F2, to: SW1, color: RD, size: 0.75 mm2}
   16: {from: SW1, to: K1/86, color: BU, size: 0.75 mm2}
   90:

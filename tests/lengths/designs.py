@@ -21,7 +21,7 @@ grounds: {G1: {at: block}}
 fuses: {F1: {rating: 10 A, at: battery}}
 loads: {V1: {resistance: 12 ohm, connector: C1}, V2: {resistance: 12 ohm, connector: C2}}
 circuits:
-  10: {from: BAT, to: F1, color: RD, size: 1.5 mm2, slack: 20 mm}
+  10: {from: BAT, to: F1, color: RD, size: 1.5 mm2}
   20:
     color: RD/WH
     size: 1 mm2

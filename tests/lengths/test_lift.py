@@ -25,7 +25,7 @@ grounds: {G1: {at: block}}
 fuses: {F1: {rating: 10 A, at: battery}}
 loads: {V1: {resistance: 12 ohm, connector: C1}, V3: {resistance: 12 ohm, at: v3}}
 circuits:
-  10: {from: BAT, to: F1, color: RD, size: 1.5 mm2, slack: 20 mm}
+  10: {from: BAT, to: F1, color: RD, size: 1.5 mm2}
   11: {from: F1, to: V1/1, through: C10/1, color: RD, size: 1.5 mm2}
   12: {from: F1, to: V3/1, through: [C10/3, C20/1], color: RD, size: 1.5 mm2}
   90: {from: V1/2, to: G1, through: C10/2, color: BK, size: 1.5 mm2}

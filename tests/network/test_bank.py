@@ -27,7 +27,7 @@ grounds: {G1: {at: ecu}}
 fuses: {F1: {rating: 7.5 A, at: fuses}}
 drivers: {Q1: {terminals: {out: C1/14, ground: C1/1}}}
 circuits:
-  20: {from: BAT, to: F1, color: RD, size: 1.5 mm2, slack: 20 mm}
+  20: {from: BAT, to: F1, color: RD, size: 1.5 mm2}
   90: {from: C1/1, to: G1, color: BK, size: 1.5 mm2}
 banks:
   left:
@@ -123,7 +123,7 @@ supplies: {{BAT: {{voltage: 13.8 V, at: fuses}}}}
 grounds: {{G1: {{at: fuses}}}}
 fuses: {{F1: {{rating: 10 A, at: fuses}}}}
 switches: {{SW1: {{at: fuses}}}}
-circuits: {{90: {{from: SW1/out, to: G1, color: BK, size: 1.5}}, 20: {{from: BAT, to: F1, color: RD, size: 1.5, slack: 20 mm}}}}
+circuits: {{90: {{from: SW1/out, to: G1, color: BK, size: 1.5}}, 20: {{from: BAT, to: F1, color: RD, size: 1.5}}}}
 banks:
   only:
     load: injector-saturated

@@ -34,7 +34,7 @@ loads:
   N1: {part: throttle-sensor, terminals: {1: C2/1, 2: C2/2, signal: C2/3}}
   IN1: {part: signal-input, terminals: {1: C1/3, 2: C1/2}}
 circuits:
-  10: {from: BAT, to: F2, color: RD, size: 6, slack: 20 mm}
+  10: {from: BAT, to: F2, color: RD, size: 6}
   11: {from: F2, to: B1, color: RD, size: 6}
   12: {from: B1, to: SW1, color: RD, size: 0.75}
   13: {from: SW1, to: K1/86, color: RD, size: 0.75}

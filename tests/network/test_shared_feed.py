@@ -25,7 +25,7 @@ grounds: {G1: {at: ecu}}
 fuses: {F1: {rating: 7.5 A, at: fuses}}
 drivers: {Q1: {terminals: {out: C1/14, ground: C1/1}}, Q2: {terminals: {out: C1/15, ground: C1/1}}}
 circuits:
-  20: {from: BAT, to: F1, color: RD, size: 1.5 mm2, slack: 20 mm}
+  20: {from: BAT, to: F1, color: RD, size: 1.5 mm2}
   90: {from: C1/1, to: G1, color: BK, size: 1.5 mm2}
 feeds:
   rail:

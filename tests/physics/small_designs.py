@@ -58,7 +58,7 @@ loads:
   P1: {title: converter, power: 60 W, keeps: power, at: front}
   L1: {title: valve, kind: coil, resistance: 10 ohm +/- 10 %, inductance: 30 mH, at: front}
 circuits:
-  10: {from: BAT, to: F1, color: RD, size: 4 mm2, slack: 20 mm}
+  10: {from: BAT, to: F1, color: RD, size: 4 mm2}
   11: {from: F1, to: [M1/1, M2/1, H1/1, P1/1, L1/1], splice: S1, color: RD, size: 4 mm2}
   90:
     color: BK

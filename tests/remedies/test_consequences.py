@@ -29,7 +29,7 @@ fuses:
 switches: {SW1: {at: sw}}
 loads: {E1: {kind: lamp, power: 21 W, at: lamp}}
 circuits:
-  10: {from: BAT, to: F1, color: RD, size: 1.5 mm2, slack: 20 mm}
+  10: {from: BAT, to: F1, color: RD, size: 1.5 mm2}
   11: {from: F1, to: SW1, color: RD/WH, size: 1 mm2}
   20: {color: GN, size: 1 mm2, runs: [{from: SW1, to: C10s/1}, {from: C10p/2, to: E1/1}]}
   90: {color: BK, size: 1 mm2, runs: [{from: E1/2, to: C10p/1}, {from: C10s/2, to: G1}]}
@@ -176,7 +176,7 @@ def test_a_supply_without_a_spare_fuse_is_one_finding() -> None:
     """What hangs on the wire that lacks its fuse is not told besides, and the words ask for the fuse."""
     text = edited(
         ("  F3: {title: controller and relay coil, rating: 5 A, at: fuses, terminal: tab-6.3}\n", ""),
-        ("  13: {from: BAT, to: F3, color: RD/BK, size: 1 mm2, slack: 20 mm}\n", ""),
+        ("  13: {from: BAT, to: F3, color: RD/BK, size: 1 mm2}\n", ""),
         ("14: {from: F3", "14: {from: BAT"),
     )
     (finding,) = mended(text)

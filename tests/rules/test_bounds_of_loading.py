@@ -14,7 +14,7 @@ fuses: {F1: {rating: 30 A, at: battery}}
 switches: {SW1: {current: 10 A, at: battery}}
 loads: {M1: {kind: resistor, resistance: 2 ohm, at: horn}}
 circuits:
-  10: {from: BAT, to: F1, color: RD, size: 4 mm2, slack: 20 mm}
+  10: {from: BAT, to: F1, color: RD, size: 4 mm2}
   11: {from: F1, to: SW1, color: RD, size: 4 mm2}
   12: {from: SW1, to: M1/1, color: RD, size: 4 mm2}
   90: {from: M1/2, to: G1, color: BK, size: 4 mm2}
@@ -136,6 +136,6 @@ def test_a_feed_before_its_fuse_may_be_a_stub(way: str, is_told: bool) -> None:
 
 def test_a_wire_that_stands_all_that_its_supply_gives_needs_no_fuse() -> None:
     """13.5 V behind 20 mohm give 675 A into a short, behind 10 ohm 1.35 A, which 4 mm2 carries for ever."""
-    bare = changed(("fuses: {F1: {rating: 30 A, at: battery}}\n", ""), ("  10: {from: BAT, to: F1, color: RD, size: 4 mm2, slack: 20 mm}\n", ""), ("from: F1, to: SW1", "from: BAT, to: SW1"))  # noqa: E501  # fmt: skip
+    bare = changed(("fuses: {F1: {rating: 30 A, at: battery}}\n", ""), ("  10: {from: BAT, to: F1, color: RD, size: 4 mm2}\n", ""), ("from: F1, to: SW1", "from: BAT, to: SW1"))  # noqa: E501  # fmt: skip
     assert "unfused-feed" in rules(bare)
     assert "unfused-feed" not in rules(bare.replace("resistance: 20 mohm", "resistance: 10 ohm"))

@@ -17,7 +17,7 @@ grounds: {G1: {at: block}}
 fuses: {F1: {rating: 7.5 A, at: battery}}
 loads: {H1: {title: boom lamp, kind: lamp, power: 55 W, at: boom}}
 circuits:
-  10: {from: BAT, to: F1, color: RD, size: 2.5 mm2, slack: 20 mm}
+  10: {from: BAT, to: F1, color: RD, size: 2.5 mm2}
   11: {from: F1, to: H1/1, color: RD, size: 0.75 mm2}
   90: {from: H1/2, to: G1, color: BK, size: 2.5 mm2}
 states: {lit: {title: lamp on}}

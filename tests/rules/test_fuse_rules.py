@@ -28,7 +28,7 @@ fuses:
   F1: {rating: 30 A, form: strip, at: battery}
 loads: {H1: {kind: motor, power: 60 W, at: horn}}
 circuits:
-  10: {from: BAT, to: F1, color: RD, size: 2.5 mm2, slack: 20 mm}
+  10: {from: BAT, to: F1, color: RD, size: 2.5 mm2}
   11: {from: F1, to: H1/1, color: RD, size: 1.5 mm2}
   90: {from: H1/2, to: G1, color: BK, size: 2.5 mm2}
 states: {horn: {on: []}}
@@ -46,8 +46,8 @@ fuses:
 loads: {H1: {kind: motor, power: 20 W, at: horn}, H2: {kind: motor, power: 60 W, at: horn}}
 splices: {S1: {at: battery, offset: 50, toward: horn}}
 circuits:
-  8: {from: BAT, to: F1, color: RD, size: 2.5 mm2, slack: 20 mm}
-  10: {from: BAT, to: F2, color: RD, size: 2.5 mm2, slack: 20 mm}
+  8: {from: BAT, to: F1, color: RD, size: 2.5 mm2}
+  10: {from: BAT, to: F2, color: RD, size: 2.5 mm2}
   11: {from: F1, to: H1/1, color: RD, size: 1.5 mm2}
   12: {from: F2, to: H2/1, color: RD, size: 1.5 mm2}
   90: {from: G1, to: [H1/2, H2/2], splice: S1, color: BK, size: 1.5 mm2}

@@ -17,7 +17,7 @@ fuses: {F1: {rating: 15 A, at: fuse, terminal: tab-6.3}}
 switches: {SW1: {at: fuse, terminal: tab-6.3}}
 loads: {E1: {kind: lamp, power: 55 W, at: lamp, terminal: tab-6.3}}
 circuits:
-  10: {from: BAT, to: F1, color: RD, size: 2.5 mm2, slack: 20 mm}
+  10: {from: BAT, to: F1, color: RD, size: 2.5 mm2}
   11: {from: F1, to: SW1, color: RD, size: 1.5 mm2}
   12: {from: SW1, to: E1/1, color: RD/WH, size: 1.5 mm2}
   90: {from: E1/2, to: G1, color: BK, size: 1.5 mm2}

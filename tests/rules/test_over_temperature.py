@@ -17,9 +17,9 @@ loads:
   R1: {{resistance: {ohm} ohm, connector: C1}}
   E1: {{resistance: 100 ohm, at: heater}}
 circuits:
-  10: {{from: BAT, to: F1, color: RD, size: 10 mm2, slack: 20 mm}}
+  10: {{from: BAT, to: F1, color: RD, size: 10 mm2}}
   11: {{from: F1, to: R1/1, color: RD, size: {size}, wire: thin-wall-175}}
-  12: {{from: BAT, to: F2, color: YE, size: 1 mm2, slack: 20 mm}}
+  12: {{from: BAT, to: F2, color: YE, size: 1 mm2}}
   13: {{from: F2, to: E1/1, color: YE, size: 0.5 mm2, wire: {family}}}
   90: {{from: R1/2, to: G1, color: BK, size: {size}, wire: thin-wall-175}}
   91: {{from: E1/2, to: G1, color: BN, size: 0.5 mm2, wire: {family}}}

@@ -18,7 +18,7 @@ loads:
   E2: {{kind: resistor, resistance: 18 ohm, at: horn}}
   E3: {{kind: resistor, resistance: {ohm} ohm, at: horn}}
 circuits:
-  10: {{from: BAT, to: F1, color: RD, size: 1.5 mm2, slack: 20 mm}}
+  10: {{from: BAT, to: F1, color: RD, size: 1.5 mm2}}
   11: {{from: F1, to: SW1, color: RD, size: 1.5 mm2}}
   12: {{from: F1, to: SW2, color: RD, size: 1.5 mm2}}
   13: {{from: SW1, to: E1/1, color: GN, size: 1.5 mm2}}
@@ -58,7 +58,7 @@ fuses: {{F1: {{rating: 10 A, at: battery}}}}
 drivers: {{Q1: {{resistance: 10 mohm, at: block, direct: {{ground: G1}}}}}}
 loads: {{Y1: {{kind: resistor, resistance: {ohm} ohm, at: horn}}}}
 circuits:
-  10: {{from: BAT, to: F1, color: RD, size: 2.5 mm2, slack: 20 mm}}
+  10: {{from: BAT, to: F1, color: RD, size: 2.5 mm2}}
   11: {{from: F1, to: Y1/1, color: RD, size: 2.5 mm2}}
   31: {{from: Y1/2, to: Q1, color: BU, size: 2.5 mm2}}
 states: {{rest: {{on: []}}, works: {{on: Q1}}}}
@@ -87,7 +87,7 @@ fuses: {{F1: {{rating: 10 A, at: battery}}}}
 loads: {{H1: {{kind: motor, power: 40 W, at: horn}}, H2: {{kind: motor, power: 40 W, at: horn}}}}
 splices: {{S1: {{at: battery, offset: 50, toward: horn}}}}
 circuits:
-  10: {{from: BAT, to: F1, color: RD, size: 1.5 mm2, slack: 20 mm}}
+  10: {{from: BAT, to: F1, color: RD, size: 1.5 mm2}}
   11:
     color: RD
     size: 1.5 mm2

@@ -76,7 +76,7 @@ class Circuit(Record):
     noun = "a circuit"
     example = """\
 circuits:
-  20: {from: BAT, to: F1, color: RD, size: 2.5 mm2, slack: 20 mm}
+  20: {from: BAT, to: F1, color: RD, size: 2.5 mm2}
   40: {from: F1, to: [K1/30, K1/86], splice: S4, color: RD/WH, size: 1.5 mm2}
   60:
     color: GN

@@ -28,10 +28,10 @@ loads:
   E1: {title: left lamp, kind: lamp, power: 35 W, connector: C1}
   E2: {title: right lamp, kind: lamp, power: 35 W, connector: C2}
 circuits:                               # number printed on the wires: from one end to another
-  10: {from: BAT, to: F1, color: RD, size: 2.5 mm2, slack: 20 mm}
+  10: {from: BAT, to: F1, color: RD, size: 2.5 mm2}
   11: {from: F1, to: K1/30, color: RD/WH, size: 2.5 mm2}
   12: {from: K1/87, to: [E1/1, E2/1], splice: S1, color: YE, size: 1.5 mm2}
-  20: {from: BAT, to: F2, color: RD/BK, size: 0.75 mm2, slack: 20 mm}
+  20: {from: BAT, to: F2, color: RD/BK, size: 0.75 mm2}
   21: {from: F2, to: SW1, color: RD/BU, size: 0.75 mm2}
   22: {from: SW1, to: K1/86, color: GN, size: 0.75 mm2}
   90: {from: E1/2, to: G1, color: BK, size: 1.5 mm2}

@@ -85,7 +85,7 @@ grounds: {G1: {at: battery}}
 fuses: {F1: {rating: 5 A, at: battery}}
 loads: {E1: {kind: lamp, power: 5 W, connector: C1}, E2: {kind: lamp, power: 5 W, connector: C2}}
 circuits:
-  10: {from: BAT, to: F1, color: RD, size: 1 mm2, slack: 20 mm}
+  10: {from: BAT, to: F1, color: RD, size: 1 mm2}
   12: {from: F1, to: C1/1, color: RD, size: 1 mm2}
   13: {from: C1/1, to: C2/1, color: RD, size: 1 mm2}
   90: {from: C1/2, to: G1, color: BK, size: 1 mm2}

@@ -16,7 +16,7 @@ relays: {K1: {part: plug-in-make, at: relay}}
 drivers: {Q1: {current: 1 A, terminals: {out: C1/1, ground: C1/2}}}
 loads: {M1: {kind: motor, power: 60 W, connector: C2}}
 circuits:
-  10: {from: BAT, to: F1, color: RD, size: 1.5 mm2, slack: 20 mm}
+  10: {from: BAT, to: F1, color: RD, size: 1.5 mm2}
   11: {from: F1, to: [K1/30, K1/86], splice: S1, color: RD, size: 1.5 mm2}
   12: {from: K1/87, to: C2/1, color: RD, size: 1.5 mm2}
   20: {from: K1/85, to: C1/1, color: BU, size: 0.75 mm2}

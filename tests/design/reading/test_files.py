@@ -14,7 +14,7 @@ grounds: {G1: {at: block}}
 fuses: {F1: {rating: 10 A, at: battery}}
 loads: {H1: {kind: motor, power: 60 W, at: horn}}
 circuits:
-  10: {from: BAT, to: F1, color: RD, size: 1.5 mm2, slack: 20 mm}
+  10: {from: BAT, to: F1, color: RD, size: 1.5 mm2}
   11: {from: F1, to: H1/1, color: RD, size: 1.5 mm2}
   90: {from: H1/2, to: G1, color: BK, size: 1.5 mm2}
 """

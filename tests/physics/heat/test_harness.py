@@ -25,7 +25,7 @@ grounds: {G1: {at: block}}
 fuses: {F1: {rating: 30 A, at: fuse}}
 loads: {M1: {kind: motor, current: 12 A, at: fan}}
 circuits:
-  10: {from: BAT, to: F1, color: RD, size: 4 mm2, slack: 20 mm}
+  10: {from: BAT, to: F1, color: RD, size: 4 mm2}
   11: {from: F1, to: M1/1, color: RD, size: 1.5 mm2}
   90: {from: M1/2, to: G1, color: BK, size: 1.5 mm2}
 states:

@@ -26,7 +26,7 @@ loads:
   E2: {part: injector-saturated, at: c}
   E3: {kind: resistor, resistance: 2.2 kohm, at: c}
 circuits:
-  1: {from: BAT, to: F1, color: RD, size: 18 AWG, slack: 20 mm}
+  1: {from: BAT, to: F1, color: RD, size: 18 AWG}
   2: {from: F1, to: E1/1, color: BU/WH, size: 0.75 mm2}
 """
 
