@@ -52,6 +52,8 @@ def _in_return(good: Good, block: str, name: str, figures: str) -> Change | None
     )
     text = under(with_studs(good, good.text, lines), "loads", f"E99: {{resistance: 1 kohm, at: {ground.at}}}").text
     text = under(text, block, f"{name}: {{{figures}, at: {ground.at}, direct: {{out: {ground.name}}}}}").text
+    if block == "switches":
+        text = under(text, "states", f"s99: {{on: {name}}}").text
     text = under(text, "circuits", *lines).text
     return Change(text, _line(text, f"  {name}: "))
 
@@ -97,9 +99,11 @@ def sensing_alone(good: Good) -> Change | None:
 def _pins(good: Good, feed: str) -> Change | None:
     """A lamp of the trailer's kind through two cavities of a standard connector."""
     fuse, ground = good.live_fuse(), good.device(Ground)
-    if fuse is None or ground is None or good.network.design.units.length != "mm":
+    cavity = free_cavity(good)
+    if fuse is None or ground is None or not cavity:
         return None
-    place = ground.at
+    # Where the controller is, it is as cool as such a connector has to have it.
+    place = good.network.design.connectors[cavity.partition("/")[0]].at
     text = under(good.text, "connectors", f"C99: {{part: trailer-7, at: {place}}}").text
     text = under(
         text, "loads", "E99: {title: left indicator, resistance: 1 kohm, terminals: {1: C99/%s, 2: C99/3}}" % feed
@@ -122,12 +126,11 @@ def allocated(good: Good) -> Change | None:
 
 def _stub(good: Good, plus: float) -> Change | None:
     """A branch of the route in which nothing lies, 40 mm long."""
-    design = good.network.design
-    ground = good.device(Ground)
-    if ground is None or ground.at in design.route:
-        return None
-    text = under(good.text, "route", f"{ground.at}: {{x99: {{length: 40 +{plus:g}/-0 mm}}}}")
-    return Change(text.text, text.line if plus > 40.0 else 0)
+    stretch = good.network.route.legs[0].stretch
+    lines = good.text.split("\n")
+    number = stretch.where("covering").line if stretch.covering else stretch.place.line
+    lines.insert(number, f"    x99: {{length: 40 mm +{plus:g}/-0 mm}}")
+    return Change("\n".join(lines), number + 1 if plus > 40.0 else 0)
 
 
 def vague(good: Good) -> Change | None:
