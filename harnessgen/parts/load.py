@@ -18,6 +18,11 @@ KEEPS = ("resistance", "current", "power")
 VOLTAGE_PATTERN = r"[0-9]{1,6}(\.[0-9]{1,6})?"
 DEAD_TIME = "Time that an injector takes to open less the time that it takes to close, by the voltage across it in V."
 
+RATED = "Voltage that it is made for."
+HIGHEST = "Highest voltage that it stands."
+WORKS_FROM = "Least voltage at which it works as it should."
+POSITIVE = "Terminal that has to be the positive one, where it matters."
+
 RUN_UP = (
     "Time in which what a motor takes at rest beyond its running current falls to a third; a large fan needs longer."
 )
@@ -66,6 +71,16 @@ class LoadPart(Part):
         Measure(RATIO, above=0, highest=1),
         "How far the flow of an injector may lie from that of its set, either way.",
         default=None,
+    )
+    positive: str = key("positive", Choice(("1", "2")), POSITIVE, default="", default_words="either")
+    rated_v: Quantity | None = key(
+        "rated-voltage", Measure(VOLTAGE, above=0), RATED, default=None, default_words="not known"
+    )
+    highest_v: Quantity | None = key(
+        "highest-voltage", Measure(VOLTAGE, above=0), HIGHEST, default=None, default_words="one and a half times the rated voltage"
+    )
+    works_from_v: Quantity | None = key(
+        "works-from", Measure(VOLTAGE, above=0), WORKS_FROM, default=None, default_words="not known"
     )
     suppression: Suppression | None = key(
         "suppression", RecordOf(Suppression), "What sits across the coil.", default=None, default_words="not known"

@@ -1,0 +1,92 @@
+"""A declared thing that no wire uses: what was meant for it is missing, or it is bought and fitted for nothing."""
+
+from collections.abc import Iterator
+
+from harnessgen.design.records.device import Device, Driver, Fuse, Ground, Relay, Supply, Switch
+from harnessgen.evidence.finding import Finding, Severity
+from harnessgen.network.network import Network
+from harnessgen.network.electrical import mate_of
+from harnessgen.rules.cavity.pins import empty_pins
+from harnessgen.source.kind import names_in
+from harnessgen.source.place import Place
+
+RULE = "without-wire"
+
+
+def check(network: Network) -> list[Finding]:
+    """One finding for each such thing; a terminal behind a cavity without a wire is told as an orphan cavity."""
+    if not network.wires:
+        return []
+    told = {pin.device.name for pin in empty_pins(network)}
+    found = [*_splices(network), *_connectors(network, told)]
+    for device in network.design.devices.values():
+        if device.name not in told and (said := _unused(network, device)):
+            found.append(_finding(device.name, device.place, said))
+    return found
+
+
+def _finding(name: str, place: Place, said: str) -> Finding:
+    mend = f"lead a wire to it, or take {name} out"
+    return Finding(RULE, Severity.WARNING, name, place, f"{name} {said}.", mend=mend)
+
+
+def _splices(network: Network) -> Iterator[Finding]:
+    for name, splice in network.design.splices.items():
+        wires = network.wires_at.get(name, ())
+        if not wires:
+            yield _finding(name, splice.place, "joins no wires")
+        elif len(wires) == 1:
+            yield _finding(name, splice.place, f"joins nothing: {wires[0].mark} alone ends in it")
+
+
+def _connectors(network: Network, told: set[str]) -> Iterator[Finding]:
+    wired = {end.designator for wire in network.wires for end in wire.ends}
+    design = network.design
+    # A connector whose empty cavities are told as orphans is told with them.
+    orphaned = {str(pin.cavity).partition("/")[0] for pin in empty_pins(network)} if told else set()
+    for name, connector in design.connectors.items():
+        if name not in wired and name not in orphaned:
+            yield _finding(name, connector.place, "has no wire in any cavity")
+    for name, disconnect in design.disconnects.items():
+        if not wired & {f"{name}s", f"{name}p"}:
+            yield _finding(name, disconnect.place, "has no wire in any cavity")
+
+
+def _unused(network: Network, device: Device) -> str:
+    """What nothing uses of a device, in words; empty where all that it needs is wired."""
+    match device:
+        case Fuse() | Switch():
+            bare = [each for each in ("in", "out") if not _is_wired(network, device, each)]
+            return {0: "", 1: f"has no wire at its {bare[0] if bare else ''}", 2: "has no wire"}[len(bare)]
+        case Driver():
+            return "" if _is_wired(network, device, "out") else "has no wire at its out"
+        case Supply() | Ground():
+            return "" if _is_wired(network, device, "") else "has no wire"
+        case Relay():
+            return _relay(network, device)
+    return ""
+
+
+def _relay(network: Network, relay: Relay) -> str:
+    terminals = network.parts.relays[relay.part].terminals
+    bare = [each for each in terminals if not _is_wired(network, relay, each)]
+    if len(bare) == len(terminals):
+        return "has no wire"
+    if "87a" in terminals and len({"87", "87a"} & set(bare)) == 1:
+        bare = [each for each in bare if each not in ("87", "87a")]
+    coil, contact = ([each for each in bare if each in own] for own in (("85", "86"), ("30", "87", "87a")))
+    if contact:
+        return f"switches nothing: no wire at {names_in(contact)}"
+    # A coil with one end bare is dead, and that is told as an open circuit.
+    return "has no wire at its coil" if len(coil) == 2 else ""
+
+
+def _is_wired(network: Network, device: Device, terminal: str) -> bool:
+    """Whether a wire reaches a terminal, or what it sits on, or the device in whose cavity it stands with others."""
+    if terminal in device.direct or any(device.name in other.direct.values() for other in network.design.devices.values()):
+        return True
+    cavity = device.cavity_of(terminal)
+    if cavity is None:
+        return (f"{device.name}/{terminal}" if terminal else device.name) in network.wires_at
+    node = str(cavity)
+    return node in network.wires_at or mate_of(node) in network.wires_at
