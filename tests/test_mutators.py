@@ -17,8 +17,9 @@ from tests.mutators_electrical import ELECTRICAL
 from tests.mutators_file import FILE
 from tests.mutators_protection import PROTECTION
 from tests.mutators_reach import REACH
+from tests.mutators_working import WORKING
 
-MUTATORS = {**OTHERS, **ELECTRICAL, **BUNDLE, **PROTECTION, **REACH, **FILE}
+MUTATORS = {**OTHERS, **ELECTRICAL, **BUNDLE, **PROTECTION, **REACH, **FILE, **WORKING}
 
 DESIGNS = sorted((Path(__file__).parents[1] / "designs").glob("*.yaml"))
 LEAST_DESIGNS = 2

@@ -77,7 +77,11 @@ class LoadPart(Part):
         "rated-voltage", Measure(VOLTAGE, above=0), RATED, default=None, default_words="not known"
     )
     highest_v: Quantity | None = key(
-        "highest-voltage", Measure(VOLTAGE, above=0), HIGHEST, default=None, default_words="one and a half times the rated voltage"
+        "highest-voltage",
+        Measure(VOLTAGE, above=0),
+        HIGHEST,
+        default=None,
+        default_words="one and a half times the rated voltage",
     )
     works_from_v: Quantity | None = key(
         "works-from", Measure(VOLTAGE, above=0), WORKS_FROM, default=None, default_words="not known"

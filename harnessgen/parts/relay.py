@@ -35,7 +35,11 @@ class RelayPart(Part):
         "rated-voltage", Measure(VOLTAGE, above=0), RATED, default=None, default_words="not known"
     )
     highest_v: Quantity | None = key(
-        "highest-voltage", Measure(VOLTAGE, above=0), HIGHEST, default=None, default_words="one and a half times the rated voltage"
+        "highest-voltage",
+        Measure(VOLTAGE, above=0),
+        HIGHEST,
+        default=None,
+        default_words="one and a half times the rated voltage",
     )
 
     suppression: Suppression | None = key(

@@ -373,7 +373,11 @@ class Load(Device):
         "rated-voltage", Measure(VOLTAGE, above=0), RATED, default=None, default_words="the family's, or at-voltage"
     )
     highest_v: Quantity | None = key(
-        "highest-voltage", Measure(VOLTAGE, above=0), HIGHEST, default=None, default_words="the family's, or one and a half times the rated voltage"
+        "highest-voltage",
+        Measure(VOLTAGE, above=0),
+        HIGHEST,
+        default=None,
+        default_words="the family's, or one and a half times the rated voltage",
     )
     works_from_v: Quantity | None = key(
         "works-from", Measure(VOLTAGE, above=0), WORKS_FROM, default=None, default_words="the family's"

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 
 from harnessgen.design.records.device import Device, Driver, Fuse, Ground, Relay, Supply, Switch
 from harnessgen.evidence.finding import Finding, Severity
-from harnessgen.network.network import Network
 from harnessgen.network.electrical import mate_of
+from harnessgen.network.network import Network
 from harnessgen.rules.cavity.pins import empty_pins
 from harnessgen.source.kind import names_in
 from harnessgen.source.place import Place
@@ -83,7 +83,9 @@ def _relay(network: Network, relay: Relay) -> str:
 
 def _is_wired(network: Network, device: Device, terminal: str) -> bool:
     """Whether a wire reaches a terminal, or what it sits on, or the device in whose cavity it stands with others."""
-    if terminal in device.direct or any(device.name in other.direct.values() for other in network.design.devices.values()):
+    if terminal in device.direct or any(
+        device.name in other.direct.values() for other in network.design.devices.values()
+    ):
         return True
     cavity = device.cavity_of(terminal)
     if cavity is None:

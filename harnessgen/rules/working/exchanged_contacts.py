@@ -20,7 +20,9 @@ def check(physics: Physics) -> list[Finding]:
     relays = physics.network.design.relays
     findings: list[Finding] = []
     for name, loads in found.items():
-        message = f"87 and 87a of {name} are exchanged: {names_in(loads)} would do what the states ask the other way round."
+        message = (
+            f"87 and 87a of {name} are exchanged: {names_in(loads)} would do what the states ask the other way round."
+        )
         mend = f"lead to {name}/87 what stands at {name}/87a, and the other way round"
         see = tuple((physics.network.design.devices[each].place, f"{each} stands here") for each in loads)
         findings.append(Finding(RULE, Severity.ERROR, name, relays[name].place, message, mend=mend, see=see))

@@ -83,7 +83,9 @@ def _too_few_volts(physics: Physics, load: Load, elements: tuple[Element, ...], 
     if volts[case] >= least.volts * (1.0 - 1e-9):
         return None
     gets = Number("gets", volts[case], "V", f"in state {state}, {case.value}")
-    return _finding(physics, load, state, "gets too few volts", gets, Number("at least", least.volts, "V", str(least.source)))
+    return _finding(
+        physics, load, state, "gets too few volts", gets, Number("at least", least.volts, "V", str(least.source))
+    )
 
 
 def _finding(physics: Physics, load: Load, state: str, what: str, has: Number, needs: Number) -> Finding:

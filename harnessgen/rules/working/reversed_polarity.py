@@ -35,5 +35,7 @@ def _reversed(physics: Physics) -> Iterator[Finding]:
         said = f"The coil of {device.name}" if isinstance(device, Relay) else device.name
         place = device.where("positive") if device.positive else device.place
         numbers = (Number(f"at terminal {positive}", volts[worst], "V", f"against its other end, in state {worst}"),)
-        message = f"{said} is fed the wrong way round in state {worst}: its terminal {positive} has to be the positive one."
+        message = (
+            f"{said} is fed the wrong way round in state {worst}: its terminal {positive} has to be the positive one."
+        )
         yield Finding(RULE, Severity.ERROR, device.name, place, message, numbers)
