@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from harnessgen.measures.quantity import INDUCTANCE, RATIO, RESISTANCE, TEMPERATURE, TIME, VOLTAGE, Quantity
 from harnessgen.parts.part import Part
 from harnessgen.parts.suppression import Suppression
+from harnessgen.parts.volts import HIGHEST, POSITIVE, RATED, WORKS_FROM
 from harnessgen.source.container import MapOf, RecordOf
 from harnessgen.source.key import key, record
 from harnessgen.source.kind import Choice, Text
@@ -17,11 +18,6 @@ KEEPS = ("resistance", "current", "power")
 
 VOLTAGE_PATTERN = r"[0-9]{1,6}(\.[0-9]{1,6})?"
 DEAD_TIME = "Time that an injector takes to open less the time that it takes to close, by the voltage across it in V."
-
-RATED = "Voltage that it is made for."
-HIGHEST = "Highest voltage that it stands."
-WORKS_FROM = "Least voltage at which it works as it should."
-POSITIVE = "Terminal that has to be the positive one, where it matters."
 
 RUN_UP = (
     "Time in which what a motor takes at rest beyond its running current falls to a third; a large fan needs longer."

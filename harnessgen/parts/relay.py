@@ -3,9 +3,9 @@
 from collections.abc import Mapping
 
 from harnessgen.measures.quantity import CURRENT, RESISTANCE, VOLTAGE, Quantity
-from harnessgen.parts.load import HIGHEST, POSITIVE, RATED
 from harnessgen.parts.part import Part
 from harnessgen.parts.suppression import Suppression
+from harnessgen.parts.volts import HIGHEST, POSITIVE, RATED
 from harnessgen.source.container import MapOf, RecordOf
 from harnessgen.source.key import key, record
 from harnessgen.source.kind import Choice, Ref, Text

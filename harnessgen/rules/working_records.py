@@ -74,7 +74,7 @@ WORKING_RULES = (
     Rule(
         "without-wire",
         Severity.WARNING,
-        Requirement.NETWORK,
+        Requirement.PHYSICS,
         "a fuse, switch, relay contact, splice, connector or output that no wire uses",
         "harnessgen.rules.continuity:without_wire.md",
         (common_practice(),),

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import ClassVar
 
+from harnessgen.design.records.drive import PeakAndHold
 from harnessgen.measures.quantity import (
     CURRENT,
     ENERGY,
@@ -16,18 +17,9 @@ from harnessgen.measures.quantity import (
     VOLTAGE,
     Quantity,
 )
-from harnessgen.parts.load import (
-    DEAD_TIME,
-    HIGHEST,
-    KEEPS,
-    LOAD_KINDS,
-    POSITIVE,
-    RATED,
-    RUN_UP,
-    VOLTAGE_PATTERN,
-    WORKS_FROM,
-)
+from harnessgen.parts.load import DEAD_TIME, KEEPS, LOAD_KINDS, RUN_UP, VOLTAGE_PATTERN
 from harnessgen.parts.suppression import Suppression
+from harnessgen.parts.volts import HIGHEST, POSITIVE, RATED, WORKS_FROM
 from harnessgen.source.container import MapOf, RecordOf
 from harnessgen.source.key import Record, key, record
 from harnessgen.source.kind import Choice, End, EndOf, Ref, Text
@@ -220,16 +212,6 @@ class Switch(Device):
 switches:
   SW1: {title: ignition switch, connector: C2, terminals: {in: C2/1, out: C2/2}}
 """
-
-
-@record
-class PeakAndHold(Record):
-    """The current that an output lets a coil come to, and the lower one that it then holds."""
-
-    peak_a: Quantity = key("peak", Measure(CURRENT, above=0), "Current at which it goes over to holding.")
-    hold_a: Quantity = key("hold", Measure(CURRENT, above=0), "Current that it holds.")
-
-    noun = "a peak-and-hold drive"
 
 
 @record

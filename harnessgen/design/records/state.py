@@ -123,7 +123,8 @@ class State(Record):
 states:
   parked: {parked: yes, after: boost, off: [ECU, INJ1, INJ2]}
   key-on: {on: [SW1], works: ECU, off: [INJ1, INJ2]}
-  boost: {on: [SW1, Q1, Q2], works: [ECU, INJ1, INJ2], title: full boost, speed: 6500 rpm, pulse: {Q1: 85 %, Q2: 85 %}, supply: normal}
+  boost: {on: [SW1, Q1, Q2], works: [ECU, INJ1, INJ2], title: full boost, speed: 6500 rpm,
+          pulse: {Q1: 85 %, Q2: 85 %}, supply: normal}
   start: {on: [SW1, SW2], supply: cranking, lasts: 10 s}
   blocked: {on: [SW1], stalled: M1, lasts: 5 s, voltage: {BAT: 14.4 V +/- 0.3}}
 """

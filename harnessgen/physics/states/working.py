@@ -11,6 +11,8 @@ from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import Quantity
 from harnessgen.network.electrical import Element
 from harnessgen.network.network import Network
+from harnessgen.parts.load import LoadPart
+from harnessgen.parts.relay import RelayPart
 from harnessgen.physics.electrical.conditions import Case
 from harnessgen.physics.electrical.element_resistance import STATED_POWER_AT_V
 from harnessgen.physics.loads.model import load_resistance
@@ -46,25 +48,36 @@ class VoltFigures:
 
 def volt_figures(network: Network, device: Load | Relay) -> VoltFigures:
     """The figures of a load or of a relay's coil: its own, else its family's."""
-    parts = network.parts.loads if isinstance(device, Load) else network.parts.relays
-    family = parts.get(device.part)
-    rated = _stated(device, family, "rated_v")
-    highest = _stated(device, family, "highest_v")
-    own_rated, own_highest = getattr(device, "rated_v", None), getattr(device, "highest_v", None)
-    if rated is not None and own_highest is None and (highest is None or own_rated is not None):
+    family: LoadPart | RelayPart | None
+    works_from: StatedVolts | None = None
+    if isinstance(device, Load):
+        family = network.parts.loads.get(device.part)
+        works_from = _own(device, "works_from_v", device.works_from_v)
+        if works_from is None and isinstance(family, LoadPart):
+            works_from = _of(family, family.works_from_v)
+    else:
+        family = network.parts.relays.get(device.part)
+    rated, highest = _own(device, "rated_v", device.rated_v), _own(device, "highest_v", device.highest_v)
+    if highest is None and rated is None and family is not None:
+        highest = _of(family, family.highest_v)
+    if rated is None and family is not None:
+        rated = _of(family, family.rated_v)
+    if highest is None and rated is not None:
         highest = StatedVolts(HIGHEST_OVER_RATED * rated.volts, HIGHEST_SOURCE)
     positive = device.positive or (family.positive if family is not None else "")
-    works_from = _stated(device, family, "works_from_v") if isinstance(device, Load) else None
     return VoltFigures(positive, rated, highest, works_from)
 
 
-def _stated(device: Device, family: object, field: str) -> StatedVolts | None:
-    own: Quantity | None = getattr(device, field)
-    if own is not None:
-        return StatedVolts(own.value, Publication(f"set in the design, {device.where(field)}"))
-    of_family: Quantity | None = getattr(family, field, None)
-    source = getattr(family, "publication", None)
-    return StatedVolts(of_family.value, source) if of_family is not None and source is not None else None
+def _own(device: Device, field: str, volts: Quantity | None) -> StatedVolts | None:
+    """What a device of the design states itself."""
+    if volts is None:
+        return None
+    return StatedVolts(volts.value, Publication(f"set in the design, {device.where(field)}"))
+
+
+def _of(family: LoadPart | RelayPart, volts: Quantity | None) -> StatedVolts | None:
+    """What a family states."""
+    return StatedVolts(volts.value, family.publication) if volts is not None else None
 
 
 def rated_volts(network: Network, load: Load) -> StatedVolts | None:

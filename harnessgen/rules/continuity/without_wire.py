@@ -2,27 +2,41 @@
 
 from collections.abc import Iterator
 
-from harnessgen.design.records.device import Device, Driver, Fuse, Ground, Relay, Supply, Switch
+from harnessgen.design.records.device import Device, Driver, Fuse, Relay, Switch
 from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.network.electrical import mate_of
 from harnessgen.network.network import Network
+from harnessgen.physics.physics import Physics
 from harnessgen.rules.cavity.pins import empty_pins
+from harnessgen.rules.continuity import missing_ground, open_circuit
 from harnessgen.source.kind import names_in
 from harnessgen.source.place import Place
 
 RULE = "without-wire"
+NO_WIRE = "has no wire"
 
 
-def check(network: Network) -> list[Finding]:
-    """One finding for each such thing; a terminal behind a cavity without a wire is told as an orphan cavity."""
+def check(physics: Physics) -> list[Finding]:
+    """One finding for each such thing that no other rule tells of.
+
+    A terminal behind a cavity without a wire is told as an orphan cavity; a thing that is wired on one side alone is
+    left out where a load is dead, as it is for want of the same wire.
+    """
+    network = physics.network
     if not network.wires:
         return []
-    told = {pin.device.name for pin in empty_pins(network)}
-    found = [*_splices(network), *_connectors(network, told)]
-    for device in network.design.devices.values():
-        if device.name not in told and (said := _unused(network, device)):
-            found.append(_finding(device.name, device.place, said))
-    return found
+    found = [*_splices(network), *_connectors(network), *_devices(network)]
+    if any(is_partly for is_partly, _ in found) and _has_dead(physics):
+        found = [each for each in found if not each[0]]
+    return [finding for _, finding in found]
+
+
+_Unused = tuple[bool, Finding]
+"""Whether some wire reaches the thing, and the finding."""
+
+
+def _has_dead(physics: Physics) -> bool:
+    return bool(physics.shorted or missing_ground.check(physics.network) or open_circuit.check(physics))
 
 
 def _finding(name: str, place: Place, said: str) -> Finding:
@@ -30,26 +44,34 @@ def _finding(name: str, place: Place, said: str) -> Finding:
     return Finding(RULE, Severity.WARNING, name, place, f"{name} {said}.", mend=mend)
 
 
-def _splices(network: Network) -> Iterator[Finding]:
+def _devices(network: Network) -> Iterator[_Unused]:
+    told = {pin.device.name for pin in empty_pins(network)}
+    for device in network.design.devices.values():
+        said = "" if device.name in told else _unused(network, device)
+        if said:
+            yield said != NO_WIRE, _finding(device.name, device.place, said)
+
+
+def _splices(network: Network) -> Iterator[_Unused]:
     for name, splice in network.design.splices.items():
         wires = network.wires_at.get(name, ())
         if not wires:
-            yield _finding(name, splice.place, "joins no wires")
+            yield False, _finding(name, splice.place, "joins no wires")
         elif len(wires) == 1:
-            yield _finding(name, splice.place, f"joins nothing: {wires[0].mark} alone ends in it")
+            yield True, _finding(name, splice.place, f"joins nothing: {wires[0].mark} alone ends in it")
 
 
-def _connectors(network: Network, told: set[str]) -> Iterator[Finding]:
-    wired = {end.designator for wire in network.wires for end in wire.ends}
+def _connectors(network: Network) -> Iterator[_Unused]:
     design = network.design
+    wired = {end.designator for wire in network.wires for end in wire.ends}
     # A connector whose empty cavities are told as orphans is told with them.
-    orphaned = {str(pin.cavity).partition("/")[0] for pin in empty_pins(network)} if told else set()
+    orphaned = {pin.cavity.partition("/")[0] for pin in empty_pins(network)}
     for name, connector in design.connectors.items():
         if name not in wired and name not in orphaned:
-            yield _finding(name, connector.place, "has no wire in any cavity")
+            yield False, _finding(name, connector.place, "has no wire in any cavity")
     for name, disconnect in design.disconnects.items():
         if not wired & {f"{name}s", f"{name}p"}:
-            yield _finding(name, disconnect.place, "has no wire in any cavity")
+            yield False, _finding(name, disconnect.place, "has no wire in any cavity")
 
 
 def _unused(network: Network, device: Device) -> str:
@@ -57,11 +79,11 @@ def _unused(network: Network, device: Device) -> str:
     match device:
         case Fuse() | Switch():
             bare = [each for each in ("in", "out") if not _is_wired(network, device, each)]
-            return {0: "", 1: f"has no wire at its {bare[0] if bare else ''}", 2: "has no wire"}[len(bare)]
+            if len(bare) == 2:
+                return NO_WIRE
+            return f"has no wire at its {bare[0]}" if bare else ""
         case Driver():
             return "" if _is_wired(network, device, "out") else "has no wire at its out"
-        case Supply() | Ground():
-            return "" if _is_wired(network, device, "") else "has no wire"
         case Relay():
             return _relay(network, device)
     return ""
@@ -71,7 +93,7 @@ def _relay(network: Network, relay: Relay) -> str:
     terminals = network.parts.relays[relay.part].terminals
     bare = [each for each in terminals if not _is_wired(network, relay, each)]
     if len(bare) == len(terminals):
-        return "has no wire"
+        return NO_WIRE
     if "87a" in terminals and len({"87", "87a"} & set(bare)) == 1:
         bare = [each for each in bare if each not in ("87", "87a")]
     coil, contact = ([each for each in bare if each in own] for own in (("85", "86"), ("30", "87", "87a")))

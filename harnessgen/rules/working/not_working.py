@@ -9,7 +9,8 @@ from harnessgen.physics.electrical.conditions import Case
 from harnessgen.physics.electrical.kirchhoff import CURRENT_LAW
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.states.working import least_current, load_elements, volt_figures, volts_across
-from harnessgen.rules.continuity import missing_ground, open_circuit
+from harnessgen.rules.continuity.dead_load import dead_loads
+from harnessgen.rules.continuity.loops import closures
 from harnessgen.rules.working.exchanged_contacts import explained_by_exchange
 
 RULE = "not-working"
@@ -31,6 +32,8 @@ def gaps(physics: Physics) -> Iterator[NotExamined]:
     """Loads of which no state says whether they have to work or have to be off, and states with a short."""
     design = physics.network.design
     if not design.declares_states:
+        if design.loads:
+            yield NotExamined(RULE, "no states are declared, so that nothing says what has to work")
         return
     listed = {load for state in design.states.values() for load in (*state.works, *state.off)}
     for load in design.loads:
@@ -96,14 +99,14 @@ def _finding(physics: Physics, load: Load, state: str, what: str, has: Number, n
 
 
 def _told_dead(physics: Physics, names: set[str]) -> set[str]:
-    """Those of `names` that get no current in any state and that another rule tells of."""
+    """Those of `names` that get no current in any state: that is told once, as an open circuit or by its cause."""
     elements = load_elements(physics.network)
-    dead = {
+    idle = {
         name
         for name in names
         if all(abs(point.amperes[elements[name][0].name]) < _NO_CURRENT_A for point in physics.points.values())
     }
-    if not dead:
+    if not idle:
         return set()
-    findings = (*open_circuit.check(physics), *missing_ground.check(physics.network))
-    return dead & {name for each in findings for name in (each.subject, *each.subjects)}
+    electrical = physics.network.electrical
+    return idle & dead_loads(physics.network, electrical, closures(physics, electrical), has_states=True).keys()

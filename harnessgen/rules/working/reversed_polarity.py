@@ -15,7 +15,7 @@ BACKWARD_V = 1.0
 
 
 def check(physics: Physics) -> list[Finding]:
-    """One finding for each load or coil, in the state with most volts the wrong way; a state with a short is left out."""
+    """One finding for each such load or coil, in the state with most volts the wrong way; shorts left out."""
     return list(_reversed(physics))
 
 
