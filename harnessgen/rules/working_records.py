@@ -47,9 +47,9 @@ WORKING_RULES = (
         Severity.ERROR,
         Requirement.PHYSICS,
         "a change-over relay whose contacts 87 and 87a are exchanged",
-        f"{_ROOT}:exchanged_contacts.md",
+        "harnessgen.rules.continuity:exchanged_contacts.md",
         (Publication("DIN 72552", "87 is the make contact, 87a the break contact", Standing.FROM_MEMORY),),
-        f"{_ROOT}.exchanged_contacts:check",
+        "harnessgen.rules.continuity.exchanged_contacts:check",
     ),
     Rule(
         "relay-stays-on",

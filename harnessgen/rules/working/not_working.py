@@ -10,8 +10,8 @@ from harnessgen.physics.electrical.kirchhoff import CURRENT_LAW
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.states.working import least_current, load_elements, volt_figures, volts_across
 from harnessgen.rules.continuity.dead_load import dead_loads
+from harnessgen.rules.continuity.exchanged_contacts import explained_by_exchange
 from harnessgen.rules.continuity.loops import closures
-from harnessgen.rules.working.exchanged_contacts import explained_by_exchange
 
 RULE = "not-working"
 
