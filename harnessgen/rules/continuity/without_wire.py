@@ -19,20 +19,20 @@ NO_WIRE = "has no wire"
 def check(physics: Physics) -> list[Finding]:
     """One finding for each such thing that no other rule tells of.
 
-    A terminal behind a cavity without a wire is told as an orphan cavity; a thing that is wired on one side alone is
-    left out where a load is dead, as it is for want of the same wire.
+    A terminal behind a cavity without a wire is told as an orphan cavity; splices, and what is wired on one side
+    alone, are left out where a load is dead, as it is for want of the same wire.
     """
     network = physics.network
     if not network.wires:
         return []
     found = [*_splices(network), *_connectors(network), *_devices(network)]
-    if any(is_partly for is_partly, _ in found) and _has_dead(physics):
+    if any(is_missed for is_missed, _ in found) and _has_dead(physics):
         found = [each for each in found if not each[0]]
     return [finding for _, finding in found]
 
 
 _Unused = tuple[bool, Finding]
-"""Whether some wire reaches the thing, and the finding."""
+"""Whether the thing lacks what a dead load would lack too, and the finding."""
 
 
 def _has_dead(physics: Physics) -> bool:
@@ -56,7 +56,7 @@ def _splices(network: Network) -> Iterator[_Unused]:
     for name, splice in network.design.splices.items():
         wires = network.wires_at.get(name, ())
         if not wires:
-            yield False, _finding(name, splice.place, "joins no wires")
+            yield True, _finding(name, splice.place, "joins no wires")
         elif len(wires) == 1:
             yield True, _finding(name, splice.place, f"joins nothing: {wires[0].mark} alone ends in it")
 

@@ -16,7 +16,7 @@ from harnessgen.rules.continuity.loops import closures
 RULE = "not-working"
 
 _NO_CURRENT_A = 1e-9
-"""A load that carries less in every state gets none: what another rule may have told already."""
+"""A load of which no rated current is known has to carry more than this."""
 
 
 def check(physics: Physics) -> list[Finding]:
@@ -99,14 +99,6 @@ def _finding(physics: Physics, load: Load, state: str, what: str, has: Number, n
 
 
 def _told_dead(physics: Physics, names: set[str]) -> set[str]:
-    """Those of `names` that get no current in any state: that is told once, as an open circuit or by its cause."""
-    elements = load_elements(physics.network)
-    idle = {
-        name
-        for name in names
-        if all(abs(point.amperes[elements[name][0].name]) < _NO_CURRENT_A for point in physics.points.values())
-    }
-    if not idle:
-        return set()
+    """Those of `names` that no state feeds: that is told once, as an open circuit or by its cause."""
     electrical = physics.network.electrical
-    return idle & dead_loads(physics.network, electrical, closures(physics, electrical), has_states=True).keys()
+    return names & dead_loads(physics.network, electrical, closures(physics, electrical), has_states=True).keys()
