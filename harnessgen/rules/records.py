@@ -49,6 +49,7 @@ RULES = (
         (common_practice(),),
         _check("continuity", "relay_unsettled"),
         withholds=(Release.POWER, Release.RUNNING),
+        is_by_state=True,
     ),
     Rule(
         "no-states",
@@ -140,6 +141,7 @@ RULES = (
         _page("continuity", "sneak_path"),
         (common_practice("share of its working current below which a load counts as off"),),
         _check("continuity", "sneak_path"),
+        is_by_state=True,
     ),
     Rule(
         "unfused-feed",
@@ -180,6 +182,7 @@ RULES = (
         ),
         _check("protection", "fuse_too_small"),
         withholds=(Release.RUNNING,),
+        is_by_state=True,
     ),
     Rule(
         "fuse-too-slow",
@@ -201,6 +204,7 @@ RULES = (
         _check("protection", "fuse_nuisance"),
         f"{_ROOT}.protection.unexamined:untimed_nuisance",
         withholds=(Release.RUNNING,),
+        is_by_state=True,
     ),
     Rule(
         "breaking-capacity",
@@ -221,6 +225,7 @@ RULES = (
         _page("protection", "return_to_ground_hazard"),
         (Publication("ISO 8820-3", "110 % of the rating is held for ever", Standing.FROM_MEMORY),),
         _check("protection", "return_to_ground_hazard"),
+        is_by_state=True,
     ),
     Rule(
         "wire-overload",
@@ -237,6 +242,7 @@ RULES = (
             *PUBLISHED_SOURCES,
         ),
         _check("loading", "wire_overload"),
+        is_by_state=True,
     ),
     Rule(
         "table-out-of-domain",
@@ -255,6 +261,7 @@ RULES = (
         _page("loading", "contact_overload"),
         (common_practice(),),
         _check("loading", "contact_overload"),
+        is_by_state=True,
     ),
     Rule(
         "wire-too-small",
@@ -276,6 +283,7 @@ RULES = (
             common_practice("a contact's heat leaves along its wires"),
         ),
         _check("loading", "over_temperature"),
+        is_by_state=True,
     ),
     Rule(
         "excess-drop",
@@ -289,6 +297,7 @@ RULES = (
             DROP_SOURCE,
         ),
         _check("loading", "excess_drop"),
+        is_by_state=True,
     ),
     Rule(
         "driver-overload",
@@ -299,6 +308,7 @@ RULES = (
         (common_practice("first-order response of a coil; limits as the design states them"),),
         _check("loading", "driver_overload"),
         withholds=(Release.POWER, Release.RUNNING),
+        is_by_state=True,
     ),
     Rule(
         "weak-pull-in",
@@ -313,6 +323,7 @@ RULES = (
         ),
         _check("loading", "weak_pull_in"),
         withholds=(Release.RUNNING,),
+        is_by_state=True,
     ),
     Rule(
         "reversed-diode",
@@ -343,6 +354,8 @@ RULES = (
         (common_practice("dead times on straight lines between entries; fuel follows the pulse less the dead time"),),
         _check("loading", "uneven_bank"),
         withholds=(Release.RUNNING,),
+        gaps="harnessgen.rules.loading.uneven_bank:unstated",
+        is_by_state=True,
     ),
     Rule(
         "leg-too-short",
@@ -412,7 +425,7 @@ RULES = (
         "unneeded-acceptance",
         Severity.WARNING,
         Requirement.FILE,
-        "an accepted finding that does not occur",
+        "an accepted finding that does not occur or cannot be accepted",
         f"{_ROOT}:unneeded_acceptance.md",
         (common_practice(),),
     ),

@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from harnessgen.lengths.wire_length import WireLength, wire_length
+from harnessgen.measures.quantised import quantised
 from harnessgen.network.electrical import Element
 from harnessgen.network.network import Network
 from harnessgen.physics.electrical.conditions import Case, Conditions
@@ -141,7 +142,7 @@ class SolvedStates:
     def highest_current(self, element: Element) -> tuple[float, str]:
         """Highest current of an element over all declared states, in A, and the state that it flows in."""
         currents = ((abs(point.amperes[element.name]), name) for name, point in self.points.items())
-        return max(currents, default=(0.0, ""), key=lambda each: each[0])
+        return max(currents, default=(0.0, ""), key=lambda each: quantised(each[0]))
 
     def deciding_state(self, element: str, figure: str = "rms_a") -> tuple[str, ElementCurrent] | None:
         """The state in which a figure (`rms_a`, `peak_a`, `mean_a`) of an element is highest, and its current there.
@@ -152,5 +153,5 @@ class SolvedStates:
             KeyError: no element has this name.
         """
         found = [(name, currents[element]) for name, currents in self.currents.items()]
-        deciding = max(found, default=None, key=lambda each: float(getattr(each[1], figure)))
+        deciding = max(found, default=None, key=lambda each: quantised(getattr(each[1], figure)))
         return deciding if deciding is not None and getattr(deciding[1], figure) > 0.0 else None
