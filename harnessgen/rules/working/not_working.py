@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from harnessgen.design.records.device import Load
-from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity, derived
+from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity, at_least, derived
 from harnessgen.network.electrical import Element
 from harnessgen.physics.electrical.conditions import Case
 from harnessgen.physics.electrical.kirchhoff import CURRENT_LAW
@@ -95,7 +95,17 @@ def _finding(physics: Physics, load: Load, state: str, what: str, has: Number, n
     declared = physics.network.design.states[state]
     message = f"{load.name} {what} in state {state}, which lists it as working."
     see = ((load.place, f"{load.name} stands here"),)
-    return Finding(RULE, Severity.ERROR, load.name, declared.where("works"), message, (has, needs), see=see)
+    return Finding(
+        RULE,
+        Severity.ERROR,
+        load.name,
+        declared.where("works"),
+        message,
+        (has, needs),
+        see=see,
+        state=state,
+        deciding=at_least(has, needs),
+    )
 
 
 def _told_dead(physics: Physics, names: set[str]) -> set[str]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from harnessgen.design.records.device import Load, Relay
-from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity
+from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity, at_most
 from harnessgen.physics.electrical.conditions import Case
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.states.working import load_elements, volt_figures, volts_across
@@ -38,7 +38,9 @@ def _overfed(physics: Physics) -> Iterator[Finding]:
         )
         message = f"{said} gets more volts than it stands in state {state}."
         place = device.where("highest_v") if device.highest_v is not None else device.place
-        yield Finding(RULE, Severity.ERROR, device.name, place, message, numbers)
+        yield Finding(
+            RULE, Severity.ERROR, device.name, place, message, numbers, state=state, deciding=at_most(*numbers)
+        )
 
 
 def _highest(physics: Physics) -> Iterator[tuple[Load | Relay, float, str]]:

@@ -38,4 +38,4 @@ def _reversed(physics: Physics) -> Iterator[Finding]:
         message = (
             f"{said} is fed the wrong way round in state {worst}: its terminal {positive} has to be the positive one."
         )
-        yield Finding(RULE, Severity.ERROR, device.name, place, message, numbers)
+        yield Finding(RULE, Severity.ERROR, device.name, place, message, numbers, state=worst)
