@@ -11,15 +11,13 @@ from typing import Any
 
 DIGITS = 9
 """Significant digits that are told."""
-SOLVED_DECIMALS = 11
-"""Decimals of a solved voltage or current, in V or A: the noise of a solution lies three decimals below."""
-_MOST_DECIMALS = 12
-"""Decimals beyond which a number is what was left of others that cancel: nought."""
+SOLVED_DECIMALS = 12
+"""Decimals of a solved voltage or current, in V or A; the noise is about 2e-15 V, and 2e-14 A of 20 A (measured)."""
 
 
 def quantised(value: float) -> float:
     """`value` to nine significant digits and no more than twelve decimals; nought has no sign, inf and nan stay."""
-    return float(f"{round(value, _MOST_DECIMALS):.{DIGITS}g}") + 0.0
+    return float(f"{round(value, SOLVED_DECIMALS):.{DIGITS}g}") + 0.0
 
 
 def settled_number(value: float) -> float:
