@@ -17,7 +17,7 @@ COMMANDS = {
     "size": ["size", "DESIGN", "--format", "json"],
     "place": ["place", "DESIGN", "--format", "json"],
     "cut": ["cut", "DESIGN", "--format", "json"],
-    "explain": ["explain", "DESIGN", "--format", "json"],
+    "explain": ["explain", "DESIGN", "F1", "--format", "json"],
 }
 
 
