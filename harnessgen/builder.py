@@ -194,7 +194,6 @@ class _DocumentBuilder:
             for each in made:
                 self._run(each)
         except OutsideProgramFailed as error:
-            # That costs the documents that need the other program, and is no fault of ours.
             self.missing.append(Missing(document.name, str(error)))
         except Exception as error:
             # Whatever it is, the other documents are of use without this one.
@@ -353,7 +352,7 @@ class _DocumentBuilder:
             svg = _Once(partial(sheet_svg, sheet))
             yield _Document(f"{name}.svg", svg)
             if self.has_previews:
-                yield _Document(f"previews/{name}.png", lambda svg=svg: png_bytes(svg()))
+                yield _Document(f"previews/{name}.png", partial(_png, svg))
 
     def _formboard(self) -> Iterator[_Document]:
         """The route at 1:1, where there is one to lay on a board."""
@@ -372,6 +371,10 @@ class _DocumentBuilder:
         if self.status.banner:
             block = replace(block, status=self.status.banner, status_detail=self.status.words)
         return replace(sheet, block=block)
+
+
+def _png(svg: Callable[[], str]) -> bytes:
+    return png_bytes(svg())
 
 
 def _remarks_on(missing: Sequence[Missing], files: Mapping[str, bytes]) -> list[str]:
