@@ -151,6 +151,10 @@ def build_files(checked: Checked, wishes: Wishes = Wishes()) -> Built:
         end_helper()
 
 
+def _preview(svg: "_Once[str]") -> bytes:
+    return png_bytes(svg())
+
+
 class _DocumentBuilder:
     def __init__(self, checked: Checked, network: Network, physics: Physics, proofs: Proofs, wishes: Wishes) -> None:
         self.proofs = proofs
@@ -352,7 +356,7 @@ class _DocumentBuilder:
             svg = _Once(partial(sheet_svg, sheet))
             yield _Document(f"{name}.svg", svg)
             if self.has_previews:
-                yield _Document(f"previews/{name}.png", partial(_png, svg))
+                yield _Document(f"previews/{name}.png", partial(_preview, svg))
 
     def _formboard(self) -> Iterator[_Document]:
         """The route at 1:1, where there is one to lay on a board."""
@@ -371,10 +375,6 @@ class _DocumentBuilder:
         if self.status.banner:
             block = replace(block, status=self.status.banner, status_detail=self.status.words)
         return replace(sheet, block=block)
-
-
-def _png(svg: Callable[[], str]) -> bytes:
-    return png_bytes(svg())
 
 
 def _remarks_on(missing: Sequence[Missing], files: Mapping[str, bytes]) -> list[str]:

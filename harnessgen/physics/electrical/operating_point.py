@@ -99,15 +99,20 @@ class Search:
         return True
 
 
-def settled(network: Network, given: Conditions, pulled_in: frozenset[str] | None = None) -> OperatingPoint:
-    """Solve for `given`; with `pulled_in` these relays hold whatever their coils get, else the search begins unpulled.
+def settled(
+    network: Network,
+    given: Conditions,
+    pulled_in: frozenset[str] | None = None,
+    begin: frozenset[str] = frozenset(),
+) -> OperatingPoint:
+    """Solve for `given`; with `pulled_in` these relays hold whatever their coils get, else those of `begin` at first.
 
     Raises:
         ArithmeticError: the resistances lie too far apart to be solved together.
     """
     if pulled_in is not None:
         return solved(network, given, pulled_in)
-    search = Search()
+    search = Search(begin)
     point = solved(network, given, search.holds)
     while search.goes_on(_holding(network, given, point)):
         point = solved(network, given, search.holds)

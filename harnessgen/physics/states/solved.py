@@ -16,6 +16,7 @@ from harnessgen.physics.electrical.element_current import ElementCurrent, worst
 from harnessgen.physics.electrical.element_resistance import element_ohm
 from harnessgen.physics.electrical.operating_point import OperatingPoint, settled
 from harnessgen.physics.electrical.shorted import is_shorted
+from harnessgen.physics.states.carried import carried_amperes
 from harnessgen.physics.states.conditions import case_ohms, state_conditions
 
 # Loaded when it is asked for: a check of a small design should not wait for it.
@@ -49,6 +50,11 @@ class SolvedStates:
         return {each.name: element_ohm(self.network, each, self.lengths) for each in self.network.electrical.elements}
 
     @cached_property
+    def carried(self) -> Mapping[str, float | None]:
+        """Current that what is the vehicle's carries already beside ours, by element, in A; None: nobody says."""
+        return carried_amperes(self.network)
+
+    @cached_property
     def points(self) -> Mapping[str, OperatingPoint]:
         """Operating point of each declared state, with everything as stated and the outputs that are on steadily on."""
         return {name: self.point_in(name, Case.STATED) for name in self.network.design.states}
@@ -73,6 +79,14 @@ class SolvedStates:
         """Operating point with these switches and drivers on and supplies as they state, under the name `state`."""
         return settled(self.network, state_conditions(self.network, Case.STATED, self.ohms, state, on, None))
 
+    def followed(self, state: str, begin: frozenset[str]) -> OperatingPoint:
+        """Operating point of a declared state as stated, entered while the relays of `begin` hold.
+
+        Raises:
+            KeyError: no state has this name.
+        """
+        return settled(self.network, self.conditions_in(state, Case.STATED), None, begin)
+
     def ohms_in(self, case: Case) -> Mapping[str, float]:
         """Resistance of each element in a case, before what a state changes, by name, in ohm."""
         if case not in self._ohms:
@@ -95,13 +109,17 @@ class SolvedStates:
     def point_in(self, state: str, case: Case) -> OperatingPoint:
         """Operating point of a declared state in a case; which relays hold is settled with everything as stated.
 
+        A state that follows another begins with the relays as they stand there.
+
         Raises:
             KeyError: no state has this name.
         """
         if (state, case) not in self._points:
             given = self.conditions_in(state, case)
             holding = None if case is Case.STATED else self.point_in(state, Case.STATED).pulled_in
-            self._points[state, case] = settled(self.network, given, holding)
+            before = self.network.design.states[state].after if holding is None else ""
+            begin = self.point_in(before, Case.STATED).pulled_in if before else frozenset[str]()
+            self._points[state, case] = settled(self.network, given, holding, begin)
         return self._points[state, case]
 
     def currents_in(self, state: str, case: Case) -> StateCurrents:
