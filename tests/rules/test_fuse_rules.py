@@ -280,7 +280,10 @@ def test_the_inrush_of_the_horn_is_its_stall() -> None:
 
 def test_a_thin_return_behind_an_output_is_told() -> None:
     """15 A guard the feed of 1.5 mm2; the return that the output switches is of 0.35 mm2 and stands less than that."""
-    output = ("states: {horn: {on: [], works: H1}}", "drivers: {Q1: {at: block, direct: {ground: G1}}}\nstates: {horn: {on: Q1}}")
+    output = (
+        "states: {horn: {on: [], works: H1}}",
+        "drivers: {Q1: {at: block, direct: {ground: G1}}}\nstates: {horn: {on: Q1}}",
+    )
     by_output = changed(
         ("rating: 30 A, form: strip", "rating: 15 A"), ("from: H1/2, to: G1", "from: H1/2, to: Q1/out"), output
     )
