@@ -29,7 +29,7 @@ def check(physics: Physics) -> list[Finding]:
 
 
 def gaps(physics: Physics) -> Iterator[NotExamined]:
-    """Loads of which no state says whether they have to work or have to be off, and states with a short."""
+    """Loads of which no state says whether they have to work or have to be off."""
     design = physics.network.design
     if not design.declares_states:
         if design.loads:
@@ -39,9 +39,6 @@ def gaps(physics: Physics) -> Iterator[NotExamined]:
     for load in design.loads:
         if load not in listed:
             yield NotExamined(RULE, f"no state lists {load} under works or off", load)
-    for state in design.states.values():
-        if state.works and state.name in physics.shorted:
-            yield NotExamined(RULE, f"the state {state.name} has a short", state.name)
 
 
 def _failing(physics: Physics) -> Iterator[Finding]:
