@@ -55,6 +55,7 @@ RULES = (
         (common_practice(),),
         _check("continuity", "relay_unsettled"),
         withholds=(Release.POWER, Release.RUNNING),
+        is_by_state=True,
     ),
     Rule(
         "no-states",
@@ -218,6 +219,7 @@ RULES = (
         _page("continuity", "sneak_path"),
         (common_practice("share of its working current below which a load counts as off"),),
         _check("continuity", "sneak_path"),
+        is_by_state=True,
     ),
     Rule(
         "unfused-feed",
@@ -257,7 +259,9 @@ RULES = (
             ),
         ),
         _check("protection", "fuse_too_small"),
+        gaps=f"{_ROOT}.loading.vehicle_wires:fuse_gaps",
         withholds=(Release.RUNNING,),
+        is_by_state=True,
     ),
     Rule(
         "fuse-too-slow",
@@ -279,6 +283,7 @@ RULES = (
         _check("protection", "fuse_nuisance"),
         f"{_ROOT}.protection.unexamined:untimed_nuisance",
         withholds=(Release.RUNNING,),
+        is_by_state=True,
     ),
     Rule(
         "breaking-capacity",
@@ -299,6 +304,7 @@ RULES = (
         _page("protection", "return_to_ground_hazard"),
         (Publication("ISO 8820-3", "110 % of the rating is held for ever", Standing.FROM_MEMORY),),
         _check("protection", "return_to_ground_hazard"),
+        is_by_state=True,
     ),
     Rule(
         "wire-overload",
@@ -315,6 +321,8 @@ RULES = (
             *PUBLISHED_SOURCES,
         ),
         _check("loading", "wire_overload"),
+        gaps=f"{_ROOT}.loading.vehicle_wires:wire_gaps",
+        is_by_state=True,
     ),
     Rule(
         "table-out-of-domain",
@@ -333,6 +341,7 @@ RULES = (
         _page("loading", "contact_overload"),
         (common_practice(),),
         _check("loading", "contact_overload"),
+        is_by_state=True,
     ),
     Rule(
         "wire-too-small",
@@ -354,6 +363,7 @@ RULES = (
             common_practice("a contact's heat leaves along its wires"),
         ),
         _check("loading", "over_temperature"),
+        is_by_state=True,
     ),
     Rule(
         "excess-drop",
@@ -367,6 +377,8 @@ RULES = (
             DROP_SOURCE,
         ),
         _check("loading", "excess_drop"),
+        gaps=f"{_ROOT}.loading.vehicle_wires:drop_gaps",
+        is_by_state=True,
     ),
     Rule(
         "driver-overload",
@@ -377,6 +389,7 @@ RULES = (
         (common_practice("first-order response of a coil; limits as the design states them"),),
         _check("loading", "driver_overload"),
         withholds=(Release.POWER, Release.RUNNING),
+        is_by_state=True,
     ),
     Rule(
         "weak-pull-in",
@@ -391,6 +404,7 @@ RULES = (
         ),
         _check("loading", "weak_pull_in"),
         withholds=(Release.RUNNING,),
+        is_by_state=True,
     ),
     Rule(
         "reversed-diode",
@@ -421,6 +435,8 @@ RULES = (
         (common_practice("dead times on straight lines between entries; fuel follows the pulse less the dead time"),),
         _check("loading", "uneven_bank"),
         withholds=(Release.RUNNING,),
+        gaps="harnessgen.rules.loading.uneven_bank:unstated",
+        is_by_state=True,
     ),
     Rule(
         "leg-too-short",
@@ -510,7 +526,7 @@ RULES = (
         "unneeded-acceptance",
         Severity.WARNING,
         Requirement.FILE,
-        "an accepted finding that does not occur",
+        "an accepted finding that does not occur or cannot be accepted",
         f"{_ROOT}:unneeded_acceptance.md",
         (common_practice(),),
     ),

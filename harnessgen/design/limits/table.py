@@ -168,6 +168,13 @@ class Limits(Record):
         "Share of its working current below which a load counts as off.",
         common_practice("share of its working current below which a load counts as off"),
     )
+    works_share: Quantity | None = declared(
+        "works-share",
+        Measure(RATIO, above=0, highest=1),
+        "60 %",
+        "Share of its rated current from which a load counts as working, where a state lists it under `works`.",
+        common_practice("a coil or lamp at less than three fifths of its current; two in series have half"),
+    )
     drop: Quantity | None = declared(
         "drop",
         Measure(RATIO, above=0, highest=1),

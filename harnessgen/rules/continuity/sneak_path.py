@@ -4,17 +4,21 @@ from collections.abc import Iterator
 
 from harnessgen.design.limits.table import limit
 from harnessgen.evidence.derivation import Input, evaluated
-from harnessgen.evidence.finding import Finding, Number, Severity, derived
+from harnessgen.evidence.finding import Finding, Number, Severity, at_most, derived
 from harnessgen.network.electrical import ElementKind
 from harnessgen.physics.electrical.kirchhoff import CURRENT_LAW
 from harnessgen.physics.physics import Physics
+from harnessgen.rules.continuity.exchanged_contacts import explained_by_exchange
 
 RULE = "sneak-path"
 
 
 def check(physics: Physics) -> list[Finding]:
     """One finding for each load and state; a state with a short is left out, its currents are the short's."""
-    return list(_sneaking(physics))
+    found = list(_sneaking(physics))
+    # What a relay with exchanged contacts turns on is told with the relay.
+    told = explained_by_exchange(physics) if found else set[str]()
+    return [each for each in found if each.subject not in told]
 
 
 def _sneaking(physics: Physics) -> Iterator[Finding]:
@@ -44,4 +48,14 @@ def _sneaking(physics: Physics) -> Iterator[Finding]:
             )
             message = f"{load} carries current in state {name}, which lists it as off."
             see = ((loads[load].device.place, f"{load} stands here"),)  # type: ignore[union-attr]
-            yield Finding(RULE, Severity.ERROR, load, state.where("off"), message, numbers, see=see)
+            yield Finding(
+                RULE,
+                Severity.ERROR,
+                load,
+                state.where("off"),
+                message,
+                numbers,
+                see=see,
+                state=name,
+                deciding=at_most(*numbers),
+            )

@@ -12,6 +12,8 @@ from harnessgen.schedules.tables.table import Column, Medium, Table, tick_column
 
 PLUG = "cavity plug"
 EMPTY = "empty"
+FREE = "free, as the vehicle has it"
+OCCUPIED = "vehicle's own wire"
 
 
 @frozen
@@ -54,6 +56,12 @@ def _wired(network: Network, section: HarnessSection, half: Half, cavity: str, w
 
 def _free(network: Network, section: HarnessSection, half: Half, cavity: str) -> CavityRow:
     fill = EMPTY if seal_in(network, half, cavity) is None else PLUG
+    node = f"{half.designator}/{cavity}"
+    if node in network.occupied:
+        marks = ", ".join(each.mark for each in network.given_at.get(node, ()))
+        return CavityRow(section.number, half.designator, half.contacts, cavity, marks, "", "", "", "", OCCUPIED, "")
+    if half.designator in network.design.vehicle.connectors:
+        fill = FREE
     return CavityRow(section.number, half.designator, half.contacts, cavity, "", "", "", "", "", fill, "")
 
 

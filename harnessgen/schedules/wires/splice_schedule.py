@@ -4,6 +4,7 @@ from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.splices import leaves_towards
+from harnessgen.network.vehicle_wires import VehicleWire
 from harnessgen.schedules.tables.length_text import length_with_unit
 from harnessgen.schedules.tables.table import Column, Medium, Table, number_column, tick_column
 
@@ -47,8 +48,18 @@ def splice_rows(network: Network, section: HarnessSection) -> tuple[SpliceRow, .
             )
             for wire in wires
         ]
+        rows += [_of_vehicle(network, section, name, each) for each in network.given_at.get(name, ()) if wires]
         rows += sorted(found, key=lambda row: (natural_key(row.leaves_towards), natural_key(row.mark)))
     return tuple(rows)
+
+
+def _of_vehicle(network: Network, section: HarnessSection, name: str, wire: VehicleWire) -> SpliceRow:
+    """A wire of the vehicle in a tap: it is bared where it lies, and not cut."""
+    part = network.splice_part(name)
+    words = (wire.mark, wire.circuit.name, "vehicle's own", str(wire.circuit.size))
+    other = wire.b if wire.a == name else wire.a
+    place = splice_place(network, name)
+    return SpliceRow(section.number, name, place, part.name, *words, part.strip_mm.value, "", other)
 
 
 def splice_place(network: Network, name: str) -> str:
