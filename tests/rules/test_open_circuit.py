@@ -52,7 +52,10 @@ def test_what_lacks_its_ground_is_told_as_that_alone() -> None:
     assert (finding.rule, finding.subject) == ("missing-ground", "K1")
 
 
-STUD = ("relay coil, rating: 5 A, at: main-fuses, terminal: tab-6.3", "relay coil, rating: 5 A, at: main-fuses, terminal: ring-m5")
+STUD = (
+    "relay coil, rating: 5 A, at: main-fuses, terminal: tab-6.3",
+    "relay coil, rating: 5 A, at: main-fuses, terminal: ring-m5",
+)
 """F3 with a stud in place of its tab, where a second wire has room."""
 
 
@@ -106,9 +109,7 @@ def test_a_bank_on_one_splice_is_bridged() -> None:
 
 def test_a_short_is_not_told_again_as_dead_loads() -> None:
     """A short that pulls the relay's voltage down kills the bank; it is told once, as a short."""
-    text = edited(
-        circuits("16: {from: F3, to: G1, color: RD, size: 1 mm2}"), STUD
-    )
+    text = edited(circuits("16: {from: F3, to: G1, color: RD, size: 1 mm2}"), STUD)
     assert [rule for rule, *_ in told(text)] == ["short-circuit"]
 
 
