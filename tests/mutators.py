@@ -88,7 +88,7 @@ def added(good: Good, *circuits: str, **blocks: str) -> Change:
 
 
 def with_studs(good: Good, text: str, circuits: tuple[str, ...]) -> str:
-    """The text, of the same lines, with studs in place of tabs on the devices that the circuits lead a second wire to."""
+    """The text, of the same lines, with studs in place of tabs where the circuits lead a second wire to."""
     for node in sorted(set(re.findall(r"[A-Z]+\d+(?:/\w+)?", " ".join(circuits))) & good.network.wires_at.keys()):
         device = good.network.design.devices.get(node.partition("/")[0])
         if device is None:

@@ -1,4 +1,4 @@
-"""For the rules on grounds, standard pins and lengths without sense: what breaks a good design so, and what nearly does."""
+"""For the rules on grounds, standard pins and lengths: what breaks a good design in that way, and what nearly does."""
 
 import re
 
@@ -106,7 +106,7 @@ def _pins(good: Good, feed: str) -> Change | None:
     place = good.network.design.connectors[cavity.partition("/")[0]].at
     text = under(good.text, "connectors", f"C99: {{part: trailer-7, at: {place}}}").text
     text = under(
-        text, "loads", "E99: {title: left indicator, resistance: 1 kohm, terminals: {1: C99/%s, 2: C99/3}}" % feed
+        text, "loads", f"E99: {{title: left indicator, resistance: 1 kohm, terminals: {{1: C99/{feed}, 2: C99/3}}}}"
     ).text
     look = re.sub(r"size: .*", "size: 1.5 mm2", sized(fuse[1]))
     lines = f"777: {{from: {fuse[0]}, to: C99/{feed}, {look}}}", f"778: {{from: C99/3, to: {ground.name}, {look}}}"

@@ -175,7 +175,7 @@ def test_a_fuse_offers_a_smaller_one_and_a_thicker_wire() -> None:
 def test_a_supply_without_a_spare_fuse_is_one_finding() -> None:
     """What hangs on the wire that lacks its fuse is not told besides, and the words ask for the fuse."""
     text = edited(
-        ("  F3: {title: controller and relay coil, rating: 5 A, at: fuses, terminal: tab-6.3}\n", ""),
+        ("  F3: {title: controller and relay coil, rating: 5 A, at: main-fuses, terminal: tab-6.3}\n", ""),
         ("  13: {from: BAT, to: F3, color: RD/BK, size: 1 mm2}\n", ""),
         ("14: {from: F3", "14: {from: BAT"),
     )

@@ -122,7 +122,7 @@ def test_each_table_is_refused_outside_its_domain(method: str, family: str, size
      ("{length: 177.9, covering: conduit-10}", True), ("{length: 177.9, covering: braid-12}", True)],
 )  # fmt: skip
 def test_a_feed_before_its_fuse_may_be_a_stub(way: str, is_told: bool) -> None:
-    """33 CFR 183.455 (b): 7 in (177.8 mm) along the conductor, 40 in (1016 mm) only if contained throughout in a sheath.
+    """33 CFR 183.455 (b): 7 in (177.8 mm) along the conductor, 40 in (1016 mm) only throughout in a sheath.
 
     Slit conduit and open braid are no sheath.
     """

@@ -51,9 +51,16 @@ def test_what_lacks_its_ground_is_told_as_that_alone() -> None:
     assert (finding.rule, finding.subject) == ("missing-ground", "K1")
 
 
+STUD = (
+    "relay coil, rating: 5 A, at: main-fuses, terminal: tab-6.3",
+    "relay coil, rating: 5 A, at: main-fuses, terminal: ring-m5",
+)
+"""F3 with a stud in place of its tab, where a second wire has room."""
+
+
 def test_a_cause_told_elsewhere_hides_no_other() -> None:
     """One bank hangs at a half without mate, the other lacks its feed: each is told, and no load twice."""
-    text = edited(("to: [F1, F2], splice: S5, color", "to: F1, color"))
+    text = edited(("to: [F1, F2], splice: S5, color", "to: F1, color"), STUD)
     text = edited(
         ("  90: {from: C1/1", "  40: {from: F3, to: C10s/5, color: RD, size: 1}\n  90: {from: C1/1"), text=text
     )
@@ -101,7 +108,7 @@ def test_a_bank_on_one_splice_is_bridged() -> None:
 
 def test_a_short_is_not_told_again_as_dead_loads() -> None:
     """A short that pulls the relay's voltage down kills the bank; it is told once, as a short."""
-    text = edited(circuits("16: {from: F3, to: G1, color: RD, size: 1 mm2}"))
+    text = edited(circuits("16: {from: F3, to: G1, color: RD, size: 1 mm2}"), STUD)
     assert [rule for rule, *_ in told(text)] == ["short-circuit"]
 
 

@@ -17,6 +17,11 @@ from tests.line import (
     underlined,
 )
 
+STUD = (
+    "relay coil, rating: 5 A, at: main-fuses, terminal: tab-6.3",
+    "relay coil, rating: 5 A, at: main-fuses, terminal: ring-m5",
+)
+"""F3 with a stud in place of its tab, where a second wire has room."""
 TO_GROUND = "16: {from: F3, to: G1, color: RD, size: 1 mm2}"
 ALTERNATOR = ("grounds:\n", "  ALT: {voltage: 14 V, cavity: C1/9}\n\ngrounds:\n")
 
@@ -30,7 +35,7 @@ def test_the_flat_six_is_clean() -> None:
 
 def test_a_wire_to_ground_is_told_at_its_end() -> None:
     """One wire too many from a fuse to ground: the rule points at the ground end of this wire."""
-    text = edited(circuits(TO_GROUND))
+    text = edited(circuits(TO_GROUND), STUD)
     finding = only(text)
     assert (finding.rule, finding.subject) == ("short-circuit", "16A")
     assert (finding.place.line, underlined(text, finding)) == (line_of(text, TO_GROUND), "G1")
@@ -42,7 +47,7 @@ def test_a_wire_to_ground_is_told_at_its_end() -> None:
 
 def test_the_short_current_is_that_of_the_resistances() -> None:
     """13.8 V over the resistances in the path: battery, wires, fuse, ground point."""
-    physics = physics_of(edited(circuits(TO_GROUND)))
+    physics = physics_of(edited(circuits(TO_GROUND), STUD))
     (finding,) = short_circuit.check(physics)
     (number,) = finding.numbers
     path_ohm = sum(physics.ohms[name] for name in ("BAT", "13A", "F3", "16A", "G1"))
@@ -105,5 +110,6 @@ def test_a_load_between_is_no_short() -> None:
     text = edited(
         ("loads:\n  ECU", "loads:\n  H1: {resistance: 10 ohm, at: block}\n  ECU"),
         circuits("16: {from: F3, to: H1/1, color: RD, size: 1}", "17: {from: H1/2, to: G1, color: BK, size: 1}"),
+        STUD,
     )
     assert told(text) == []

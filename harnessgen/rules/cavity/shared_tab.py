@@ -10,7 +10,7 @@ RULE = "shared-tab"
 
 
 def check(network: Network) -> list[Finding]:
-    """One finding for each terminal of a device on which more wires land than it has room for, at the first too many."""
+    """One finding for each terminal of a device on which too many wires land, at the first that has no room."""
     found = []
     for node, wires in network.wires_at.items():
         ends = [wire.a if wire.a.node == node else wire.b for wire in wires]

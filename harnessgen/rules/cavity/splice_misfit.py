@@ -8,6 +8,7 @@ from harnessgen.evidence.finding import Finding, Number, Proposal, Severity, at_
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.network.splices import leaves_towards
+from harnessgen.network.vehicle_wires import VehicleWire
 from harnessgen.network.wires import Wire
 from harnessgen.parts.covering import SplicePart
 from harnessgen.source.kind import names_in
@@ -20,7 +21,7 @@ _HAIR_MM2 = 1e-9
 
 @frozen
 class _Side:
-    wires: tuple[Wire, ...]
+    wires: tuple[Wire | VehicleWire, ...]
     towards: str
 
     @property
@@ -33,13 +34,18 @@ def check(network: Network) -> list[Finding]:
     found = []
     for name in network.design.splices:
         part = network.splice_part(name)
-        wires = network.wires_at.get(name, ())
+        wires = _wires(network, name)
         # A wire that is too thick by itself is told by its own rule.
         if wires and all(wire.figures.area_mm2.value <= part.to_mm2.value for wire in wires):
             side = _misfit(network, name, part)
             if side is not None:
                 found.append(_finding(network, name, part, side))
     return found
+
+
+def _wires(network: Network, name: str) -> tuple[Wire | VehicleWire, ...]:
+    """Our wires in a splice, and where it taps one of the vehicle's, that on both sides."""
+    return (*network.wires_at.get(name, ()), *network.given_at.get(name, ()))
 
 
 def _misfit(network: Network, name: str, part: SplicePart) -> _Side | None:
@@ -55,14 +61,14 @@ def _miss_mm2(part: SplicePart, side: _Side) -> float:
 
 def _fillings(network: Network, name: str, part: SplicePart) -> Iterator[tuple[_Side, ...]]:
     """Each way to lay the wires into the barrel: those that set out for one point of the route lie on one side."""
-    wires = tuple(network.wires_at[name])
+    wires = _wires(network, name)
     if part.range_of == "all-wires":
         yield (_Side(wires, ""),)
         return
-    groups: dict[str, list[Wire]] = {}
+    groups: dict[str, list[Wire | VehicleWire]] = {}
     for wire in wires:
-        towards = leaves_towards(network, wire, name)
-        # A wire that ends where the splice is sets out for nowhere, and lies on either side.
+        # A wire that ends where the splice is sets out for nowhere, and lies on either side; so may one of the vehicle.
+        towards = leaves_towards(network, wire, name) if isinstance(wire, Wire) else ""
         groups.setdefault(towards or f" {wire.mark}", []).append(wire)
     names = list(groups)[:_MOST_GROUPS]
     rest = [wire for other in list(groups)[_MOST_GROUPS:] for wire in groups[other]]
@@ -74,7 +80,7 @@ def _fillings(network: Network, name: str, part: SplicePart) -> Iterator[tuple[_
         yield tuple(sides)
 
 
-def _side(groups: dict[str, list[Wire]], names: list[str]) -> _Side:
+def _side(groups: dict[str, list[Wire | VehicleWire]], names: list[str]) -> _Side:
     wires = tuple(wire for each in names for wire in groups[each])
     return _Side(wires, names_in(each for each in names if not each.startswith(" ")))
 

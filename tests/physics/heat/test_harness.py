@@ -49,11 +49,11 @@ def test_each_stretch_holds_the_wires_that_pass_it() -> None:
     held = {
         bundle.leg.name: sorted(bundle.marks)
         for bundle in physics.heat.bundles
-        if bundle.leg is not None and bundle.leg.name in ("c10 to b1", "lb1 to left-1", "battery to fusebox")
+        if bundle.leg is not None and bundle.leg.name in ("c10 to b1", "lb1 to left-1", "battery to main-fuses")
     }
     assert held["c10 to b1"] == ["21B", "22B", "31B", "32B"]
     assert held["lb1 to left-1"] == ["21C", "31C"]
-    assert held["battery to fusebox"] == ["10A", "13A"]
+    assert held["battery to main-fuses"] == ["10A", "13A"]
 
 
 def test_a_wire_alone_is_the_single_balance() -> None:
