@@ -87,6 +87,11 @@ DIMENSIONS = (
 _DIMENSION_OF_UNIT = {unit: each for each in reversed(DIMENSIONS) for unit in each.units if unit != "1"}
 
 
+def dimension_of(unit: str) -> Dimension | None:
+    """The dimension that has a unit; None where none has. The unit `1` is that of a bare ratio."""
+    return RATIO if unit == "1" else _DIMENSION_OF_UNIT.get(unit)
+
+
 @frozen
 class Quantity:
     """A value with its tolerance, all in the base unit of its dimension.

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from enum import Enum
 
 from harnessgen.design.checks.consistency import family_for, wire_families
+from harnessgen.design.checks.names import bare_terminal
 from harnessgen.design.limits.table import Limits
 from harnessgen.design.reading.runs import Run, runs_of
 from harnessgen.design.records.circuit import GivenLength
@@ -387,13 +388,6 @@ class _Cutter:
             cable=cable,
             cut=piece.cut,
         )
-
-
-def bare_terminal(names: tuple[str, ...], *, is_start: bool) -> str:
-    """Terminal meant where a device is named alone: current leaves a fuse or switch at `out` and enters at `in`."""
-    if "in" in names and "out" in names:
-        return "out" if is_start else "in"
-    return "out" if "out" in names else ""
 
 
 def _unrouted(run: Run, message: str, mend: str, place: Place | None = None) -> Fault:

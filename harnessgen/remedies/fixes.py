@@ -6,7 +6,8 @@ from dataclasses import replace
 from harnessgen.evidence.finding import Finding, NotExamined, Proposal, Severity
 from harnessgen.measures.frozen import frozen
 from harnessgen.remedies.changes import Change, Run, changed_texts
-from harnessgen.rules.examine import UNNEEDED, Examination
+from harnessgen.rules.acceptance import UNNEEDED
+from harnessgen.rules.examine import Examination
 from harnessgen.source.kind import names_in
 from harnessgen.source.place import Place
 

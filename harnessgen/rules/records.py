@@ -49,6 +49,7 @@ RULES = (
         (common_practice(),),
         _check("continuity", "relay_unsettled"),
         withholds=(Release.POWER, Release.RUNNING),
+        is_by_state=True,
     ),
     Rule(
         "no-states",
@@ -140,6 +141,7 @@ RULES = (
         _page("continuity", "sneak_path"),
         (common_practice("share of its working current below which a load counts as off"),),
         _check("continuity", "sneak_path"),
+        is_by_state=True,
     ),
     Rule(
         "unfused-feed",
@@ -181,6 +183,7 @@ RULES = (
         _check("protection", "fuse_too_small"),
         gaps=f"{_ROOT}.loading.vehicle_wires:fuse_gaps",
         withholds=(Release.RUNNING,),
+        is_by_state=True,
     ),
     Rule(
         "fuse-too-slow",
@@ -202,6 +205,7 @@ RULES = (
         _check("protection", "fuse_nuisance"),
         f"{_ROOT}.protection.unexamined:untimed_nuisance",
         withholds=(Release.RUNNING,),
+        is_by_state=True,
     ),
     Rule(
         "breaking-capacity",
@@ -222,6 +226,7 @@ RULES = (
         _page("protection", "return_to_ground_hazard"),
         (Publication("ISO 8820-3", "110 % of the rating is held for ever", Standing.FROM_MEMORY),),
         _check("protection", "return_to_ground_hazard"),
+        is_by_state=True,
     ),
     Rule(
         "wire-overload",
@@ -239,6 +244,7 @@ RULES = (
         ),
         _check("loading", "wire_overload"),
         gaps=f"{_ROOT}.loading.vehicle_wires:wire_gaps",
+        is_by_state=True,
     ),
     Rule(
         "table-out-of-domain",
@@ -257,6 +263,7 @@ RULES = (
         _page("loading", "contact_overload"),
         (common_practice(),),
         _check("loading", "contact_overload"),
+        is_by_state=True,
     ),
     Rule(
         "wire-too-small",
@@ -278,6 +285,7 @@ RULES = (
             common_practice("a contact's heat leaves along its wires"),
         ),
         _check("loading", "over_temperature"),
+        is_by_state=True,
     ),
     Rule(
         "excess-drop",
@@ -292,6 +300,7 @@ RULES = (
         ),
         _check("loading", "excess_drop"),
         gaps=f"{_ROOT}.loading.vehicle_wires:drop_gaps",
+        is_by_state=True,
     ),
     Rule(
         "driver-overload",
@@ -302,6 +311,7 @@ RULES = (
         (common_practice("first-order response of a coil; limits as the design states them"),),
         _check("loading", "driver_overload"),
         withholds=(Release.POWER, Release.RUNNING),
+        is_by_state=True,
     ),
     Rule(
         "weak-pull-in",
@@ -316,6 +326,7 @@ RULES = (
         ),
         _check("loading", "weak_pull_in"),
         withholds=(Release.RUNNING,),
+        is_by_state=True,
     ),
     Rule(
         "reversed-diode",
@@ -346,6 +357,8 @@ RULES = (
         (common_practice("dead times on straight lines between entries; fuel follows the pulse less the dead time"),),
         _check("loading", "uneven_bank"),
         withholds=(Release.RUNNING,),
+        gaps="harnessgen.rules.loading.uneven_bank:unstated",
+        is_by_state=True,
     ),
     Rule(
         "leg-too-short",
@@ -415,7 +428,7 @@ RULES = (
         "unneeded-acceptance",
         Severity.WARNING,
         Requirement.FILE,
-        "an accepted finding that does not occur",
+        "an accepted finding that does not occur or cannot be accepted",
         f"{_ROOT}:unneeded_acceptance.md",
         (common_practice(),),
     ),

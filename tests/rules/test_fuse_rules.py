@@ -184,7 +184,8 @@ def test_a_form_without_published_figures_is_told_as_not_examined() -> None:
     }
     said = findings_text.render(examined.findings, {}, examined.not_examined)
     assert "not examined (F1: the form glass has no published opening times): fuse-too-slow, fuse-nuisance" in said
-    assert {"rule": "breaking-capacity", "reason": "F1: the form glass states no breaking capacity"} in json.loads(
+    reason = "F1: the form glass states no breaking capacity"
+    assert {"rule": "breaking-capacity", "reason": reason, "subject": "F1"} in json.loads(
         findings_json.render(examined.findings, examined.not_examined)
     )["not_examined"]
     status = status_of(examined.findings, examined.not_examined)

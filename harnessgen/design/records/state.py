@@ -139,9 +139,37 @@ class Acceptance(Record):
     rule: str = key("rule", Name("rule"), "Rule of the finding.")
     subject: str = key("subject", Text(), "What the finding is about, as it names it (21C, C10/2, F1).")
     reason: str = key("reason", Text(1000), "Why it is right as it is.")
+    state: str = key(
+        "state",
+        Text(),
+        "State that decides the finding, or `any`. Without it no finding is accepted that a state decides.",
+        default="",
+    )
+    wire: str = key(
+        "wire",
+        Text(),
+        "Wire at which the thing fails (the wire that a fuse does not protect), or `any`.",
+        default="",
+    )
+    up_to: str = key(
+        "up-to",
+        Text(),
+        "Figure up to which it is accepted (down to which, where it has to be at least its limit), with its unit. What"
+        " is worse is reported again. Needed where a figure decides; a drop may be given in % of the supply.",
+        default="",
+    )
+    limit: str = key(
+        "limit",
+        Text(),
+        "Limit that the figure is held against today, with its unit. A stricter one is reported again. Needed where a"
+        " wire, a part or a length of the design sets the limit.",
+        default="",
+    )
 
     noun = "an acceptance"
     example = """\
 accept:
   - {rule: orphan-cavity, subject: C10/4, reason: spare wire for a later sensor}
+  - {rule: excess-drop, subject: INJ3, state: boost, up-to: 7.4 %, reason: measured on the bench}
+  - {rule: fuse-too-large, subject: F1, wire: 21C, up-to: 15 A, limit: 11.2 A, reason: leg of 80 mm in the box}
 """

@@ -9,7 +9,7 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
-from harnessgen.evidence.finding import Finding, NotExamined, Number, counts_of
+from harnessgen.evidence.finding import Deciding, Finding, NotExamined, Number, counts_of
 from harnessgen.evidence.listed import listed
 from harnessgen.schedules.results.status import status_of
 from harnessgen.source.characters import visible_name
@@ -58,6 +58,23 @@ def finding_object(finding: Finding) -> dict[str, Any]:
         "see": [{**_place(place), "message": words} for place, words in finding.see],
         "subjects": list(finding.subjects),
         "accepted": finding.accepted,
+        "acceptance": finding.accepted_as,
+        "id": visible_name(finding.id),
+        "state": finding.state,
+        "wire": finding.wire,
+        "deciding": deciding_object(finding.deciding),
+        "caused-by": visible_name(finding.caused_by),
+    }
+
+
+def deciding_object(deciding: Deciding | None) -> dict[str, Any] | None:
+    """The figure that decides, its limit, and whether it may be at most or at least that; null where none decides."""
+    if deciding is None:
+        return None
+    return {
+        "number": number_object(deciding.number),
+        "limit": number_object(deciding.limit),
+        "direction": deciding.direction.value,
     }
 
 

@@ -66,7 +66,7 @@ class _Sheet:
         if others:
             lines += self._labelled("also", ", ".join(others))
         if finding.accepted is not None:
-            lines += self._labelled("accepted", finding.accepted or "(no reason given)")
+            lines += self._labelled("accepted", finding.accepted_words or "(no reason given)")
         return lines
 
     def summary(self, findings: Sequence[Finding], not_examined: Sequence[NotExamined]) -> list[str]:

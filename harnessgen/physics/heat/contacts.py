@@ -105,15 +105,18 @@ class WiredContact:
 
     def hottest(self, heat: HarnessHeat) -> ContactHeat | None:
         """The endless state in which it is hottest; None where it carries nothing in any, or a wire melts."""
+        return max(self.in_states(heat), key=lambda each: each.degc, default=None)
+
+    def in_states(self, heat: HarnessHeat) -> list[ContactHeat]:
+        """Each endless state in which it carries something and no wire melts."""
         beside = [_beside(heat, wire, end) for wire, end in self.wires]
-        states = [
+        return [
             ContactHeat(self, together[0].stretch.state, together)
             for together in zip(*beside, strict=True)
             if together[0].stretch.lasts_s is None
             and all(_LEAST_K < each.conductor_degc - each.stretch.bundle.ambient_degc < math.inf for each in together)
             and together[0].current_a > 0.0
         ]
-        return max(states, key=lambda each: each.degc, default=None)
 
 
 def contacts_of(network: Network) -> Sequence[WiredContact]:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from harnessgen.design.limits.table import limit
 from harnessgen.evidence.derivation import Input, evaluated
-from harnessgen.evidence.finding import Finding, Number, Severity, derived
+from harnessgen.evidence.finding import Finding, Number, Severity, at_most, derived
 from harnessgen.network.electrical import ElementKind
 from harnessgen.physics.electrical.kirchhoff import CURRENT_LAW
 from harnessgen.physics.physics import Physics
@@ -44,4 +44,14 @@ def _sneaking(physics: Physics) -> Iterator[Finding]:
             )
             message = f"{load} carries current in state {name}, which lists it as off."
             see = ((loads[load].device.place, f"{load} stands here"),)  # type: ignore[union-attr]
-            yield Finding(RULE, Severity.ERROR, load, state.where("off"), message, numbers, see=see)
+            yield Finding(
+                RULE,
+                Severity.ERROR,
+                load,
+                state.where("off"),
+                message,
+                numbers,
+                see=see,
+                state=name,
+                deciding=at_most(*numbers),
+            )

@@ -95,4 +95,4 @@ def _finding(
         )
         for fuse, _ in fuses[:2]
     )
-    return Finding(RULE, Severity.NOTE, subject, place, message, numbers)
+    return Finding(RULE, Severity.NOTE, subject, place, message, numbers, state=state)

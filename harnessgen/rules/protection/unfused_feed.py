@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from harnessgen.design.limits.table import Limit, limit
 from harnessgen.design.records.device import Supply
-from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity, at_most
 from harnessgen.network.wires import Wire
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.protection.fused import Unfused, unfused
@@ -70,7 +70,8 @@ def _unfused(physics: Physics, each: Unfused, wire: Wire) -> Iterator[Finding]:
         is_before_fuse = any(end.designator in physics.network.design.fuses for end in wire.ends)
         mend = f"put a fuse between {each.supply.name} and {wires[0].mark}, close to the supply"
         mend = f"move the fuse towards {each.supply.name}" if is_before_fuse else mend
-        yield Finding(RULE, Severity.ERROR, wire.mark, wire.place, message, numbers, mend=mend)
+        deciding = at_most(*numbers, is_set=True)
+        yield Finding(RULE, Severity.ERROR, wire.mark, wire.place, message, numbers, mend=mend, deciding=deciding)
 
 
 def _bound(physics: Physics, wires: list[Wire], wire: Wire) -> Limit:

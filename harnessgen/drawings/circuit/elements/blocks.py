@@ -9,14 +9,13 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 
 from harnessgen.design.records.cable import Cable
-from harnessgen.design.records.device import Load
+from harnessgen.design.records.device import Bus, Load
 from harnessgen.drawings.circuit.elements.cables import cable_marks, cable_of, drain_words, envelope
 from harnessgen.drawings.circuit.elements.element_symbols import joined_names, piece_symbol, wrapped
 from harnessgen.drawings.circuit.elements.graph import CircuitGraph, JunctionKind, SheetReference, Strand, StrandPiece
 from harnessgen.drawings.circuit.elements.readings import Readings, ampere_words
-from harnessgen.drawings.circuit.elements.relays import relay_references
 from harnessgen.drawings.symbols import circuit_symbols as symbols
-from harnessgen.network.electrical import ElementKind
+from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.network.vehicle_wires import VehicleWire
 from harnessgen.network.wires import Wire
@@ -320,3 +319,40 @@ def _reference(reference: SheetReference, module_mm: float, *, is_upper: bool, i
     marks = (flag, *words)
     row = f"references {towards}{' stub' if is_stub else ''}"
     return CircuitBlock(marks, 2.2 * m, box_of(marks), "reference", rows=(row,))
+
+
+_CONTACTS = (ElementKind.MAKE, ElementKind.BREAK)
+
+
+def relay_references(network: Network) -> Mapping[str, str]:
+    """For the coil and each contact of every relay the words that lead to the other, by name of the element."""
+    electrical = network.electrical
+    relays: dict[str, list[Element]] = {}
+    for element in electrical.elements:
+        if element.device is not None and (element.kind is ElementKind.COIL or element.kind in _CONTACTS):
+            relays.setdefault(element.device.name, []).append(element)
+    landmarks = _landmarks(network) if relays else {}
+    found: dict[str, str] = {}
+    for elements in relays.values():
+        coil = next((each for each in elements if each.kind is ElementKind.COIL), None)
+        contacts = [each for each in elements if each.kind in _CONTACTS]
+        if coil is None or not contacts:
+            continue
+        # A contact is looked for at its switched side; where no wire is there, at its common.
+        ways = (name for each in contacts for node in (each.b, each.a) if (name := landmarks.get(node)))
+        if there := next(ways, ""):
+            found[coil.name] = f"contact at {there}"
+        if there := landmarks.get(coil.a, "") or landmarks.get(coil.b, ""):
+            found.update({each.name: f"coil at {there}" for each in contacts})
+    return found
+
+
+def _landmarks(network: Network) -> dict[str, str]:
+    """What is printed at each node: the mark of its first wire, or the name of its bus bar."""
+    marks: dict[str, str] = {}
+    for element in network.electrical.elements:
+        if element.wire is not None:
+            for node in (element.a, element.b):
+                marks.setdefault(node, element.wire.mark)
+    buses = {name for name, device in network.design.devices.items() if isinstance(device, Bus)}
+    return marks | {name: name for name in buses if name in network.electrical.nodes}
