@@ -4,7 +4,7 @@ The marks of a circuit's wires follow the order of its runs and, within a run, t
 A mark that the design fixes stays with the wire between its two ends.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import Enum
 
@@ -392,19 +392,3 @@ class _Cutter:
 
 def _unrouted(run: Run, message: str, mend: str, place: Place | None = None) -> Fault:
     return Fault("unrouted-wire", place or run.place, message, mend, subject=run.circuit)
-
-
-def wires_by_leg(wires: tuple[Wire, ...]) -> dict[tuple[str, str], list[Wire]]:
-    """Wires that lie in each part of the route, by the names of its two nodes."""
-    result: dict[tuple[str, str], list[Wire]] = {}
-    for wire in wires:
-        for leg in wire.way:
-            result.setdefault((leg.start, leg.end), []).append(wire)
-    return result
-
-
-def iter_ends(wires: tuple[Wire, ...]) -> Iterator[tuple[Wire, WireEnd]]:
-    """Every end of every wire."""
-    for wire in wires:
-        yield wire, wire.a
-        yield wire, wire.b

@@ -21,7 +21,7 @@ def without_changes_to_vehicle(findings: Iterable[Finding], design: Design) -> l
     return [replace(each, proposals=_left(each, block)) for each in findings]
 
 
-def _left(finding: Finding, block: Place) -> Later:
+def _left(finding: Finding, block: Place) -> Later[Proposal]:
     return Later(lambda: tuple(each for each in finding.proposals if not _is_in(each, block)))
 
 
