@@ -10,6 +10,7 @@ from difflib import get_close_matches
 from fractions import Fraction
 
 from harnessgen.measures.frozen import frozen
+from harnessgen.measures.quantised import quantised
 
 
 class QuantityError(ValueError):
@@ -258,7 +259,7 @@ def _shown(text: str) -> str:
 
 def plain_number(value: float, decimals: int = 3) -> str:
     """`value` with at most `decimals` decimals and no trailing zeros: 70, 368.3, 0.75."""
-    text = f"{value:.{decimals}f}"
+    text = f"{quantised(value):.{decimals}f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text == "-0" else text
 

@@ -98,15 +98,16 @@ def _sample_wire_mm(
 def _terminals(network: Network, samples: tuple[SampleRow, ...]) -> Iterator[BuyRow]:
     needed: Counter[str] = Counter()
     sampled: Counter[str] = Counter()
+    titles: dict[str, str] = {}
     for row in samples:
         if not row.is_splice:
+            titles[row.terminal] = row.what
             needed[row.terminal] += row.crimps
             sampled[row.terminal] += row.samples
     for name in sorted(needed, key=natural_key):
         scrap = _scrap(network, needed[name])
         why = f"samples {sampled[name]}, scrap {scrap}"
-        what = network.parts.contacts[name].title
-        yield BuyRow("terminal", name, what, needed[name], sampled[name] + scrap, "pieces", why)
+        yield BuyRow("terminal", name, titles[name], needed[name], sampled[name] + scrap, "pieces", why)
 
 
 def _seals(network: Network) -> Iterator[BuyRow]:

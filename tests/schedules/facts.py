@@ -140,6 +140,11 @@ def end_facts(network: Network, wire: Wire, node: str) -> Facts:
         seal = network.seal_at(end)
         facts["seal"] = seal.name if seal is not None else ""
     facts["terminal"] = record.name if record is not None else ""
+    owner = node.split("/")[0]
+    if "/" in node and owner in design.connectors:
+        facts["terminal"] = f"{record.name} {'pin' if design.connectors[owner].half == 'pins' else 'socket'}"
+    elif "/" in node and owner[:-1] in design.disconnects:
+        facts["terminal"] = f"{record.name} {'pin' if owner.endswith('p') else 'socket'}"
     facts["strip_mm"] = record.strip_mm.value if record is not None else 0.0
     force = crimp_force(wire.size)
     facts["pull_n"] = force.force_n if force is not None and record is not None else None

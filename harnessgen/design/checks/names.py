@@ -19,6 +19,7 @@ _IN_DESIGN = {
     "switch or driver": ("switches", "drivers"),
     "load": ("loads",),
     "supply": ("supplies",),
+    "state": ("states",),
     "driver": ("drivers",),
     "bus bar, ground point or supply": ("buses", "grounds", "supplies"),
     "circuit number": ("circuits",),

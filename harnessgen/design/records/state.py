@@ -68,6 +68,26 @@ class State(Record):
 
     on: tuple[str, ...] = key("on", ListOf(Ref("switch or driver")), "Switches and drivers that are on.", default=())
     off: tuple[str, ...] = key("off", ListOf(Ref("load")), "Loads that have to be without current.", default=())
+    works: tuple[str, ...] = key(
+        "works",
+        ListOf(Ref("load")),
+        "Loads that have to work: with at least the limit `works-share` of their rated current, and enough volts.",
+        default=(),
+    )
+    after: str = key(
+        "after",
+        Ref("state"),
+        "State that it follows: it begins with the relays as they stand there, so that one that holds itself stays.",
+        default="",
+        default_words="every relay begins unpulled",
+    )
+    parked: str = key(
+        "parked",
+        Choice(("no", "yes")),
+        "`yes` where the vehicle stands parked: then no relay's coil may draw current.",
+        default="no",
+        default_words="`no`",
+    )
     title: str = key("title", Text(), "What happens in it, in words.", default="")
     lasts_s: Quantity | None = key(
         "lasts", Measure(TIME, above=0), "How long it lasts.", default=None, default_words="for ever"
@@ -101,11 +121,18 @@ class State(Record):
     shorthand = "on"
     example = """\
 states:
-  key-on: {on: [SW1], off: [INJ1, INJ2]}
-  boost: {on: [SW1, Q1, Q2], title: full boost, speed: 6500 rpm, pulse: {Q1: 85 %, Q2: 85 %}, supply: normal}
+  parked: {parked: yes, after: boost, off: [ECU, INJ1, INJ2]}
+  key-on: {on: [SW1], works: ECU, off: [INJ1, INJ2]}
+  boost: {on: [SW1, Q1, Q2], works: [ECU, INJ1, INJ2], title: full boost, speed: 6500 rpm,
+          pulse: {Q1: 85 %, Q2: 85 %}, supply: normal}
   start: {on: [SW1, SW2], supply: cranking, lasts: 10 s}
   blocked: {on: [SW1], stalled: M1, lasts: 5 s, voltage: {BAT: 14.4 V +/- 0.3}}
 """
+
+    @property
+    def is_parked(self) -> bool:
+        """True where the vehicle stands parked in it."""
+        return self.parked == "yes"
 
     @property
     def is_momentary(self) -> bool:

@@ -4,11 +4,11 @@ Lines and columns count from 1, columns in characters; an end is one past the la
 for its file and place. A value that is infinite or not a number is null.
 """
 
-import json
 import math
 from collections.abc import Sequence
 from typing import Any
 
+from harnessgen.documents.data.json_text import json_text
 from harnessgen.evidence.finding import Deciding, Finding, NotExamined, Number, counts_of
 from harnessgen.evidence.listed import listed
 from harnessgen.schedules.results.status import status_of
@@ -42,7 +42,7 @@ def render(findings: Sequence[Finding], not_examined: Sequence[NotExamined] = ()
             {"rule": each.rule, "severity": each.severity.value, "accepted": each.is_accepted, "count": each.count}
             for each in more
         ]
-    return json.dumps(whole, indent=2, allow_nan=False) + "\n"
+    return json_text(whole, is_ascii=True)
 
 
 def finding_object(finding: Finding) -> dict[str, Any]:

@@ -3,12 +3,12 @@
 Sections named here are those of the standard.
 """
 
-import json
 from collections.abc import Sequence
 from typing import Any
 from urllib.parse import quote
 
 from harnessgen.documents.data.findings_json import deciding_object, number_object
+from harnessgen.documents.data.json_text import json_text
 from harnessgen.documents.text.findings import value_text
 from harnessgen.evidence.finding import Finding, NotExamined
 from harnessgen.evidence.listed import Unlisted, listed
@@ -44,7 +44,7 @@ def render(findings: Sequence[Finding], rules: Sequence[Rule], not_examined: Seq
         "version": _VERSION,
         "runs": [run],
     }
-    return json.dumps(whole, indent=2, allow_nan=False) + "\n"
+    return json_text(whole, is_ascii=True)
 
 
 def _rule(rule: Rule, with_help: bool) -> dict[str, Any]:

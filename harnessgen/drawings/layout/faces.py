@@ -5,8 +5,8 @@ from collections.abc import Iterator, Sequence
 from harnessgen.drawings.symbols.connector_face import FaceCavity, FaceData, Filling, Half, Shape
 from harnessgen.measures.designator import natural_key
 from harnessgen.network.network import Network
+from harnessgen.network.splices import leaves_towards
 from harnessgen.network.wires import EndKind, Wire
-from harnessgen.schedules.wires.splice_schedule import leaves_towards
 from harnessgen.sheets.insulation_colours import base_and_stripe
 
 _FEWEST_FOLDED = 3

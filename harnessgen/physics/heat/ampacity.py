@@ -11,6 +11,7 @@ from harnessgen.design.limits.table import limit
 from harnessgen.evidence.derivation import Solved
 from harnessgen.lengths.bundles.diameter import bundle_diameter
 from harnessgen.measures.frozen import frozen
+from harnessgen.measures.quantised import quantised
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
 from harnessgen.network.vehicle_wires import VehicleWire
@@ -58,7 +59,7 @@ def allowed_current(network: Network, wire: Wire) -> AllowedCurrent:
         _allowed_in(wire, leg, len(network.wires_by_leg[leg.start, leg.end]), ambient_degc(network, leg), pressure_pa)
         for leg in wire.way
     )
-    return min(found, key=lambda each: each.allowed_a)
+    return min(found, key=lambda each: quantised(each.allowed_a))
 
 
 def allowed_given_a(network: Network, wire: VehicleWire) -> float:

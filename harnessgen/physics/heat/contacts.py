@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import common_practice
 from harnessgen.measures.frozen import frozen
+from harnessgen.measures.quantised import quantised
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.parts.connector import ConnectorPart
@@ -105,7 +106,7 @@ class WiredContact:
 
     def hottest(self, heat: HarnessHeat) -> ContactHeat | None:
         """The endless state in which it is hottest; None where it carries nothing in any, or a wire melts."""
-        return max(self.in_states(heat), key=lambda each: each.degc, default=None)
+        return max(self.in_states(heat), key=lambda each: quantised(each.degc), default=None)
 
     def in_states(self, heat: HarnessHeat) -> list[ContactHeat]:
         """Each endless state in which it carries something and no wire melts."""

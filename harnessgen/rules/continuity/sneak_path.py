@@ -8,13 +8,17 @@ from harnessgen.evidence.finding import Finding, Number, Severity, at_most, deri
 from harnessgen.network.electrical import ElementKind
 from harnessgen.physics.electrical.kirchhoff import CURRENT_LAW
 from harnessgen.physics.physics import Physics
+from harnessgen.rules.continuity.exchanged_contacts import explained_by_exchange
 
 RULE = "sneak-path"
 
 
 def check(physics: Physics) -> list[Finding]:
     """One finding for each load and state; a state with a short is left out, its currents are the short's."""
-    return list(_sneaking(physics))
+    found = list(_sneaking(physics))
+    # What a relay with exchanged contacts turns on is told with the relay.
+    told = explained_by_exchange(physics) if found else set[str]()
+    return [each for each in found if each.subject not in told]
 
 
 def _sneaking(physics: Physics) -> Iterator[Finding]:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import groupby
 
-from harnessgen.bench.setup.connector_half import Half, contact_in, halves, seal_in
+from harnessgen.bench.setup.connector_half import Half, contact_words, halves, seal_in
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.wires import Wire
@@ -49,7 +49,7 @@ def cavity_rows(network: Network, section: HarnessSection) -> tuple[CavityRow, .
 def _wired(network: Network, section: HarnessSection, half: Half, cavity: str, wire: Wire) -> CavityRow:
     node = f"{half.designator}/{cavity}"
     seal = seal_in(network, half, cavity)
-    contact = contact_in(network, half, cavity).name
+    contact = contact_words(network, half, cavity)
     wired = (wire.mark, wire.circuit, str(wire.colour), str(wire.size), contact, seal.name if seal else "")
     return CavityRow(section.number, half.designator, half.contacts, cavity, *wired, str(wire.other(node)))
 

@@ -3,8 +3,8 @@
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import HarnessSection, Network
+from harnessgen.network.splices import leaves_towards
 from harnessgen.network.vehicle_wires import VehicleWire
-from harnessgen.network.wires import Wire
 from harnessgen.schedules.tables.length_text import length_with_unit
 from harnessgen.schedules.tables.table import Column, Medium, Table, number_column, tick_column
 
@@ -69,16 +69,6 @@ def splice_place(network: Network, name: str) -> str:
         return splice.at
     offset = length_with_unit(splice.offset_mm.value, network.design.units.length)
     return f"{splice.at}, {offset} towards {splice.toward}"
-
-
-def leaves_towards(network: Network, wire: Wire, splice: str) -> str:
-    """The point of the route that a wire sets out for from a splice: the side of the barrel that it lies in."""
-    if not wire.way:
-        return ""
-    node = network.route.splice_node(splice)
-    first = wire.way[0] if wire.a.node == splice else wire.way[-1]
-    # A part of a stretch runs from its first point to its last, whichever way the wire goes.
-    return first.to_point if first.start == node else first.from_point
 
 
 _COLUMNS: tuple[Column[SpliceRow], ...] = (

@@ -195,7 +195,7 @@ def test_a_status_is_stamped_on_each_sheet(flat_six: Network) -> None:
 def test_without_graphviz_it_says_so(flat_six: Network, monkeypatch: pytest.MonkeyPatch) -> None:
     """Where `dot` is not installed the caller gets an exception of ours with one line that can be shown."""
     monkeypatch.setenv("PATH", "")
-    with pytest.raises(PlacementUnavailable, match="Graphviz is not installed"):
+    with pytest.raises(PlacementUnavailable, match="Graphviz is not installed; install Graphviz"):
         circuit_sheets(flat_six)
 
 
