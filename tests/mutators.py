@@ -201,21 +201,25 @@ def chattering(good: Good) -> Change | None:
 
 
 def resting(good: Good) -> Change | None:
-    """The same relay with its coil on the fuse."""
-    return _relay(good, "K99/30")
+    """The same relay with its coil on the fuse, and a load at its contact; nothing says that the vehicle is parked."""
+    change = _relay(good, "K99/30", is_used=True)
+    return None if change is None else Change(change.text.replace("parked: yes, ", ""))
 
 
-def _relay(good: Good, feed: str) -> Change | None:
+def _relay(good: Good, feed: str, *, is_used: bool = False) -> Change | None:
     fuse, ground = good.live_fuse(), good.device(Ground)
     if fuse is None or ground is None:
         return None
     look = sized(fuse[1])
+    lamp = f"E99: {{resistance: 1 kohm, at: {ground.at}, direct: {{2: {ground.name}}}}}"
     change = added(
         good,
+        *((f"780: {{from: K99/87, to: E99/1, {look}}}",) if is_used else ()),
         f"777: {{from: {fuse[0]}, to: K99/30, {look}}}",
         f"778: {{from: {feed}, to: K99/86, {look}}}",
         f"779: {{from: K99/85, to: {ground.name}, {look}}}",
         relays=f"K99: {{part: plug-in-change-over, at: {ground.at}, suppression: resistor, terminal: ring-m5}}",
+        **({"loads": lamp} if is_used else {}),
     )
     return Change(change.text, _line(change.text, "  K99: "))
 
@@ -255,15 +259,20 @@ def _as_runs(good: Good, one: Wire, other: Wire) -> Change:
 
 
 def sneaking(good: Good) -> Change | None:
-    """A load that works in a state stands among those that are off in it."""
+    """A load that works in a state stands among those that are off in it, and not among those that have to work."""
     for state, point in good.physics.points.items():
         listed = good.network.design.states[state].off
         for each in good.elements:
             loads = good.network.design.loads
             if each.name in loads and each.name not in listed and abs(point.amperes[each.name]) > 0.01 and listed:
-                place = good.network.design.states[state].where("off")
-                names = ", ".join((*listed, each.name))
-                return Change(at(good.text, place, f"[{names}]"), place.line)
+                declared = good.network.design.states[state]
+                place = declared.where("off")
+                text = at(good.text, place, f"[{', '.join((*listed, each.name))}]")
+                if declared.works:
+                    # It stands before the list of what is off.
+                    left = ", ".join(name for name in declared.works if name != each.name)
+                    text = at(text, declared.where("works"), f"[{left}]")
+                return Change(text, place.line)
     return None
 
 

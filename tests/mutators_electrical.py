@@ -62,7 +62,11 @@ def _pulled_at(good: Good, by: float) -> Change | None:
         others = [volts for name, volts in needed.items() if name != weakest]
         if max(others, default=0.0) > needed[weakest] * (1.0 - 2.0 * HAIR):
             continue
-        volts = ", ".join(f"{name}: {needed[weakest] * (1.0 + by):.6f} V" for name in design.supplies)
+        volts = ", ".join(
+            f"{name}: {needed[weakest] * (1.0 + by):.6f} V"
+            for name, each in design.supplies.items()
+            if each.voltage_v.value > 9.0
+        )
         changed = under(good.text, "states", f"weak: {{on: [{', '.join(declared.on)}], voltage: {{{volts}}}}}")
         place = design.relays[weakest].where("part")
         return Change(changed.text, place.line if by < 0.0 else 0) if place.line < changed.line else None

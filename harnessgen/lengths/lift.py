@@ -14,7 +14,7 @@ from harnessgen.evidence.publication import Publication
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
-from harnessgen.network.wires import EndKind, Wire, WireEnd, iter_ends
+from harnessgen.network.wires import EndKind, Wire, WireEnd
 
 LIFT_SOURCE = Publication("Distance of two points of which one moves, elementary geometry")
 
@@ -92,11 +92,11 @@ def ties(network: Network, disconnect: Disconnect) -> list[Tie]:
     behind = _devices_by_cavity(network)
     found: dict[str, Tie] = {}
     staying: set[str] = set()
-    for wire, end in iter_ends(network.wires):
+    for wire, end in _ends_of(network.wires):
         device = _device_at(end, behind)
         if wire.section not in lifted and device:
             staying.add(device)
-    for wire, end in iter_ends(network.wires):
+    for wire, end in _ends_of(network.wires):
         if wire.section not in lifted or end.kind is EndKind.SPLICE:
             continue
         device = _device_at(end, behind)
@@ -115,7 +115,7 @@ def ties(network: Network, disconnect: Disconnect) -> list[Tie]:
 def _cavity_checks(network: Network, disconnect: Disconnect, lift: Lift) -> Iterator[LiftCheck]:
     stroke = limit("parting-stroke", network.design.limits)
     sides: dict[str, dict[str, list[Wire]]] = {"s": {}, "p": {}}
-    for wire, end in iter_ends(network.wires):
+    for wire, end in _ends_of(network.wires):
         if end.designator[:-1] == disconnect.name and end.kind is EndKind.CAVITY:
             sides[end.designator[-1]].setdefault(end.terminal, []).append(wire)
     for cavity, wires in sides["s"].items():
@@ -183,3 +183,10 @@ def _device_at(end: WireEnd, behind: Mapping[str, str]) -> str:
     if end.kind is EndKind.LANDING:
         return end.designator
     return behind.get(end.node, "") if end.kind is EndKind.CAVITY else ""
+
+
+def _ends_of(wires: tuple[Wire, ...]) -> Iterator[tuple[Wire, WireEnd]]:
+    """Every end of every wire."""
+    for wire in wires:
+        yield wire, wire.a
+        yield wire, wire.b

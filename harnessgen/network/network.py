@@ -13,7 +13,7 @@ from harnessgen.network.electrical import Electrical, Element, ElementKind, buil
 from harnessgen.network.route import Leg, Mating, Route, build_route
 from harnessgen.network.section import HarnessSection, Sections, divide
 from harnessgen.network.vehicle_wires import VehicleWire, vehicle_wires
-from harnessgen.network.wires import EndKind, Wire, WireEnd, cut_wires, wires_by_leg
+from harnessgen.network.wires import EndKind, Wire, WireEnd, cut_wires
 from harnessgen.parts.connector import ConnectorPart
 from harnessgen.parts.covering import SplicePart
 from harnessgen.parts.library import Parts
@@ -41,7 +41,11 @@ class Network:
     @cached_property
     def wires_by_leg(self) -> Mapping[tuple[str, str], list[Wire]]:
         """Wires in each part of the route, by the names of its two nodes."""
-        return wires_by_leg(self.wires)
+        result: dict[tuple[str, str], list[Wire]] = {}
+        for wire in self.wires:
+            for leg in wire.way:
+                result.setdefault((leg.start, leg.end), []).append(wire)
+        return result
 
     @cached_property
     def legs_at(self) -> Mapping[str, list[Leg]]:

@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from harnessgen.design.checks.consistency import family_for, wire_families
+from harnessgen.design.checks.names import bare_terminal
 from harnessgen.design.records.design import Design
 from harnessgen.design.records.vehicle import VehicleCircuit
 from harnessgen.measures.designator import segment_letters
 from harnessgen.measures.frozen import frozen
-from harnessgen.network.wires import bare_terminal
 from harnessgen.parts.library import Parts
 from harnessgen.parts.wire import WireFamily, WireSize
 from harnessgen.source.kind import End

@@ -4,11 +4,12 @@ The marks of a circuit's wires follow the order of its runs and, within a run, t
 A mark that the design fixes stays with the wire between its two ends.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import Enum
 
 from harnessgen.design.checks.consistency import family_for, wire_families
+from harnessgen.design.checks.names import bare_terminal
 from harnessgen.design.limits.table import Limits
 from harnessgen.design.reading.runs import Run, runs_of
 from harnessgen.design.records.circuit import GivenLength
@@ -389,28 +390,5 @@ class _Cutter:
         )
 
 
-def bare_terminal(names: tuple[str, ...], *, is_start: bool) -> str:
-    """Terminal meant where a device is named alone: current leaves a fuse or switch at `out` and enters at `in`."""
-    if "in" in names and "out" in names:
-        return "out" if is_start else "in"
-    return "out" if "out" in names else ""
-
-
 def _unrouted(run: Run, message: str, mend: str, place: Place | None = None) -> Fault:
     return Fault("unrouted-wire", place or run.place, message, mend, subject=run.circuit)
-
-
-def wires_by_leg(wires: tuple[Wire, ...]) -> dict[tuple[str, str], list[Wire]]:
-    """Wires that lie in each part of the route, by the names of its two nodes."""
-    result: dict[tuple[str, str], list[Wire]] = {}
-    for wire in wires:
-        for leg in wire.way:
-            result.setdefault((leg.start, leg.end), []).append(wire)
-    return result
-
-
-def iter_ends(wires: tuple[Wire, ...]) -> Iterator[tuple[Wire, WireEnd]]:
-    """Every end of every wire."""
-    for wire in wires:
-        yield wire, wire.a
-        yield wire, wire.b

@@ -19,6 +19,7 @@ WORKING_RULES = (
         (common_practice("share of its rated current from which a load counts as working"), CURRENT_LAW),
         f"{_ROOT}.not_working:check",
         f"{_ROOT}.not_working:gaps",
+        is_by_state=True,
         withholds=_RUNNING,
     ),
     Rule(
@@ -30,6 +31,7 @@ WORKING_RULES = (
         (Publication("ISO 16750-2:2012", "4.3.1, overvoltage for an hour", Standing.FROM_MEMORY),),
         f"{_ROOT}.over_voltage:check",
         f"{_ROOT}.over_voltage:gaps",
+        is_by_state=True,
         withholds=_LIVE,
     ),
     Rule(
@@ -40,6 +42,7 @@ WORKING_RULES = (
         f"{_ROOT}:reversed_polarity.md",
         (common_practice("the drop of a wire is less than a volt"),),
         f"{_ROOT}.reversed_polarity:check",
+        is_by_state=True,
         withholds=_LIVE,
     ),
     Rule(
@@ -50,6 +53,7 @@ WORKING_RULES = (
         "harnessgen.rules.continuity:exchanged_contacts.md",
         (Publication("DIN 72552", "87 is the make contact, 87a the break contact", Standing.FROM_MEMORY),),
         "harnessgen.rules.continuity.exchanged_contacts:check",
+        is_by_state=True,
     ),
     Rule(
         "relay-stays-on",
@@ -59,6 +63,7 @@ WORKING_RULES = (
         f"{_ROOT}:relay_stays_on.md",
         (common_practice(),),
         f"{_ROOT}.relay_stays_on:check",
+        is_by_state=True,
         withholds=_LIVE,
     ),
     Rule(
@@ -69,6 +74,7 @@ WORKING_RULES = (
         f"{_ROOT}:parked_drain.md",
         (common_practice("what leaks through an input is less than 5 mA"),),
         f"{_ROOT}.parked_drain:check",
+        is_by_state=True,
         withholds=_RUNNING,
     ),
     Rule(

@@ -149,7 +149,7 @@ def test_the_standard_seal_of_a_connector_fits_some_wire_of_its_contact() -> Non
 
 
 def test_loads_have_what_their_kind_needs() -> None:
-    """A coil has an inductance, a motor stalls at more current than it runs with, a filament is cold before it is hot."""
+    """A coil has an inductance, a motor stalls at more current than it runs with, a filament is cold at first."""
     for load in PARTS.loads.values():
         assert (load.inductance_h is not None) == (load.kind == "coil"), load.name
         assert (load.stall_ohm is not None) == (load.kind == "motor"), load.name

@@ -29,9 +29,8 @@ def test_a_driver_that_no_state_turns_on_is_named() -> None:
 
 def test_a_driver_that_one_state_turns_on_is_enough() -> None:
     """One state with a complete path is enough."""
-    assert (
-        told(edited(("on: [SW1, Q1, Q2]", "on: [SW1, Q1]"), ("INJ2, INJ3, INJ4, INJ5, INJ6]}", "INJ2, INJ3]}"))) == []
-    )
+    boost = "works: [ECU, INJ1, INJ2, INJ3, INJ4, INJ5, INJ6]"
+    assert told(edited(("on: [SW1, Q1, Q2]", "on: [SW1, Q1]"), (boost, "works: [ECU, INJ1, INJ2, INJ3]"))) == []
 
 
 def test_what_a_dead_relay_switches_is_listed_with_its_coil() -> None:

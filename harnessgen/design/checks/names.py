@@ -277,3 +277,10 @@ def terminal_names(design: Design, parts: Parts, designator: str) -> tuple[str, 
         part = parts.relays.get(device.part)
         return part.terminals if part else ()
     return device.terminal_names
+
+
+def bare_terminal(names: tuple[str, ...], *, is_start: bool) -> str:
+    """Terminal meant where a device is named alone: current leaves a fuse or switch at `out` and enters at `in`."""
+    if "in" in names and "out" in names:
+        return "out" if is_start else "in"
+    return "out" if "out" in names else ""

@@ -1,6 +1,6 @@
 """Two terminals on one tab."""
 
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Number, Severity, at_most
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind
 from harnessgen.rules.wording.places import end_place
@@ -25,5 +25,7 @@ def check(network: Network) -> list[Finding]:
         )
         mend = "join the wires in a splice and lead one wire from it to the tab"
         place = end_place(network.design, extra, ends[contact.stack])
-        found.append(Finding(RULE, Severity.ERROR, node, place, message, numbers, mend=mend))
+        found.append(
+            Finding(RULE, Severity.ERROR, node, place, message, numbers, mend=mend, deciding=at_most(*numbers))
+        )
     return found

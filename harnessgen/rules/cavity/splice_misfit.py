@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from itertools import product
 from math import fsum
 
-from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity, at_least, at_most
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.network.splices import leaves_towards
@@ -103,13 +103,15 @@ def _finding(network: Network, name: str, part: SplicePart, side: _Side) -> Find
     proposals: tuple[Proposal, ...] = ()
     if "part" in splice.places:
         proposals = tuple(Proposal(splice.where("part"), each.name, f"{each.name} for {name}") for each in fitting)
+    numbers = Number("copper", side.area_mm2, "mm2", marks), Number("takes", bound, "mm2", words)
     return Finding(
         RULE,
         Severity.ERROR,
         name,
         splice.where("part") if "part" in splice.places else splice.place,
         message,
-        (Number("copper", side.area_mm2, "mm2", marks), Number("takes", bound, "mm2", words)),
+        numbers,
+        deciding=(at_most if side.area_mm2 > bound else at_least)(*numbers),
         mend=mend,
         proposals=proposals,
     )

@@ -3,7 +3,7 @@
 from itertools import combinations
 from math import fsum
 
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Number, Severity, at_least
 from harnessgen.network.network import Leg, Network
 
 RULE = "splices-overlap"
@@ -32,12 +32,14 @@ def _finding(network: Network, name: str, apart_mm: float, before: str, needs_mm
     splice = network.design.splices[name]
     place = splice.where("offset_mm") if "offset_mm" in splice.places else splice.place
     parts = f"{network.splice_part(before).name} and {network.splice_part(name).name}: overlap of both"
+    numbers = Number("apart", apart_mm, "mm", "along the route", 0), Number("at least", needs_mm, "mm", parts, 0)
     return Finding(
         RULE,
         Severity.WARNING,
         name,
         place,
         f"Splice {name} overlaps {before} in the bundle.",
-        (Number("apart", apart_mm, "mm", "along the route", 0), Number("at least", needs_mm, "mm", parts, 0)),
+        numbers,
+        deciding=at_least(*numbers),
         mend=f"move {name} or {before} so that they are at least {needs_mm:g} mm apart along the route",
     )

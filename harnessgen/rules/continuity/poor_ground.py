@@ -2,7 +2,7 @@
 
 from harnessgen.design.limits.table import limit
 from harnessgen.design.records.device import Ground
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Number, Severity, at_most
 from harnessgen.network.network import Network
 
 RULE = "poor-ground"
@@ -27,5 +27,16 @@ def check(network: Network) -> list[Finding]:
         message = f"Ground point {ground.name} has more resistance than a sound ground."
         mend = "measure it again; clean and tighten the joint, or write mohm where ohm is written"
         place = ground.where("resistance_ohm")
-        found.append(Finding(RULE, Severity.ERROR, ground.name, place, message, numbers, mend=mend))
+        found.append(
+            Finding(
+                RULE,
+                Severity.ERROR,
+                ground.name,
+                place,
+                message,
+                numbers,
+                mend=mend,
+                deciding=at_most(*numbers, is_set=True),
+            )
+        )
     return found

@@ -7,7 +7,7 @@ from harnessgen.evidence.finding import Finding, Number, Severity, at_most, wors
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.wires import EndKind
 from harnessgen.physics.physics import Physics
-from harnessgen.rules.loading.steady import steady
+from harnessgen.rules.loading.steady import in_state, steady
 from harnessgen.rules.wording.places import node_place
 
 RULE = "contact-overload"
@@ -56,7 +56,8 @@ def _judged(
         place = node_place(physics.network, subject)
     message = f"{said} carries more than it may."
     for carries_a, state in over:
-        numbers = (Number("carries", carries_a, "A", f"in state {state}"), Number("allowed", allowed_a, "A", source))
+        carries = Number("carries", carries_a, "A", in_state(physics, element.name, state))
+        numbers = (carries, Number("allowed", allowed_a, "A", source))
         deciding = at_most(*numbers)
         finding = Finding(RULE, Severity.ERROR, subject, place, message, numbers, state=state, deciding=deciding)
         yield carries_a, finding

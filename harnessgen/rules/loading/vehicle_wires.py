@@ -4,50 +4,57 @@ from collections.abc import Iterator
 
 from harnessgen.design.limits.table import limit
 from harnessgen.design.records.vehicle import VehicleFuse
-from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity
+from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity, at_most, worst_first
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.vehicle_wires import VehicleWire
 from harnessgen.physics.electrical.element_resistance import given_degc
 from harnessgen.physics.heat.ampacity import allowed_given_a
 from harnessgen.physics.physics import Physics
-from harnessgen.rules.loading.steady import OURS_A, highest_steady
+from harnessgen.rules.loading.steady import OURS_A, in_state, steady
 from harnessgen.source.kind import names_in
 
 UNSAID = "nobody says what the vehicle's {} already: write carries: there"
 
 
-def given_overloads(physics: Physics, rule: str) -> Iterator[Finding]:
+def given_overloads(physics: Physics, rule: str) -> list[Finding]:
     """One finding for each circuit of the vehicle that the harness brings beyond its share of what it may carry.
 
     What lies beside it nobody says: it is held to what it may carry alone in the still air of its zone.
     """
-    told: set[str] = set()
+    return worst_first(
+        (carries_a, _finding(physics, rule, wire, carries_a, state, allowed_a))
+        for wire, carries_a, state, allowed_a in _loaded(physics)
+        if carries_a > allowed_a
+    )
+
+
+def _loaded(physics: Physics) -> Iterator[tuple[VehicleWire, float, str, float]]:
+    """Pieces of the vehicle's wires with what they carry in each state, in A, and may carry."""
+    share = limit("wire-load", physics.network.design.limits).value.value
     for element in physics.network.electrical.elements:
         wire = element.given
-        if wire is None or wire.circuit.name in told or _ours_a(physics, wire) <= OURS_A:
-            continue
-        carries_a, state = highest_steady(physics, element)
-        share = limit("wire-load", physics.network.design.limits)
-        allowed_a = allowed_given_a(physics.network, wire) * share.value.value
-        if carries_a > allowed_a:
-            told.add(wire.circuit.name)
-            yield _finding(physics, rule, wire, Number("carries", carries_a, "A", f"in state {state}"), allowed_a)
+        if wire is not None and _ours_a(physics, wire) > OURS_A:
+            allowed_a = allowed_given_a(physics.network, wire) * share
+            yield from ((wire, carries_a, state, allowed_a) for carries_a, state in steady(physics, element))
 
 
-def _finding(physics: Physics, rule: str, wire: VehicleWire, carries: Number, allowed_a: float) -> Finding:
+def _finding(physics: Physics, rule: str, wire: VehicleWire, carries_a: float, state: str, allowed_a: float) -> Finding:
     degc = plain_number(given_degc(physics.network, wire), 1)
     size = wire.circuit.size
+    numbers = (
+        Number("carries", carries_a, "A", in_state(physics, wire.mark, state)),
+        Number("allowed", allowed_a, "A", f"{size} of {wire.family.name} alone in air of {degc} degC, at most"),
+    )
     return Finding(
         rule,
         Severity.ERROR,
         wire.circuit.name,
         wire.circuit.where("size"),
         f"Wire {wire.mark} of the vehicle is too thin for what it carries with the harness on it.",
-        (
-            carries,
-            Number("allowed", allowed_a, "A", f"{size} of {wire.family.name} alone in air of {degc} degC, at most"),
-        ),
+        numbers,
         mend="feed the harness from another circuit of the vehicle, or from the battery through a fuse of its own",
+        state=state,
+        deciding=at_most(*numbers),
     )
 
 

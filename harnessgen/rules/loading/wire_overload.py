@@ -26,11 +26,11 @@ def check(physics: Physics) -> list[Finding]:
 
     A state with a short is left out: its currents are the short's, which is a finding of its own.
     """
-    own = (
+    ours = (
         replace(_finding(physics, each), elsewhere=Later(partial(_in_other_states, physics, each)))
         for each in overloaded(physics)
     )
-    return [*own, *given_overloads(physics, RULE)]
+    return [*ours, *given_overloads(physics, RULE)]
 
 
 @frozen

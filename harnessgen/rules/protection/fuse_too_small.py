@@ -9,7 +9,7 @@ from harnessgen.measures.quantity import plain_number
 from harnessgen.network.electrical import Element
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.protection.derivation import steady_limit_derivation
-from harnessgen.rules.loading.steady import steady
+from harnessgen.rules.loading.steady import in_state, steady
 
 RULE = "fuse-too-small"
 
@@ -37,7 +37,7 @@ def _finding(physics: Physics, fuse: Fuse, allowed: Evaluated, carries_a: float,
     used, (_, at, ambient) = share.value, share.meaning.partition(" at ")
     where = f"at {ambient}, " if at else ""
     numbers = (
-        Number("carries", carries_a, "A", f"in state {state}"),
+        Number("carries", carries_a, "A", in_state(physics, fuse.name, state)),
         derived(
             "at most", allowed, f"{plain_number(100 * used, 1)} % of {fuse.rating_a.value:g} A, {where}{share.source}"
         ),

@@ -1,6 +1,6 @@
 """A wire that is cut shorter than what is stripped at its two ends."""
 
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Number, Severity, at_least
 from harnessgen.lengths.wire_length import has_way
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, WireEnd
@@ -24,7 +24,11 @@ def check(physics: Physics) -> list[Finding]:
         )
         message = f"Wire {wire.mark} is shorter than what is stripped at its ends."
         mend = f"measure the way between {wire.a} and {wire.b}, or give {wire.mark} slack"
-        found.append(Finding(RULE, Severity.ERROR, wire.mark, wire.place, message, numbers, mend=mend))
+        found.append(
+            Finding(
+                RULE, Severity.ERROR, wire.mark, wire.place, message, numbers, mend=mend, deciding=at_least(*numbers)
+            )
+        )
     return found
 
 

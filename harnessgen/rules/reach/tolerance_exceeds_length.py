@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Number, Severity, at_most
 from harnessgen.measures.quantity import Quantity
 from harnessgen.network.network import Network
 from harnessgen.source.place import Place
@@ -41,4 +41,4 @@ def _finding(subject: str, place: Place, words: str, length: Quantity) -> Findin
     )
     message = f"{words} has a tolerance that is larger than itself."
     mend = "write the tolerance of the measurement, which is a small part of the length"
-    return Finding(RULE, Severity.ERROR, subject, place, message, numbers, mend=mend)
+    return Finding(RULE, Severity.ERROR, subject, place, message, numbers, mend=mend, deciding=at_most(*numbers))

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from harnessgen.design.records.device import Load
-from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity, derived
+from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity, at_least, derived
 from harnessgen.network.electrical import Element
 from harnessgen.physics.electrical.conditions import Case
 from harnessgen.physics.electrical.kirchhoff import CURRENT_LAW
@@ -29,7 +29,7 @@ def check(physics: Physics) -> list[Finding]:
 
 
 def gaps(physics: Physics) -> Iterator[NotExamined]:
-    """Loads of which no state says whether they have to work or have to be off, and states with a short."""
+    """Loads of which no state says whether they have to work or have to be off."""
     design = physics.network.design
     if not design.declares_states:
         if design.loads:
@@ -39,9 +39,6 @@ def gaps(physics: Physics) -> Iterator[NotExamined]:
     for load in design.loads:
         if load not in listed:
             yield NotExamined(RULE, f"no state lists {load} under works or off", load)
-    for state in design.states.values():
-        if state.works and state.name in physics.shorted:
-            yield NotExamined(RULE, f"the state {state.name} has a short", state.name)
 
 
 def _failing(physics: Physics) -> Iterator[Finding]:
@@ -95,7 +92,17 @@ def _finding(physics: Physics, load: Load, state: str, what: str, has: Number, n
     declared = physics.network.design.states[state]
     message = f"{load.name} {what} in state {state}, which lists it as working."
     see = ((load.place, f"{load.name} stands here"),)
-    return Finding(RULE, Severity.ERROR, load.name, declared.where("works"), message, (has, needs), see=see)
+    return Finding(
+        RULE,
+        Severity.ERROR,
+        load.name,
+        declared.where("works"),
+        message,
+        (has, needs),
+        see=see,
+        state=state,
+        deciding=at_least(has, needs),
+    )
 
 
 def _told_dead(physics: Physics, names: set[str]) -> set[str]:

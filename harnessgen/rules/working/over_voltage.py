@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from harnessgen.design.records.device import Load, Relay
-from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity
+from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity, at_most, worst_first
 from harnessgen.physics.electrical.conditions import Case
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.states.working import load_elements, volt_figures, volts_across
@@ -16,18 +16,23 @@ _ORDINARY_V = 18.0
 
 def check(physics: Physics) -> list[Finding]:
     """One finding for each load or coil, in the state that gives it most; a state with a short is left out."""
-    return list(_overfed(physics))
+    return worst_first(_overfed(physics))
 
 
 def gaps(physics: Physics) -> Iterator[NotExamined]:
     """What gets more than a 12 V system ever gives, and does not say what it stands."""
-    for device, volts, _ in _highest(physics):
-        if volt_figures(physics.network, device).highest is None and volts > _ORDINARY_V:
-            yield NotExamined(RULE, f"{device.name} gets {volts:.3g} V, and nothing says what it stands", device.name)
+    most: dict[str, float] = {}
+    for device, volts, _ in _fed(physics):
+        if volt_figures(physics.network, device).highest is None and volts > max(
+            _ORDINARY_V, most.get(device.name, 0.0)
+        ):
+            most[device.name] = volts
+    for name, volts in most.items():
+        yield NotExamined(RULE, f"{name} gets {volts:.3g} V, and nothing says what it stands", name)
 
 
-def _overfed(physics: Physics) -> Iterator[Finding]:
-    for device, volts, state in _highest(physics):
+def _overfed(physics: Physics) -> Iterator[tuple[float, Finding]]:
+    for device, volts, state in _fed(physics):
         stands = volt_figures(physics.network, device).highest
         if stands is None or volts <= stands.volts * (1.0 + 1e-9):
             continue
@@ -38,15 +43,18 @@ def _overfed(physics: Physics) -> Iterator[Finding]:
         )
         message = f"{said} gets more volts than it stands in state {state}."
         place = device.where("highest_v") if device.highest_v is not None else device.place
-        yield Finding(RULE, Severity.ERROR, device.name, place, message, numbers)
+        deciding = at_most(*numbers, is_set=device.highest_v is not None)
+        yield (
+            volts,
+            Finding(RULE, Severity.ERROR, device.name, place, message, numbers, state=state, deciding=deciding),
+        )
 
 
-def _highest(physics: Physics) -> Iterator[tuple[Load | Relay, float, str]]:
-    """Each load and coil with the highest volts across it, and the state that gives them."""
+def _fed(physics: Physics) -> Iterator[tuple[Load | Relay, float, str]]:
+    """Each load and coil with the volts across it, either way round, in each state without a short."""
     states = [name for name in physics.network.design.states if name not in physics.shorted]
-    for elements in load_elements(physics.network).values() if states else ():
+    for elements in load_elements(physics.network).values():
         device = elements[0].device
         if isinstance(device, Load | Relay):
-            volts = {name: abs(volts_across(physics, elements, name, Case.STRONG)) for name in states}
-            most = max(states, key=lambda each: volts[each])
-            yield device, volts[most], most
+            for state in states:
+                yield device, abs(volts_across(physics, elements, state, Case.STRONG)), state

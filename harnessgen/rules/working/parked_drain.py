@@ -1,6 +1,6 @@
 """A relay's coil that draws current while the vehicle stands parked."""
 
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Number, Severity, at_most
 from harnessgen.network.electrical import ElementKind
 from harnessgen.physics.physics import Physics
 
@@ -30,5 +30,17 @@ def check(physics: Physics) -> list[Finding]:
                 Number("at most", DRAIN_A, "A", "common practice, no source", 4),
             )
             see = ((state.place, f"{state.name} is declared as parked here"),)
-            findings.append(Finding(RULE, Severity.ERROR, name, coil.device.place, message, numbers, see=see))
+            findings.append(
+                Finding(
+                    RULE,
+                    Severity.ERROR,
+                    name,
+                    coil.device.place,
+                    message,
+                    numbers,
+                    see=see,
+                    state=state.name,
+                    deciding=at_most(*numbers, is_set=True),
+                )
+            )
     return findings
