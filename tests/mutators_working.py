@@ -31,7 +31,7 @@ _FEED = (
     "902: {from: XF, to: XE/1, color: RD/WH, size: 1.5 mm2}",
     "903: {from: XE/2, to: {ground}, color: BK, size: 1.5 mm2}",
 )
-_FUSE = ("XF: {rating: 5 A, {at}}",)
+_FUSE = ("XF: {rating: 5 A, {at}, terminal: ring-m5}",)
 
 
 def _lamp(good: Good, figures: str, blamed: str = "") -> Change | None:
@@ -86,7 +86,7 @@ def _relay(
     return {
         "fuses": _FUSE,
         "switches": ("XS: {{at}}",),
-        "relays": (f"XK: {{part: {relay}, {{at}}}}",),
+        "relays": (f"XK: {{part: {relay}, {{at}}, terminal: ring-m5}}",),
         "loads": ("XE: {kind: lamp, power: 10 W, at-voltage: 12 V, {at}}",),
         "circuits": circuits,
         "states": states,
