@@ -198,7 +198,6 @@ class _DocumentBuilder:
             for each in made:
                 self._run(each)
         except OutsideProgramFailed as error:
-            # That costs the documents that need the other program, and is no fault of ours.
             self.missing.append(Missing(document.name, str(error)))
         except Exception as error:
             # Whatever it is, the other documents are of use without this one.

@@ -11,15 +11,15 @@ from typing import Any
 
 DIGITS = 9
 """Significant digits that are told."""
-SOLVED_DECIMALS = 11
-"""Decimals of a solved voltage or current, in V or A: the noise of a solution lies three decimals below."""
-_MOST_DECIMALS = 12
-"""Decimals beyond which a number is what was left of others that cancel: nought."""
+SOLVED_DECIMALS = 12
+"""Decimals of a solved voltage or current, in V or A; the noise is about 2e-15 V, and 2e-14 A of 20 A (measured)."""
+TOLD_DECIMALS = 9
+"""Decimals of a voltage or current, in V or A, that are told: what is left where large ones cancel is noise below."""
 
 
-def quantised(value: float) -> float:
-    """`value` to nine significant digits and no more than twelve decimals; nought has no sign, inf and nan stay."""
-    return float(f"{round(value, _MOST_DECIMALS):.{DIGITS}g}") + 0.0
+def quantised(value: float, decimals: int = SOLVED_DECIMALS) -> float:
+    """`value` to nine significant digits and no more than so many decimals; nought has no sign, inf and nan stay."""
+    return float(f"{round(value, decimals):.{DIGITS}g}") + 0.0
 
 
 def settled_number(value: float) -> float:

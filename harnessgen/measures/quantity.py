@@ -89,8 +89,8 @@ _DIMENSION_OF_UNIT = {unit: each for each in reversed(DIMENSIONS) for unit in ea
 
 
 def dimension_of(unit: str) -> Dimension | None:
-    """The dimension that has a unit; None where none has. The unit `1` is that of a bare ratio."""
-    return RATIO if unit == "1" else _DIMENSION_OF_UNIT.get(unit)
+    """The dimension that has a unit; None where none has. A bare ratio or count has the unit `1`, or none."""
+    return RATIO if unit in ("", "1") else _DIMENSION_OF_UNIT.get(unit)
 
 
 @frozen

@@ -261,7 +261,7 @@ def _read(text: str, like: Number, field: str) -> float:
     dimension, example = dimension_of(like.unit), number_words(like)
     if dimension is None:
         raise _Unreadable(field, f"{like.name} cannot be accepted up to a figure.", "take it out")
-    if like.unit != "1" and (_is_bare(text) or not _LETTER.search(text)):
+    if like.unit not in ("", "1") and (_is_bare(text) or not _LETTER.search(text)):
         raise _Unreadable(field, f"{text} has no unit.", f"write it as {example} is written")
     try:
         value = parse_quantity(text, dimension).value

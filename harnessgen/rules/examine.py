@@ -61,8 +61,9 @@ def examine(
     told_once = _folded(settled)
     if network is not None:
         from harnessgen.rules.common_cause import with_common_causes
+        from harnessgen.rules.of_vehicle import without_changes_to_vehicle
 
-        told_once = with_common_causes(told_once, network)
+        told_once = without_changes_to_vehicle(with_common_causes(told_once, network), network.design)
     return Examination(tuple(in_order(told_once)), tuple(not_examined))
 
 

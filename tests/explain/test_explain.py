@@ -97,7 +97,8 @@ def test_documents_print_the_numbers_that_are_explained(name: str) -> None:
             title = f"current of {element['name']} in {state}, as stated"
             if (element["name"], title) in of:
                 checked += 1
-                assert abs(element["ampere"]) == pytest.approx(of[element["name"], title], rel=1e-9)
+                # Nine digits are printed.
+                assert abs(element["ampere"]) == pytest.approx(of[element["name"], title], rel=5.1e-9)
     assert checked > 10
 
 
@@ -166,6 +167,7 @@ STATED = {
     ("unfused-feed", "at most"): "a limit",
     ("fuse-too-large", "fuse"): "the rating that the design gives",
     ("breaking-capacity", "breaks"): "published for the form",
+    ("fuse-nuisance", "has to hold"): "the moment after the start that is looked at",
     ("table-out-of-domain", "ambient"): "a zone's",
     ("table-out-of-domain", "at most"): "where the table ends",
     ("contact-overload", "allowed"): "the design's",

@@ -235,6 +235,8 @@ class _FaultMaker:
         for name in design.fuses:
             missing = f"{name} missing or blown"
             yield HarnessFault(FaultKind.FUSE_MISSING, missing, name, Gone(name), self.weigh.fuse_out(name), looks=name)
+            if name in design.vehicle.fuses:
+                continue
             wrong = f"{name} of a higher rating than {design.fuses[name].rating_a.value:g} A"
             yield HarnessFault(FaultKind.FUSE_WRONG, wrong, name, None, Consequence.FIRE, looks=name, is_seen=True)
         coils: list[Relay | Load] = [*design.relays.values(), *design.loads.values()]
@@ -307,7 +309,7 @@ def seen_faults(fitted: Fitted, weigh: Consequences) -> Iterator[HarnessFault]:
             wires = network.wires_at.get(place, [])
             is_sealed = seal_in(network, half, cavity) is not None
             if not wires:
-                if is_sealed:
+                if is_sealed and name not in network.design.vehicle.connectors:
                     yield _seen(FaultKind.PLUG_MISSING, place, f"{name} free", _WET, half.section)
                 continue
             yield _seen(FaultKind.LATCH_OPEN, place, name, weigh.opened(wires[0]), half.section)

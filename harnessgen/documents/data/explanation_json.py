@@ -7,6 +7,7 @@ from harnessgen.documents.data.findings_json import finding_object
 from harnessgen.documents.data.json_text import json_text
 from harnessgen.evidence.derivation import Balance, Derivation, Evaluated, Input
 from harnessgen.explain.thing import Thing
+from harnessgen.measures.quantised import TOLD_DECIMALS, quantised
 
 FORMAT = 1
 
@@ -60,4 +61,5 @@ def _input(given: Input) -> dict[str, Any]:
 
 def _balance(balance: Balance) -> dict[str, Any]:
     terms = [{"what": what, "value": value} for what, value in balance.terms]
-    return {"meaning": balance.meaning, "unit": balance.unit, "terms": terms, "residual": balance.residual}
+    residual = quantised(balance.residual, TOLD_DECIMALS)
+    return {"meaning": balance.meaning, "unit": balance.unit, "terms": terms, "residual": residual}

@@ -6,6 +6,7 @@ from typing import Any
 
 from harnessgen.documents.data.json_text import json_text
 from harnessgen.documents.data.spice import spice_names, supply_volts
+from harnessgen.measures.quantised import TOLD_DECIMALS, quantised
 from harnessgen.network.electrical import REFERENCE, Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.physics.electrical.operating_point import OperatingPoint
@@ -35,18 +36,18 @@ def solution_json(
         "relays_pulled_in": sorted(point.pulled_in),
         "is_at_rest": point.is_at_rest,
         "nodes": [
-            {"name": name, "spice": names.nodes[name], "volt": _number(point.volts[name])}
+            {"name": name, "spice": names.nodes[name], "volt": _told(point.volts[name])}
             for name in network.electrical.nodes
         ],
         "elements": [_element(each, point, names.elements.get(each.name)) for each in elements],
         "splices": [
-            {"name": name, "through_ampere": _through(network, point, name)} for name in network.design.splices
+            {"name": name, "through_ampere": _told(_through(network, point, name))} for name in network.design.splices
         ],
         "loads": [
             {
                 "name": each.name,
-                "volt_across": point.across(each),
-                "ampere": point.amperes[each.name],
+                "volt_across": _told(point.across(each)),
+                "ampere": _told(point.amperes[each.name]),
                 **_way(drop_of.get(each.name)),
             }
             for each in elements
@@ -64,14 +65,19 @@ def _way(drop: LoadDrop | None) -> dict[str, Any]:
         return dict.fromkeys(("supply", "supply_volt", "feed_volt", "return_volt"))
     return {
         "supply": drop.supply,
-        "supply_volt": drop.supply_v,
-        "feed_volt": drop.feed_v,
-        "return_volt": drop.return_v,
+        "supply_volt": _told(drop.supply_v),
+        "feed_volt": _told(drop.feed_v),
+        "return_volt": _told(drop.return_v),
     }
 
 
 def _number(value: float) -> float | None:
     return value if math.isfinite(value) else None
+
+
+def _told(value: float) -> float | None:
+    """A voltage, current or power without what is noise in it; null for one that does not exist."""
+    return quantised(value, TOLD_DECIMALS) if math.isfinite(value) else None
 
 
 def _stretch(heat: StretchHeat) -> dict[str, Any]:
@@ -88,7 +94,7 @@ def _stretch(heat: StretchHeat) -> dict[str, Any]:
         "wires": [
             {
                 "name": wire.mark,
-                "rms_ampere": current_a,
+                "rms_ampere": _told(current_a),
                 "conductor_degc": _number(degc),
                 "stands_degc": wire.family.rating_degc.value,
             }
@@ -107,8 +113,8 @@ def _element(element: Element, point: OperatingPoint, spice: str | None) -> dict
         "b": element.b,
         "conducts": element.name in point.ohms,
         "ohm": point.ohms.get(element.name),
-        "ampere": point.amperes[element.name],
-        "volt_across": _number(across),
+        "ampere": _told(point.amperes[element.name]),
+        "volt_across": _told(across),
     }
 
 
@@ -118,7 +124,7 @@ def _through(network: Network, point: OperatingPoint, splice: str) -> float:
     return math.fsum(branches) / 2
 
 
-def _balance(network: Network, point: OperatingPoint) -> dict[str, float]:
+def _balance(network: Network, point: OperatingPoint) -> dict[str, float | None]:
     """Worst misfit of Kirchhoff's current law at a node, and the power that the supplies give and the rest takes."""
     leaving: dict[str, list[float]] = {}
     given: list[float] = []
@@ -133,7 +139,7 @@ def _balance(network: Network, point: OperatingPoint) -> dict[str, float]:
             given.append(-ampere * supply_volts(element, point) if ampere else 0.0)
     leaving.pop(REFERENCE, None)
     return {
-        "worst_residual_ampere": max((abs(math.fsum(each)) for each in leaving.values()), default=0.0),
-        "power_given_watt": math.fsum(given),
-        "power_taken_watt": math.fsum(taken),
+        "worst_residual_ampere": _told(max((abs(math.fsum(each)) for each in leaving.values()), default=0.0)),
+        "power_given_watt": _told(math.fsum(given)),
+        "power_taken_watt": _told(math.fsum(taken)),
     }

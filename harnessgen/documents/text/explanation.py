@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from harnessgen.documents.text.excerpt import safe
 from harnessgen.evidence.derivation import Derivation, Evaluated, Solved
 from harnessgen.explain.thing import Fact, Thing
+from harnessgen.measures.quantised import TOLD_DECIMALS, quantised
 
 _WIDTH = 110
 _MOST_TERMS = 60
@@ -62,14 +63,14 @@ def _solved(derivation: Solved, width: int) -> Iterator[str]:
         terms = [f"{what} {_number(value)}" for what, value in balance.terms]
         # Through a ground point everything flows: the rest of a long list is in the JSON form.
         shown = terms[:_MOST_TERMS] + ([f"and {len(terms) - _MOST_TERMS} more"] if len(terms) > _MOST_TERMS else [])
-        rest = f"left over {balance.residual:.1e} {_unit(balance.unit)}"
+        rest = f"left over {quantised(balance.residual, TOLD_DECIMALS):.1e} {_unit(balance.unit)}"
         said = f"{balance.meaning} ({_unit(balance.unit)}): {', '.join(shown)}; {rest}"
         yield from _wrapped(said, width, "      ", "          ")
 
 
 def _number(value: float) -> str:
     """Six digits: enough to find the number again in any document, where it is rounded further."""
-    return f"{value:.6g}"
+    return f"{quantised(value):.6g}"
 
 
 def _unit(unit: str) -> str:

@@ -8,6 +8,7 @@ from harnessgen.documents.text.excerpt import Excerpts, columns_of, safe, underl
 from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity, counts_of
 from harnessgen.evidence.listed import listed
 from harnessgen.measures.frozen import frozen
+from harnessgen.measures.quantised import quantised
 from harnessgen.schedules.results.status import status_of
 from harnessgen.source.kind import names_in
 from harnessgen.source.place import Place
@@ -131,7 +132,7 @@ def value_text(number: Number) -> str:
     """The value of a deciding number as printed, with its decimals."""
     if math.isinf(number.value):
         return "infinite" if number.value > 0 else "-infinite"
-    return f"{number.value:.{number.decimals}f}"
+    return f"{quantised(number.value):.{number.decimals}f}"
 
 
 def number_lines(numbers: Sequence[Number]) -> list[str]:

@@ -16,6 +16,7 @@ from harnessgen.physics.electrical.element_current import ElementCurrent, worst
 from harnessgen.physics.electrical.element_resistance import element_ohm
 from harnessgen.physics.electrical.operating_point import OperatingPoint, settled
 from harnessgen.physics.electrical.shorted import is_shorted
+from harnessgen.physics.states.carried import carried_amperes
 from harnessgen.physics.states.conditions import case_ohms, state_conditions
 
 # Loaded when it is asked for: a check of a small design should not wait for it.
@@ -47,6 +48,11 @@ class SolvedStates:
     def ohms(self) -> Mapping[str, float]:
         """Resistance of each element while it conducts, by name, in ohm."""
         return {each.name: element_ohm(self.network, each, self.lengths) for each in self.network.electrical.elements}
+
+    @cached_property
+    def carried(self) -> Mapping[str, float | None]:
+        """Current that what is the vehicle's carries already beside ours, by element, in A; None: nobody says."""
+        return carried_amperes(self.network)
 
     @cached_property
     def points(self) -> Mapping[str, OperatingPoint]:

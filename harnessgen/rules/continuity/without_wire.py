@@ -54,11 +54,11 @@ def _devices(network: Network) -> Iterator[_Unused]:
 
 def _splices(network: Network) -> Iterator[_Unused]:
     for name, splice in network.design.splices.items():
-        wires = network.wires_at.get(name, ())
-        if not wires:
+        marks = [wire.mark for wire in (*network.wires_at.get(name, ()), *network.given_at.get(name, ()))]
+        if not marks:
             yield True, _finding(name, splice.place, "joins no wires")
-        elif len(wires) == 1:
-            yield True, _finding(name, splice.place, f"joins nothing: {wires[0].mark} alone ends in it")
+        elif len(marks) == 1:
+            yield True, _finding(name, splice.place, f"joins nothing: {marks[0]} alone ends in it")
 
 
 def _connectors(network: Network) -> Iterator[_Unused]:
@@ -108,6 +108,7 @@ def _is_wired(network: Network, device: Device, terminal: str) -> bool:
         return True
     cavity = device.cavity_of(terminal)
     if cavity is None:
-        return (f"{device.name}/{terminal}" if terminal else device.name) in network.wires_at
-    node = str(cavity)
-    return node in network.wires_at or mate_of(node) in network.wires_at
+        nodes = {f"{device.name}/{terminal}" if terminal else device.name}
+    else:
+        nodes = {str(cavity), mate_of(str(cavity))}
+    return not nodes.isdisjoint(network.wires_at) or not nodes.isdisjoint(network.given_at)

@@ -14,6 +14,7 @@ from harnessgen.network.wires import Wire
 from harnessgen.physics.electrical.element_resistance import ambient_degc
 from harnessgen.physics.heat.harness import LOADED_A, Loading, WireHeat
 from harnessgen.physics.physics import Physics
+from harnessgen.rules.loading.vehicle_wires import given_overloads
 from harnessgen.rules.wording.recalled import recalled_wires
 
 RULE = "wire-overload"
@@ -25,10 +26,11 @@ def check(physics: Physics) -> list[Finding]:
 
     A state with a short is left out: its currents are the short's, which is a finding of its own.
     """
-    return [
+    own = (
         replace(_finding(physics, each), elsewhere=Later(partial(_in_other_states, physics, each)))
         for each in overloaded(physics)
-    ]
+    )
+    return [*own, *given_overloads(physics, RULE)]
 
 
 @frozen

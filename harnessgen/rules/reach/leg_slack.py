@@ -31,7 +31,7 @@ def _finding(wire: Wire, length: WireLength, most: Limit) -> Finding:
         RULE,
         Severity.NOTE,
         wire.mark,
-        wire.run.cut_place,
+        wire.cut_place,
         f"Wire {wire.mark} is {length.margin_mm:.1f} mm longer than its way from {wire.a} to {wire.b} can need.",
         numbers,
         mend=f"take up {length.margin_mm:.1f} mm, or cut it to {length.longest_need_mm:.1f} mm plus its tolerance",

@@ -47,7 +47,7 @@ def _finding(wire: Wire, length: WireLength, verdict: "LengthVerdict", most: flo
         RULE,
         Severity.WARNING,
         wire.mark,
-        wire.run.cut_place,
+        wire.cut_place,
         f"Wire {wire.mark} reaches from {wire.a} to {wire.b} with {plain_number(length.margin_mm, 1)} mm to spare,"
         " and may turn out too short.",
         numbers,
@@ -67,5 +67,5 @@ def _longer(wire: Wire, length: WireLength, most: float) -> tuple[Proposal, ...]
         if verdict_of(recut(length, cut_mm)).probability <= most:
             text = recut_text(length, cut_mm)
             words = f"a new wire, cut to {text}" if length.is_measured else f"cut: {text}"
-            return (Proposal(wire.run.cut_place, text, words),)
+            return (Proposal(wire.cut_place, text, words),)
     return ()

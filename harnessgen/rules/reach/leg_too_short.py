@@ -76,7 +76,7 @@ def _finding(physics: Physics, wire: Wire, length: WireLength, *, is_on_the_benc
         RULE,
         Severity.ERROR,
         wire.mark,
-        wire.run.cut_place,
+        wire.cut_place,
         f"Wire {wire.mark} is {short_mm:.1f} mm too short for its way from {wire.a} to {wire.b}.",
         numbers,
         proposals=tuple(proposal for remedy in found for proposal in _proposals(remedy)),

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from harnessgen.measures.quantised import quantised
 from harnessgen.network.electrical import ElementKind
 from harnessgen.network.network import Network
 from harnessgen.physics.electrical.operating_point import OperatingPoint
@@ -53,4 +54,5 @@ def volt_words(readings: Readings | None, name: str) -> str:
 
 def _short(value: float) -> str:
     """Three figures, without an exponent."""
+    value = quantised(value)
     return f"{value:.0f}" if value >= 99.95 else f"{value:.3g}" if value >= 0.001 else f"{value:.3f}"
