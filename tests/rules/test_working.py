@@ -11,8 +11,8 @@ harness: {{title: Lamp, number: LN-1, revision: A}}
 route: {{battery: {{block: 300, horn: 900}}}}
 supplies: {{BAT: {{voltage: {volts}, resistance: 20 mohm, at: battery}}}}
 grounds: {{G1: {{at: block}}}}
-fuses: {{F1: {{rating: 7.5 A, at: battery}}}}
-switches: {{SW1: {{at: battery}}}}
+fuses: {{F1: {{rating: 7.5 A, at: battery, terminal: ring-m5}}}}
+switches: {{SW1: {{at: battery, terminal: ring-m5}}}}
 loads: {{E1: {{{figures}, at: horn}}}}
 circuits:
   10: {{from: BAT, to: F1, color: RD, size: 1.5 mm2}}
@@ -135,9 +135,9 @@ harness: {{title: Holding relay, number: HR-1, revision: A}}
 route: {{battery: {{block: 300, horn: 900}}}}
 supplies: {{BAT: {{voltage: 13.5 V, resistance: 20 mohm, at: battery}}}}
 grounds: {{G1: {{at: block}}}}
-fuses: {{F1: {{rating: 7.5 A, at: battery}}}}
-switches: {{SW1: {{at: battery}}, SW2: {{at: battery}}}}
-relays: {{K1: {{part: plug-in-make, at: battery}}}}
+fuses: {{F1: {{rating: 7.5 A, at: battery, terminal: ring-m5}}}}
+switches: {{SW1: {{at: battery, terminal: ring-m5}}, SW2: {{at: battery, terminal: ring-m5}}}}
+relays: {{K1: {{part: plug-in-make, at: battery, terminal: ring-m5}}}}
 loads: {{E1: {{part: lamp-10, at: horn}}}}
 circuits:
   10: {{from: BAT, to: F1, color: RD, size: 1.5 mm2}}
@@ -183,9 +183,9 @@ harness: {{title: Two lamps, number: TL-1, revision: A}}
 route: {{battery: {{block: 300, horn: 900}}}}
 supplies: {{BAT: {{voltage: 13.5 V, resistance: 20 mohm, at: battery}}}}
 grounds: {{G1: {{at: block}}}}
-fuses: {{F1: {{rating: 7.5 A, at: battery}}}}
-switches: {{SW1: {{at: battery}}}}
-relays: {{K1: {{part: plug-in-change-over, at: battery}}}}
+fuses: {{F1: {{rating: 7.5 A, at: battery, terminal: ring-m5}}}}
+switches: {{SW1: {{at: battery, terminal: ring-m5}}}}
+relays: {{K1: {{part: plug-in-change-over, at: battery, terminal: ring-m5}}}}
 loads: {{E1: {{part: lamp-10, at: horn}}, E2: {{part: lamp-10, at: horn}}}}
 circuits:
   10: {{from: BAT, to: F1, color: RD, size: 1.5 mm2}}
@@ -227,7 +227,7 @@ def test_what_no_wire_uses_is_told(block: str, subject: str) -> None:
 def test_a_contact_that_nothing_uses_is_told() -> None:
     """The coil has its wires, and no wire leaves 87."""
     text = LAMP.format(figures=OHM, volts="12 V", more=", works: E1").replace(
-        "\nloads:", "\nrelays: {K1: {part: plug-in-make, at: battery}}\nloads:"
+        "\nloads:", "\nrelays: {K1: {part: plug-in-make, at: battery, terminal: ring-m5}}\nloads:"
     )
     coil = (
         "  14: {from: SW1, to: K1/86, color: GN, size: 1 mm2}\n"
