@@ -57,9 +57,11 @@ def test_a_wrong_passage_is_told_once() -> None:
     assert finding.place.line == line_of(text, "from: F2, through: C10/2")
     assert finding.mend == (
         "C10/3 in place of C10/2 for circuit 22: no wire is there;"
-        " or C10/3 in place of C10/2 for circuit 31: no wire is there;"
-        " this mends short-circuit (31A) and sneak-path (INJ1) too"
+        " or C10/3 in place of C10/2 for circuit 31: no wire is there"
     )
+    told = {(each.rule, each.subject, each.caused_by) for each in finding.consequences}
+    assert ("short-circuit", "31A", "double-filled-cavity:C10s/2") in told
+    assert ("sneak-path", "INJ1", "double-filled-cavity:C10s/2") in told
     assert mended(edited(("from: F2, through: C10/2", "from: F2, through: C10/3"), text=text)) == []
 
 
@@ -83,7 +85,7 @@ def test_a_return_in_a_taken_cavity_goes_back_to_its_own() -> None:
     """The cavity that lacks its wire, and what the wrong output turns on, go with the doubled one."""
     (finding,) = mended(edited(("to: C1/14, through", "to: C1/15, through")))
     assert (finding.rule, finding.subject) == ("double-filled-cavity", "C1/15")
-    assert finding.mend.startswith("31A to C1/14 in place of C1/15: terminal out of Q1 has no wire yet; this mends ")
+    assert finding.mend.startswith("31A to C1/14 in place of C1/15: terminal out of Q1 has no wire yet")
 
 
 def test_an_output_that_stands_behind_another_s_cavity() -> None:
@@ -191,7 +193,7 @@ COIL = "41: {from: SW1, to: [K1/86, K2/86]"
     ("design", "good", "bad", "rule", "mend"),
     [
         ("twin-fans", COIL, COIL.replace("K1/86", "K1/85"), "short-circuit", "K1/86 in place of K1/85 for 41B: "),
-        ("twin-fans", "C1: {part: sealed-2-blade", "C1: {part: sealed-2", "terminal-misfit", "sealed-2-blade for C1; "),
+        ("twin-fans", "C1: {part: sealed-2-blade", "C1: {part: sealed-2", "terminal-misfit", "sealed-2-blade for C1"),
         ("flat-six", "91: {from: K1/85", "91: {from: K1/86", "short-circuit", "K1/85 in place of K1/86 for 91A: "),
         ("flat-six", "14: {from: F3", "14: {from: BAT", "unfused-feed", "F3 in place of BAT for 14A: "),
         ("flat-six", "21, from: F1", "21, from: BAT", "unfused-feed", "F1 in place of BAT for 21A: "),

@@ -1,6 +1,7 @@
 """A return that somebody forgot, as a line to add to the file: from an end that lacks its wire, as like returns run."""
 
 from collections.abc import Iterator, Sequence
+from itertools import count, islice
 
 from harnessgen.design.records.device import Device, Driver, Load, Relay
 from harnessgen.evidence.finding import Proposal
@@ -11,6 +12,8 @@ from harnessgen.network.wires import Wire, WireEnd
 from harnessgen.rules.cavity.pins import Pin, empty_pins, pins_of
 
 _MOST = 6
+_MOST_LINES = 8
+"""Lines that one list of findings may add, each with a number of its own."""
 
 
 @frozen
@@ -104,10 +107,11 @@ def _passages(network: Network, like: Wire) -> Iterator[str]:
 def _line(network: Network, end: str, like: Wire, target: str, size: ConductorSize) -> Proposal:
     """The line before that of the like circuit, with the first number after it that is free."""
     used = {wire.circuit for wire in network.wires} | set(network.design.circuits)
-    number = int(like.circuit) if like.circuit.isdigit() else 1
-    while str(number) in used:
-        number += 1
+    numbers = map(str, count(int(like.circuit) if like.circuit.isdigit() else 1))
+    free = tuple(islice((each for each in numbers if each not in used), _MOST_LINES))
+    number = free[0]
     text = f"{number}: {{from: {end}, to: {target}, color: {like.colour}, size: {size}}}"
     at = like.place._replace(end=like.place.start, pattern="")
     indent = " " * (like.place.column - 1)
-    return Proposal(at, f"{text}\n{indent}", f"add circuit {text}, as circuit {like.circuit} is")
+    words = f"add circuit {text}, as circuit {like.circuit} is"
+    return Proposal(at, f"{text}\n{indent}", words, numbers=free)
