@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from itertools import count, islice
 
+from harnessgen.design.checks.consistency import kind_of
 from harnessgen.design.records.device import Device, Driver, Load, Relay
 from harnessgen.evidence.finding import Proposal
 from harnessgen.measures.conductor_size import ConductorSize
@@ -29,21 +30,87 @@ def lost_returns(network: Network, end: str, devices: Sequence[Device]) -> tuple
     """Lines that lead `end`, where `devices` stand, to a ground point or to a driver's output that has no wire.
 
     Colour and ground point are those of the most similar return there is, the size is its or that of the devices' other
-    wires. There is none where the design has no return to go by.
+    wires. A ground point that no wire reaches comes first, and is led to in black where the design has no return to go by. A
+    sensor's return goes to where the returns of other sensors go, never to the ground of what draws current. Where
+    what lacks is a feed, only the splice at which like feeds meet is left.
     """
+    joined = list(_joined(network, end, devices))
+    if _lacks_feed(network, devices):
+        return tuple(joined)
+    is_sensor = any(isinstance(each, Load) and kind_of(each, network.parts) == "sensor" for each in devices)
     pins: dict[str, list[Pin]] = {}
     for pin in pins_of(network):
         pins.setdefault(pin.cavity, []).append(pin)
     free = [pin.cavity for pin in empty_pins(network) if isinstance(pin.device, Driver) and pin.terminal == "out"]
     likes = sorted(_returns(network, pins, free), key=lambda each: _difference(each.devices, devices))
-    found: dict[str, Proposal] = {}
+    if is_sensor:
+        likes = [each for each in likes if any(_is_sensor(network, one) for one in each.devices)]
+    unreached = [] if is_sensor else [name for name in network.design.grounds if name not in network.wires_at]
+    found: dict[str, Proposal] = {each.text: each for each in joined}
     for like in likes:
-        for target in like.targets:
+        is_ground = like.targets[0] not in free
+        for target in dict.fromkeys((*(unreached if is_ground else ()), *like.targets)):
             for size in _sizes(network, like.wire, devices):
                 for passage in _passages(network, like.wire):
                     proposal = _line(network, end, like.wire, f"{target}{passage}", size)
                     found.setdefault(proposal.text, proposal)
+    if not likes and unreached:
+        for proposal in _to_grounds(network, end, devices, unreached):
+            found.setdefault(proposal.text, proposal)
     return tuple(found.values())[:_MOST]
+
+
+def _is_sensor(network: Network, device: Device) -> bool:
+    return isinstance(device, Load) and kind_of(device, network.parts) == "sensor"
+
+
+def _lacks_feed(network: Network, devices: Sequence[Device]) -> bool:
+    """Whether of a device that works the side that leads somewhere leads to ground alone."""
+    ways, names = network.ways, {each.name for each in devices}
+    for element in network.electrical.elements:
+        if element.kind.does_work and element.device is not None and element.device.name in names:
+            supplies, grounds = zip(ways.poles(element.a), ways.poles(element.b), strict=True)
+            if any(grounds) and not any(supplies):
+                return True
+    return False
+
+
+def _joined(network: Network, end: str, devices: Sequence[Device]) -> Iterator[Proposal]:
+    """The end among those of a circuit that joins the same terminal of like devices in a splice."""
+    for name, circuit in network.design.circuits.items():
+        if not circuit.splice:
+            continue
+        for other in circuit.to:
+            like = network.design.devices.get(other.designator)
+            is_same = other.terminal == end.partition("/")[2] and bool(other.terminal)
+            if like is not None and is_same and any(_is_alike(network, like, each) for each in devices):
+                at = other.place._replace(start=other.place.end, column=other.place.end_column, pattern="")
+                words = f"add {end} to the ends of circuit {name}, as {other} is"
+                yield Proposal(at, f", {end}", words)
+
+
+def _is_alike(network: Network, one: Device, other: Device) -> bool:
+    if isinstance(one, Load) and isinstance(other, Load):
+        return kind_of(one, network.parts) == kind_of(other, network.parts)
+    return type(one) is type(other)
+
+
+def _to_grounds(network: Network, end: str, devices: Sequence[Device], targets: Sequence[str]) -> Iterator[Proposal]:
+    """Lines in black to ground points that no wire reaches, of the sizes of the devices' other wires."""
+    wires = sorted(network.wires, key=lambda wire: wire.figures.area_mm2.value)
+    own = {str(device.cavity_of(name)) for device in devices for name in device.terminal_names}
+    at_them = [wire for wire in wires if any(each.node in own for each in wire.ends)]
+    circuits = [(name, each.place) for name, each in network.design.circuits.items() if name.isdigit()]
+    if not circuits or not wires:
+        return
+    name, place = circuits[-1]
+    free = _free_numbers(network, name)
+    sizes = dict.fromkeys(wire.size for wire in (at_them or wires))
+    for target in targets:
+        for size in reversed(sizes):
+            text = f"{free[0]}: {{from: {end}, to: {target}, color: BK, size: {size}}}"
+            at = place._replace(end=place.start, pattern="")
+            yield Proposal(at, f"{text}\n{' ' * (place.column - 1)}", f"add circuit {text}", numbers=free)
 
 
 def _returns(network: Network, pins: dict[str, list[Pin]], free: list[str]) -> Iterator[_Like]:
@@ -106,12 +173,16 @@ def _passages(network: Network, like: Wire) -> Iterator[str]:
 
 def _line(network: Network, end: str, like: Wire, target: str, size: ConductorSize) -> Proposal:
     """The line before that of the like circuit, with the first number after it that is free."""
-    used = {wire.circuit for wire in network.wires} | set(network.design.circuits)
-    numbers = map(str, count(int(like.circuit) if like.circuit.isdigit() else 1))
-    free = tuple(islice((each for each in numbers if each not in used), _MOST_LINES))
-    number = free[0]
-    text = f"{number}: {{from: {end}, to: {target}, color: {like.colour}, size: {size}}}"
+    free = _free_numbers(network, like.circuit)
+    text = f"{free[0]}: {{from: {end}, to: {target}, color: {like.colour}, size: {size}}}"
     at = like.place._replace(end=like.place.start, pattern="")
     indent = " " * (like.place.column - 1)
     words = f"add circuit {text}, as circuit {like.circuit} is"
     return Proposal(at, f"{text}\n{indent}", words, numbers=free)
+
+
+def _free_numbers(network: Network, after: str) -> tuple[str, ...]:
+    """The first numbers from that of a circuit on that no circuit has."""
+    used = {wire.circuit for wire in network.wires} | set(network.design.circuits)
+    numbers = map(str, count(int(after) if after.isdigit() else 1))
+    return tuple(islice((each for each in numbers if each not in used), _MOST_LINES))

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.network.conduction import Conduction, conduction
-from harnessgen.network.electrical import Element, ElementKind
+from harnessgen.network.electrical import Element, ElementKind, mate_of
 from harnessgen.network.network import Network
 from harnessgen.rules.cavity.lost_wire import lost_returns
 from harnessgen.rules.cavity.reported_ends import told_ends
@@ -78,18 +78,36 @@ def _nearest_first(ways: Conduction, start: str) -> list[str]:
 
 
 def _end(network: Network, reached: list[str]) -> str:
-    """The bus bar that a way leads to, else its last node that carries a name the builder gave."""
-    bus = next((node for node in reached if node in network.design.buses), None)
-    if bus is not None:
-        return bus
+    """The bus bar or the splice that a way leads to, else its last node that carries a name the builder gave.
+
+    Where several returns meet in a splice, none of them lacks its ground: the splice lacks the trunk.
+    """
+    design = network.design
+    for meeting in (design.buses, design.splices):
+        node = next((node for node in reached if node in meeting), None)
+        if node is not None and (node in design.buses or _is_last(network, node, reached)):
+            return node
     return next((node for node in reversed(reached) if not node.endswith(" mate")), reached[0].removesuffix(" mate"))
+
+
+def _is_last(network: Network, splice: str, reached: list[str]) -> bool:
+    """Whether no wire leads on from a splice to an end that is no load's: several loads' wires meet there alone."""
+    order = {node: place for place, node in enumerate(reached)}
+    loads = {node for each in network.electrical.elements if each.kind.does_work for node in (each.a, each.b)}
+    far = {wire.other(splice).node for wire in network.wires_at.get(splice, ())}
+    onward = {node for node in far if node in order and not _at_load(network, node, loads)}
+    return not onward
+
+
+def _at_load(network: Network, node: str, loads: set[str]) -> bool:
+    return node in loads or mate_of(node) in loads
 
 
 def _finding(network: Network, element: Element, node: str) -> Finding:
     assert element.device is not None
     name = element.device.name
     said = f"The coil of {name}" if element.kind is ElementKind.COIL else name
-    message = f"{said} has no ground: its way there ends at {node}, and reaches no ground point or driver."
-    mend = "lead it on to a ground point, or to a driver's output"
+    message = f"{said} has no ground: its way there ends at {node}, and no wire leads on to a ground point or driver."
+    mend = f"lead {node} on to a ground point, or to a driver's output"
     place, proposals = node_place(network, node), lost_returns(network, node, [element.device])
     return Finding(RULE, Severity.ERROR, name, place, message, mend=mend, proposals=proposals)

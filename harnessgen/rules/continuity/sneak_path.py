@@ -8,12 +8,16 @@ from harnessgen.evidence.finding import Finding, Number, Severity, derived
 from harnessgen.network.electrical import ElementKind
 from harnessgen.physics.electrical.kirchhoff import CURRENT_LAW
 from harnessgen.physics.physics import Physics
+from harnessgen.rules.wording.current_way import way_through
 
 RULE = "sneak-path"
 
 
 def check(physics: Physics) -> list[Finding]:
-    """One finding for each load and state; a state with a short is left out, its currents are the short's."""
+    """One finding for each load and state, with the way of the current; a state with a short is left out.
+
+    The currents of such a state are the short's. `common_cause` tells the states of one load together.
+    """
     return list(_sneaking(physics))
 
 
@@ -43,5 +47,6 @@ def _sneaking(physics: Physics) -> Iterator[Finding]:
                 derived("at most", bound, f"{100 * share.value.value:g} % of {working:.4g} A, {share.source}", 4),
             )
             message = f"{load} carries current in state {name}, which lists it as off."
-            see = ((loads[load].device.place, f"{load} stands here"),)  # type: ignore[union-attr]
+            way = way_through(network, point, loads[load])
+            see = ((loads[load].device.place, f"{load} stands here; its current flows by {way}"),)  # type: ignore[union-attr]
             yield Finding(RULE, Severity.ERROR, load, state.where("off"), message, numbers, see=see)

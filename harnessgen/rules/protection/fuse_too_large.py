@@ -2,6 +2,7 @@
 
 from harnessgen.design.limits.table import limit
 from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.measures.designator import natural_key
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.wires import Wire
 from harnessgen.physics.heat.ampacity import AllowedCurrent
@@ -11,6 +12,8 @@ from harnessgen.rules.loading.wire_overload import overloaded
 from harnessgen.rules.protection.fused import Protected, protected
 from harnessgen.rules.protection.guards import Guard, guards
 from harnessgen.rules.wording.recalled import recalled_wires
+from harnessgen.source.kind import names_in
+from harnessgen.source.place import Place
 
 RULE = "fuse-too-large"
 
@@ -33,7 +36,8 @@ def _holding(physics: Physics, guard: Guard, told: set[str]) -> Finding | None:
     if not short:
         return None
     least, fuse = min(short, key=lambda each: each.for_ever_a), guard.protects.fuse
-    message = f"{fuse.name} does not protect wire {least.wire.mark}: it may hold this current for ever, the wire not."
+    thin = [one.wire for one in short]
+    message = f"{fuse.name} does not protect {_wires(thin)} it may hold this current for ever, {_not(thin)}."
     where = f" from {least.leg.name}" if least.leg is not None else ""
     stands = f"{least.wire.mark}, {least.wire.size}{where}, the others as loaded"
     numbers = (
@@ -48,7 +52,7 @@ def _holding(physics: Physics, guard: Guard, told: set[str]) -> Finding | None:
         fuse.where("rating_a"),
         message,
         numbers,
-        see=((least.wire.size_place, f"size of {least.wire.mark}"),),
+        see=_sizes(thin),
         proposals=_smaller(physics, guard.protects, least.for_ever_a / share),
     )
 
@@ -64,13 +68,12 @@ def _finding(physics: Physics, each: Protected, told: set[str]) -> Finding | Non
     share = limit("fuse-to-wire", physics.network.design.limits)
     if rating <= least.allowed_a * share.value.value:
         return None
-    message = f"{each.fuse.name} does not protect wire {least.mark}: it carries its rating for ever, the wire does not."
+    thin = _too_thin(physics, allowed, rating / share.value.value)
+    message = f"{each.fuse.name} does not protect {_wires(thin)} it carries its rating for ever, {_not(thin)}."
     numbers = (
         Number("fuse", rating, "A", f"rating of {each.fuse.name}"),
         Number("allowed", least.allowed_a * share.value.value, "A", _origin(physics, least)),
     )
-    wire = physics.network.wire_of[least.mark]
-    see = ((wire.size_place, f"size of {least.mark}"),)
     return Finding(
         RULE,
         Severity.ERROR,
@@ -78,12 +81,29 @@ def _finding(physics: Physics, each: Protected, told: set[str]) -> Finding | Non
         each.fuse.where("rating_a"),
         message,
         numbers,
-        see=see,
+        see=_sizes(thin),
         proposals=(
             *_smaller(physics, each, least.allowed_a * share.value.value),
-            *larger_sizes_of_all(_too_thin(physics, allowed, rating / share.value.value)),
+            *larger_sizes_of_all(thin),
         ),
     )
+
+
+def _wires(thin: list[Wire]) -> str:
+    marks = sorted({wire.mark for wire in thin}, key=natural_key)
+    return f"{'wire' if len(marks) == 1 else 'wires'} {names_in(marks)}:"
+
+
+def _not(thin: list[Wire]) -> str:
+    return "the wire does not" if len({wire.mark for wire in thin}) == 1 else "the wires do not"
+
+
+def _sizes(thin: list[Wire]) -> tuple[tuple[Place, str], ...]:
+    """Where the sizes of the wires are written, those of one place together, the thinnest first."""
+    marks: dict[Place, dict[str, None]] = {}
+    for wire in thin:
+        marks.setdefault(wire.size_place._replace(pattern=""), {})[wire.mark] = None
+    return tuple((place, f"size of {names_in(sorted(each, key=natural_key))}") for place, each in marks.items())
 
 
 def _too_thin(physics: Physics, allowed: list[AllowedCurrent], needs_a: float) -> list[Wire]:

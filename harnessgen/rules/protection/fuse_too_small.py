@@ -1,12 +1,13 @@
 """A fuse that carries more in steady running than a fuse should."""
 
 from harnessgen.design.records.device import Fuse
-from harnessgen.evidence.finding import Finding, Number, Proposal, Severity, derived
+from harnessgen.evidence.finding import Finding, Later, Number, Severity, derived
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.electrical import Element
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.protection.derivation import steady_limit_derivation
 from harnessgen.rules.loading.steady import highest_steady
+from harnessgen.rules.protection.larger_fuses import larger_fuses
 
 RULE = "fuse-too-small"
 
@@ -37,7 +38,7 @@ def _finding(physics: Physics, element: Element) -> Finding | None:
             "at most", allowed, f"{plain_number(100 * used, 1)} % of {fuse.rating_a.value:g} A, {where}{share.source}"
         ),
     )
-    larger = sorted((label for label in form.ratings if float(label) * used >= carries_a), key=float)
+    larger = [label for label in form.ratings if float(label) * used >= carries_a]
     place = fuse.where("rating_a")
     return Finding(
         RULE,
@@ -46,5 +47,5 @@ def _finding(physics: Physics, element: Element) -> Finding | None:
         place,
         f"{fuse.name} is too small for its steady load: it ages, and opens one day under full load.",
         numbers,
-        proposals=tuple(Proposal(place, f"{label} A", f"{plain_number(float(label))} A") for label in larger[:2]),
+        proposals=Later(lambda: larger_fuses(physics, fuse, larger)),
     )
