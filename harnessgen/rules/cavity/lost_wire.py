@@ -12,7 +12,7 @@ from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire, WireEnd
 from harnessgen.rules.cavity.pins import Pin, empty_pins, pins_of
 
-_MOST = 6
+_MOST = 8
 _MOST_LINES = 8
 """Lines that one list of findings may add, each with a number of its own."""
 
@@ -34,9 +34,9 @@ def lost_returns(network: Network, end: str, devices: Sequence[Device]) -> tuple
     sensor's return goes to where the returns of other sensors go, never to the ground of what draws current. Where
     what lacks is a feed, only the splice at which like feeds meet is left.
     """
-    joined = list(_joined(network, end, devices))
+    own = list(joined(network, end, devices))
     if _lacks_feed(network, devices):
-        return tuple(joined)
+        return tuple(own)
     is_sensor = any(isinstance(each, Load) and kind_of(each, network.parts) == "sensor" for each in devices)
     pins: dict[str, list[Pin]] = {}
     for pin in pins_of(network):
@@ -45,8 +45,13 @@ def lost_returns(network: Network, end: str, devices: Sequence[Device]) -> tuple
     likes = sorted(_returns(network, pins, free), key=lambda each: _difference(each.devices, devices))
     if is_sensor:
         likes = [each for each in likes if any(_is_sensor(network, one) for one in each.devices)]
-    unreached = [] if is_sensor else [name for name in network.design.grounds if name not in network.wires_at]
-    found: dict[str, Proposal] = {each.text: each for each in joined}
+    grounds = network.design.grounds.items()
+    unreached = [name for name, each in grounds if each.cavity is None and name not in network.wires_at]
+    if is_sensor:
+        unreached = []
+    if end in network.design.splices:
+        own += _runs(network, end, [*unreached, *dict.fromkeys(each.targets[0] for each in likes)])
+    found: dict[str, Proposal] = {each.text: each for each in own}
     for like in likes:
         is_ground = like.targets[0] not in free
         for target in dict.fromkeys((*(unreached if is_ground else ()), *like.targets)):
@@ -75,7 +80,7 @@ def _lacks_feed(network: Network, devices: Sequence[Device]) -> bool:
     return False
 
 
-def _joined(network: Network, end: str, devices: Sequence[Device]) -> Iterator[Proposal]:
+def joined(network: Network, end: str, devices: Sequence[Device]) -> Iterator[Proposal]:
     """The end among those of a circuit that joins the same terminal of like devices in a splice."""
     for name, circuit in network.design.circuits.items():
         if not circuit.splice:
@@ -87,6 +92,34 @@ def _joined(network: Network, end: str, devices: Sequence[Device]) -> Iterator[P
                 at = other.place._replace(start=other.place.end, column=other.place.end_column, pattern="")
                 words = f"add {end} to the ends of circuit {name}, as {other} is"
                 yield Proposal(at, f", {end}", words)
+
+
+def _runs(network: Network, splice: str, targets: Sequence[str]) -> Iterator[Proposal]:
+    """A run more for the circuit that meets in a splice, to each of the targets, as thick as the thickest there."""
+    wires = sorted(network.wires_at.get(splice, ()), key=lambda wire: wire.figures.area_mm2.value)
+    circuit = network.design.circuits.get(wires[-1].circuit) if wires else None
+    if circuit is None or not circuit.runs:
+        return
+    place = circuit.runs[0].place
+    # A record stands at its first key, one behind the brace; in a list of block style two more behind the dash.
+    start, column = place.start - 1, place.column - 1
+    at = place._replace(start=start, end=start, column=column, end_column=column, pattern="")
+    indent = " " * max(column - 3, 0)
+    for target in (each for each in targets if each in network.design.grounds or each in network.design.buses):
+        for passage in ("", *_free_passages(network)):
+            run = f"{{from: {splice}, to: {target}{passage}, size: {wires[-1].size}}}"
+            words = f"add the run {run} to circuit {wires[-1].circuit}"
+            yield Proposal(at, f"{run}\n{indent}- ", words)
+            yield Proposal(at, f"{run}, ", words)
+
+
+def _free_passages(network: Network) -> Iterator[str]:
+    """How a run could pass each disconnect: by its first cavity that no wire takes."""
+    for name, disconnect in network.design.disconnects.items():
+        cavities = network.parts.connectors[disconnect.part].cavities
+        free = [each for each in cavities if not any(f"{name}{half}/{each}" in network.wires_at for half in "sp")]
+        if free:
+            yield f", through: {name}/{free[0]}"
 
 
 def _is_alike(network: Network, one: Device, other: Device) -> bool:
@@ -152,7 +185,9 @@ def _sizes(network: Network, like: Wire, devices: Sequence[Device]) -> list[Cond
         places.update(f"{device.name}/{name}" for name in names)
     own = [wire for wire in network.wires for end in wire.ends if end.node in places]
     thickest = max(own, key=lambda wire: wire.figures.area_mm2.value, default=like)
-    both = sorted((like, thickest), key=lambda wire: wire.figures.area_mm2.value)
+    # The ground of outputs carries what all of them switch.
+    has_outputs = any(isinstance(device, Driver) for device in devices)
+    both = sorted((like, thickest), key=lambda wire: wire.figures.area_mm2.value, reverse=has_outputs)
     return list(dict.fromkeys(wire.size for wire in both))
 
 

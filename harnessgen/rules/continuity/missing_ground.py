@@ -78,28 +78,25 @@ def _nearest_first(ways: Conduction, start: str) -> list[str]:
 
 
 def _end(network: Network, reached: list[str]) -> str:
-    """The bus bar or the splice that a way leads to, else its last node that carries a name the builder gave.
+    """The bus bar that a way leads to, or a wire's end that is no load's, or the splice where the most copper meets.
 
-    Where several returns meet in a splice, none of them lacks its ground: the splice lacks the trunk.
+    Where several returns meet in splices and no wire leads on, none of them lacks its ground: the trunk lacks. Else it
+    is the last node that carries a name the builder gave.
     """
-    design = network.design
-    for meeting in (design.buses, design.splices):
-        node = next((node for node in reached if node in meeting), None)
-        if node is not None and (node in design.buses or _is_last(network, node, reached)):
-            return node
-    return next((node for node in reversed(reached) if not node.endswith(" mate")), reached[0].removesuffix(" mate"))
-
-
-def _is_last(network: Network, splice: str, reached: list[str]) -> bool:
-    """Whether no wire leads on from a splice to an end that is no load's: several loads' wires meet there alone."""
-    order = {node: place for place, node in enumerate(reached)}
+    design, wires_at = network.design, network.wires_at
+    bus = next((node for node in reached if node in design.buses), None)
+    if bus is not None:
+        return bus
     loads = {node for each in network.electrical.elements if each.kind.does_work for node in (each.a, each.b)}
-    far = {wire.other(splice).node for wire in network.wires_at.get(splice, ())}
-    onward = {node for node in far if node in order and not _at_load(network, node, loads)}
-    return not onward
+    named = [node for node in reached if not node.endswith(" mate")]
+    splices = [node for node in named if node in design.splices]
+    onward = [node for node in named if node in wires_at and node not in splices and not _at_load(node, loads)]
+    if splices and not onward:
+        return max(splices, key=lambda node: sum(wire.figures.area_mm2.value for wire in wires_at.get(node, ())))
+    return next(reversed(onward or named), reached[0].removesuffix(" mate"))
 
 
-def _at_load(network: Network, node: str, loads: set[str]) -> bool:
+def _at_load(node: str, loads: set[str]) -> bool:
     return node in loads or mate_of(node) in loads
 
 

@@ -1,14 +1,17 @@
 """A load that carries current in a state that lists it as off."""
 
 from collections.abc import Iterator
+from functools import partial
 
 from harnessgen.design.limits.table import limit
 from harnessgen.evidence.derivation import Input, evaluated
-from harnessgen.evidence.finding import Finding, Number, Severity, derived
-from harnessgen.network.electrical import ElementKind
+from harnessgen.evidence.finding import Finding, Later, Number, Proposal, Severity, derived
+from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.physics.electrical.kirchhoff import CURRENT_LAW
+from harnessgen.physics.electrical.operating_point import OperatingPoint
 from harnessgen.physics.physics import Physics
-from harnessgen.rules.wording.current_way import way_through
+from harnessgen.rules.cavity.pins import moves
+from harnessgen.rules.wording.current_way import elements_through, way_through
 
 RULE = "sneak-path"
 
@@ -49,4 +52,14 @@ def _sneaking(physics: Physics) -> Iterator[Finding]:
             message = f"{load} carries current in state {name}, which lists it as off."
             way = way_through(network, point, loads[load])
             see = ((loads[load].device.place, f"{load} stands here; its current flows by {way}"),)  # type: ignore[union-attr]
-            yield Finding(RULE, Severity.ERROR, load, state.where("off"), message, numbers, see=see)
+            proposals = Later(partial(_other_terminals, physics, point, loads[load]))
+            place = state.where("off")
+            yield Finding(RULE, Severity.ERROR, load, place, message, numbers, see=see, proposals=proposals)
+
+
+def _other_terminals(physics: Physics, point: OperatingPoint, load: Element) -> Iterator[Proposal]:
+    """For each wire on the way of the current: other terminals that it may have been meant for."""
+    network = physics.network
+    for each in elements_through(network, point, load):
+        for end in each.wire.ends if each.wire is not None else ():
+            yield from moves(network, each.wire, end)  # type: ignore[arg-type]

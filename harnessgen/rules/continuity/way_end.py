@@ -8,6 +8,7 @@ from harnessgen.measures.frozen import frozen
 from harnessgen.network.conduction import Conduction, IsClosed, conduction, parts_of, way_to
 from harnessgen.network.electrical import Electrical, Element, ElementKind, end_of
 from harnessgen.network.network import Network
+from harnessgen.rules.cavity.lost_wire import joined
 from harnessgen.rules.cavity.pins import moves, pins_of
 from harnessgen.rules.wording.places import node_place
 from harnessgen.source.kind import names_in
@@ -111,6 +112,8 @@ class Ways:
             proposals = moves(self.network, wire, end_of(wire, first))
         else:
             place = next((pin.place for pin in pins_of(self.network) if pin.cavity == first), place)
+            device = self.network.design.devices.get(first.partition("/")[0])
+            proposals = tuple(joined(self.network, first, [device])) if device is not None else ()
         listed = names if len(names) <= _MOST_NAMED else [*names[:_MOST_NAMED], f"{len(names) - _MOST_NAMED} more"]
         return WayEnd(names_in(listed), place, "", proposals)
 

@@ -12,6 +12,13 @@ def way_through(network: Network, point: OperatingPoint, load: Element) -> str:
 
     Where the current branches the strongest branch is followed. Contacts of cavities are left out.
     """
+    whole = elements_through(network, point, load)
+    shown = [each for each in whole if each.kind not in (ElementKind.CONTACT, ElementKind.MATING)]
+    return ", ".join(dict.fromkeys(each.name for each in shown))
+
+
+def elements_through(network: Network, point: OperatingPoint, load: Element) -> list[Element]:
+    """All that the current of `load` passes, from the supply to ground."""
     at: dict[str, list[Element]] = {}
     for each in network.electrical.elements:
         if point.amperes[each.name] != 0.0:
@@ -21,9 +28,7 @@ def way_through(network: Network, point: OperatingPoint, load: Element) -> str:
     source, sink = (load.a, load.b) if forward else (load.b, load.a)
     before = _followed(at, point, source, load, upstream=True)
     after = _followed(at, point, sink, load, upstream=False)
-    whole = [*reversed(before), load, *after]
-    shown = [each for each in whole if each.kind not in (ElementKind.CONTACT, ElementKind.MATING)]
-    return ", ".join(dict.fromkeys(each.name for each in shown))
+    return [*reversed(before), load, *after]
 
 
 def _followed(
