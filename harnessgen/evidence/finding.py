@@ -52,7 +52,8 @@ class Proposal:
     A rule only proposes; what runs the changed design keeps the words as the mend if the finding is gone by it.
     `besides` are other places of the same file that change with it, each with its text. `is_other_way` marks a change
     of another kind, that is told too when an earlier one mends already. `is_probe` marks one that is never told: what
-    goes away by it is a consequence of the finding. A line that is added has `numbers`: that of its circuit, as `text`
+    goes away by it is a consequence of the finding. `is_advice` marks words without a change, told where nothing mends.
+    A line that is added has `numbers`: that of its circuit, as `text`
     begins, and others that are free too.
     """
 
@@ -62,6 +63,7 @@ class Proposal:
     besides: tuple[tuple[Place, str], ...] = ()
     is_other_way: bool = False
     is_probe: bool = False
+    is_advice: bool = False
     numbers: tuple[str, ...] = ()
 
     @property

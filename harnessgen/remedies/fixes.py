@@ -76,7 +76,7 @@ def with_mends(
                 listed[index], gone = _with_its_own(listed[index], mends, others)
                 bench.tell(mends, listed[index])
             else:
-                gone = []
+                listed[index], gone = bench.advised(listed[index]), []
             rest = {other: each for other, each in others.items() if other not in gone}
             listed[index], more = _probed(listed[index], bench.probes(listed[index]), rest)
             causes.update([index] if gone or more else [])
@@ -183,7 +183,12 @@ class _MendBench:
         for is_other_way in (False, True) if finding.accepted is None else ():
             mending: list[_Mend] = []
             for proposal in map(self._renumbered, finding.proposals):
-                if proposal.is_probe or proposal.is_other_way is not is_other_way or self._contradicts(proposal):
+                if (
+                    proposal.is_probe
+                    or proposal.is_advice
+                    or proposal.is_other_way is not is_other_way
+                    or self._contradicts(proposal)
+                ):
                     continue
                 after = self._after(proposal)
                 if after is not None and self._mends(after, finding, proposal):
@@ -193,6 +198,17 @@ class _MendBench:
             settling = [each for each in mending if not self._stands(each.after, finding)] or mending[:1]
             found += sorted(settling, key=lambda each: _errors(each.after))[:1]
         return found
+
+    def advised(self, finding: Finding) -> Finding:
+        """The finding with advice of its rule in place of a mend, where it has any and stands."""
+        own = finding.proposals if finding.accepted is None and not self.is_spent else ()
+        words = next((each.words for each in own if each.is_advice), finding.mend)
+        return replace(finding, mend=words)
+
+    @property
+    def is_spent(self) -> bool:
+        """True where no run is left."""
+        return self.runs_left == 0
 
     def probes(self, finding: Finding) -> Iterator[Examination]:
         """What stands with each probe of the finding, where it is gone by it and nothing goes unexamined."""

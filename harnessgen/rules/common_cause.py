@@ -105,7 +105,8 @@ def _all_changed(group: list[Finding]) -> Iterator[Proposal]:
     changes: dict[Place, Proposal] = {}
     words: dict[str, None] = {}
     for finding in group:
-        either = [each for each in finding.proposals if each.is_other_way] or finding.proposals
+        changes_it = [each for each in finding.proposals if not each.is_advice]
+        either = [each for each in changes_it if each.is_other_way] or changes_it
         if not either:
             return
         changes[either[0].place._replace(pattern="")] = either[0]

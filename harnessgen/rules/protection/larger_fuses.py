@@ -23,6 +23,15 @@ def larger_fuses(physics: Physics, fuse: Fuse, labels: Iterable[str]) -> Iterato
     whole current of the fuse is none to propose: no larger wire mends a contact.
     """
     place = fuse.where("rating_a")
+    yield from _larger(physics, fuse, labels)
+    words = (
+        f"share what {fuse.name} feeds between two fuses; a larger one asks more of a wire or contact than it stands"
+    )
+    yield Proposal(place, "", words, is_advice=True)
+
+
+def _larger(physics: Physics, fuse: Fuse, labels: Iterable[str]) -> Iterator[Proposal]:
+    place = fuse.where("rating_a")
     held = next((each for each in protected(physics) if each.fuse.name == fuse.name), None)
     most_a = _weakest_contact_a(physics.network, held) if held is not None else float("inf")
     for label in sorted(labels, key=float)[:_MOST]:
