@@ -3,7 +3,7 @@
 The command line and the Python interface share it, so that both see the same findings and write the same documents.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -113,7 +113,13 @@ def mended(checked: Checked, text_of: TextOf) -> Checked:
 
     wires = len(checked.network.wires) if checked.network is not None else 0
     errors = sum(finding.is_open_error for finding in checked.examination.findings)
-    findings = with_mends(checked.examination.findings, texts, again, runs_for(wires, errors))
+    found = checked.examination.findings
+    suspects: Iterable[Finding] = ()
+    if checked.network is not None:
+        from harnessgen.rules.suspected_zones import suspected_zones
+
+        suspects = suspected_zones(found, checked.network)
+    findings = with_mends(found, texts, again, runs_for(wires, errors), suspects)
     return replace(checked, examination=Examination(tuple(findings), checked.examination.not_examined))
 
 

@@ -44,12 +44,19 @@ CAUSES = (
 )
 """Rules whose findings bring others about, the most basic first; all other rules come after them."""
 
+_SEVERAL = 4
+"""So many findings have to go with a cause that no rule tells."""
+
 _EITHER = ("double-filled-cavity",)
 """Rules of which a finding has two wires that may be the wrong one: the mend that leaves the fewest errors is told."""
 
 
 def with_mends(
-    findings: Iterable[Finding], texts: Mapping[str, str], run: Run, most_runs: int = MOST_RUNS
+    findings: Iterable[Finding],
+    texts: Mapping[str, str],
+    run: Run,
+    most_runs: int = MOST_RUNS,
+    suspects: Iterable[Finding] = (),
 ) -> list[Finding]:
     """The findings, each open one with the words of its first proposal that mends it.
 
@@ -60,10 +67,11 @@ def with_mends(
 
     A finding that is gone by the mend of a more basic one, or by a probe of it, is a consequence of it and is folded
     beneath it. Findings of one rule that are gone by one mend are told as one. What stands after the mend is a fault of
-    its own and stays.
+    its own and stays. Of `suspects`, causes that no rule tells, those are told whose probe takes several findings away.
     """
     listed = list(findings)
     bench = _MendBench(listed, texts, run, most_runs)
+    listed = [*(each for each in suspects if bench.explains(each, listed)), *listed]
     by_cause = sorted(range(len(listed)), key=lambda index: _rank(listed[index]))
     left = dict.fromkeys(range(len(listed)))
     # What has others that are gone with it stays, or these would go untold.
@@ -216,6 +224,13 @@ class _MendBench:
             after = self._after(proposal) if proposal.is_probe else None
             if after is not None and self._can_judge(after, finding) and not _all_keys(after) & _keys(finding):
                 yield after
+
+    def explains(self, suspect: Finding, findings: Iterable[Finding]) -> bool:
+        """Whether a probe of a suspected cause takes several of the findings away."""
+        others = [each for each in findings if _rank(each) > _rank(suspect)]
+        return any(
+            sum(_is_gone(each, _all_keys(after)) for each in others) >= _SEVERAL for after in self.probes(suspect)
+        )
 
     def together(self, findings: list[Finding]) -> list[Finding]:
         """The findings, without those mends that do not pass in one text with the ones before them."""
