@@ -42,7 +42,9 @@ def suspected_zones(findings: Sequence[Finding], network: Network) -> Iterator[F
         message = f"Zone {name} is nearly as hot as {family} stands, so that what lies in it may carry next to nothing."
         numbers = (
             Number("ambient", ambient, "degC", f"zone {name}", 0),
-            Number("stands", rating, "degC", f"{family}; {plain_number(rating - ambient, 1)} K more than its zone has", 0),
+            Number(
+                "stands", rating, "degC", f"{family}; {plain_number(rating - ambient, 1)} K more than its zone has", 0
+            ),
         )
         cooler = tuple(
             Proposal(place, f"{degc} degC", f"{degc} degC for zone {name}, if a measurement bears it out")
@@ -50,4 +52,6 @@ def suspected_zones(findings: Sequence[Finding], network: Network) -> Iterator[F
         )
         probe = Proposal(place, f"{_WORKSHOP_DEGC} degC", "", is_probe=True)
         marks = tuple(sorted(ratings, key=natural_key))
-        yield Finding(RULE, Severity.ERROR, marks[0], place, message, numbers, subjects=marks, proposals=(*cooler, probe))
+        yield Finding(
+            RULE, Severity.ERROR, marks[0], place, message, numbers, subjects=marks, proposals=(*cooler, probe)
+        )
