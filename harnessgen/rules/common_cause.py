@@ -53,8 +53,8 @@ def _states_together(findings: Sequence[Finding]) -> list[Finding]:
         states = [each.numbers[0].source.removeprefix("in state ") for each in group]
         if len(group) > 1:
             message = f"{worst.subject} carries current in states {names_in(states)}, which list it as off."
-            others = tuple((each.place, f"state {state} lists it as off") for each, state in zip(group, states, strict=True)
-                           if each is not worst)  # fmt: skip
+            pairs = zip(group, states, strict=True)
+            others = tuple((each.place, f"{state} lists it as off") for each, state in pairs if each is not worst)
             worst = replace(worst, message=message, see=(*worst.see, *others))
         told.append(worst)
     return told

@@ -30,9 +30,9 @@ def lost_returns(network: Network, end: str, devices: Sequence[Device]) -> tuple
     """Lines that lead `end`, where `devices` stand, to a ground point or to a driver's output that has no wire.
 
     Colour and ground point are those of the most similar return there is, the size is its or that of the devices' other
-    wires. A ground point that no wire reaches comes first, and is led to in black where the design has no return to go by. A
-    sensor's return goes to where the returns of other sensors go, never to the ground of what draws current. Where
-    what lacks is a feed, only the splice at which like feeds meet is left.
+    wires. A ground point that no wire reaches comes first; it is led to in black where the design has no return to go
+    by. A sensor's return goes to where the returns of other sensors go, never to the ground of what draws current.
+    Where what lacks is a feed, only the splice at which like feeds meet is left.
     """
     own = list(joined(network, end, devices))
     if _lacks_feed(network, devices):
