@@ -41,6 +41,7 @@ CAUSES = (
     "wire-too-small",
     "wire-overload",
     "fuse-too-small",
+    "fuse-too-large",
 )
 """Rules whose findings bring others about, the most basic first; all other rules come after them."""
 
@@ -188,6 +189,8 @@ class _MendBench:
     def mends(self, finding: Finding) -> list[_Mend]:
         """The first proposal that mends the finding, and the first of those that go another way."""
         found: list[_Mend] = []
+        # Of several, the one that leaves the fewest errors is told: which wire was meant, how cool a zone has to be.
+        is_either = finding.rule in _EITHER or any(each.is_probe for each in finding.proposals)
         for is_other_way in (False, True) if finding.accepted is None else ():
             mending: list[_Mend] = []
             for proposal in map(self._renumbered, finding.proposals):
@@ -201,7 +204,7 @@ class _MendBench:
                 after = self._after(proposal)
                 if after is not None and self._mends(after, finding, proposal):
                     mending.append(_Mend(proposal, after, _all_keys(after)))
-                    if not self._stands(after, finding) and finding.rule not in _EITHER:
+                    if not self._stands(after, finding) and not is_either:
                         break
             settling = [each for each in mending if not self._stands(each.after, finding)] or mending[:1]
             found += sorted(settling, key=lambda each: _errors(each.after))[:1]

@@ -143,7 +143,9 @@ def _folded(findings: list[Finding]) -> list[Finding]:
     """Findings that say the same of several things at one place in the file become one, the worst, with a list."""
     groups: dict[object, list[Finding]] = {}
     for finding in findings:
-        said = finding.message.replace(finding.subject, "", 1) if finding.subject else finding.message
+        # A relay's coil and a load that are dead for one reason are so together.
+        said = finding.message.removeprefix("The coil of ")
+        said = said.replace(finding.subject, "", 1) if finding.subject else said
         cause = (finding.rule, finding.severity, finding.place._replace(pattern=""), said, finding.accepted)
         groups.setdefault(cause if finding.place.file else id(finding), []).append(finding)
     return [_fold(sorted(group, key=_badness, reverse=True)) for group in groups.values()]

@@ -11,8 +11,10 @@ from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire, WireEnd
 from harnessgen.rules.cavity.pins import Pin, empty_pins, pins_of
+from harnessgen.source.kind import End
+from harnessgen.source.place import Place
 
-_MOST = 8
+_MOST = 6
 _MOST_LINES = 8
 """Lines that one list of findings may add, each with a number of its own."""
 
@@ -51,7 +53,7 @@ def lost_returns(network: Network, end: str, devices: Sequence[Device]) -> tuple
         unreached = []
     if end in network.design.splices:
         own += _runs(network, end, [*unreached, *dict.fromkeys(each.targets[0] for each in likes)])
-    found: dict[str, Proposal] = {each.text: each for each in own}
+    found: dict[str, Proposal] = {}
     for like in likes:
         is_ground = like.targets[0] not in free
         for target in dict.fromkeys((*(unreached if is_ground else ()), *like.targets)):
@@ -62,7 +64,7 @@ def lost_returns(network: Network, end: str, devices: Sequence[Device]) -> tuple
     if not likes and unreached:
         for proposal in _to_grounds(network, end, devices, unreached):
             found.setdefault(proposal.text, proposal)
-    return tuple(found.values())[:_MOST]
+    return (*own[:_MOST], *tuple(found.values())[:_MOST])
 
 
 def _is_sensor(network: Network, device: Device) -> bool:
@@ -83,15 +85,40 @@ def _lacks_feed(network: Network, devices: Sequence[Device]) -> bool:
 def joined(network: Network, end: str, devices: Sequence[Device]) -> Iterator[Proposal]:
     """The end among those of a circuit that joins the same terminal of like devices in a splice."""
     for name, circuit in network.design.circuits.items():
+        for run in circuit.runs:
+            ends = (run.from_, run.to)
+            other = next((each for each in ends if each.designator in network.design.devices), None)
+            splice = next((each for each in ends if each.designator in network.design.splices), None)
+            if other is None or splice is None or not _is_same(network, other, end, devices):
+                continue
+            size = f", size: {run.size}" if run.size is not None else ""
+            text = f"{{from: {splice}, to: {end}{size}}}"
+            words = f"add the run {text} to circuit {name}, as {other} has it"
+            yield from _before(run.place, text, words)
         if not circuit.splice:
             continue
         for other in circuit.to:
-            like = network.design.devices.get(other.designator)
-            is_same = other.terminal == end.partition("/")[2] and bool(other.terminal)
-            if like is not None and is_same and any(_is_alike(network, like, each) for each in devices):
+            if _is_same(network, other, end, devices):
                 at = other.place._replace(start=other.place.end, column=other.place.end_column, pattern="")
                 words = f"add {end} to the ends of circuit {name}, as {other} is"
                 yield Proposal(at, f", {end}", words)
+
+
+def _is_same(network: Network, other: End, end: str, devices: Sequence[Device]) -> bool:
+    """Whether an end of a circuit is the same terminal of a device like one of `devices`."""
+    like = network.design.devices.get(other.designator)
+    is_same = other.terminal == end.partition("/")[2] and bool(other.terminal)
+    return like is not None and is_same and any(_is_alike(network, like, each) for each in devices)
+
+
+def _before(place: Place, text: str, words: str) -> Iterator[Proposal]:
+    """A run before another one in its list, of block style and of flow style: either can be read in one alone."""
+    # A record stands at its first key, one behind the brace; in a list of block style two more behind the dash.
+    start, column = place.start - 1, place.column - 1
+    at = place._replace(start=start, end=start, column=column, end_column=column, pattern="")
+    indent = " " * max(column - 3, 0)
+    yield Proposal(at, f"{text}\n{indent}- ", words)
+    yield Proposal(at, f"{text}, ", words)
 
 
 def _runs(network: Network, splice: str, targets: Sequence[str]) -> Iterator[Proposal]:
@@ -100,17 +127,11 @@ def _runs(network: Network, splice: str, targets: Sequence[str]) -> Iterator[Pro
     circuit = network.design.circuits.get(wires[-1].circuit) if wires else None
     if circuit is None or not circuit.runs:
         return
-    place = circuit.runs[0].place
-    # A record stands at its first key, one behind the brace; in a list of block style two more behind the dash.
-    start, column = place.start - 1, place.column - 1
-    at = place._replace(start=start, end=start, column=column, end_column=column, pattern="")
-    indent = " " * max(column - 3, 0)
     for target in (each for each in targets if each in network.design.grounds or each in network.design.buses):
         for passage in ("", *_free_passages(network)):
             run = f"{{from: {splice}, to: {target}{passage}, size: {wires[-1].size}}}"
             words = f"add the run {run} to circuit {wires[-1].circuit}"
-            yield Proposal(at, f"{run}\n{indent}- ", words)
-            yield Proposal(at, f"{run}, ", words)
+            yield from _before(circuit.runs[0].place, run, words)
 
 
 def _free_passages(network: Network) -> Iterator[str]:

@@ -1,6 +1,7 @@
 """A driver that carries more than it may, or whose clamp takes more than it may."""
 
 from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.measures.quantity import plain_number
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.states.driver_stress import DriverStress, Excess
 
@@ -36,6 +37,8 @@ def _finding(stress: DriverStress, excess: Excess) -> Finding:
     where = f"in state {stress.state}" if is_clamp else f"in state {stress.state}, {case.value}"
     # A clamp's figures are small: millijoules.
     scale, unit = (1000.0, "mJ") if excess.unit == "J" else (1.0, excess.unit)
+    needed = plain_number(scale * excess.value)
+    mend = f"use an output that stands {needed} {unit}, or share what it drives with another output"
     said = f"The clamp of {driver.name} takes" if is_clamp else f"{driver.name} carries"
     return Finding(
         RULE,
@@ -43,8 +46,9 @@ def _finding(stress: DriverStress, excess: Excess) -> Finding:
         driver.name,
         driver.where(_FIELD_OF[excess.what]),
         f"{said} more than it may.",
-        (
+        numbers=(
             Number(excess.what, scale * excess.value, unit, where),
             Number("at most", scale * excess.allowed, unit, "as the design says"),
         ),
+        mend=mend,
     )

@@ -2,11 +2,14 @@
 
 import math
 from collections.abc import Iterator
+from functools import partial
 
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Later, Number, Proposal, Severity
+from harnessgen.network.wires import Wire
 from harnessgen.physics.heat.contacts import contacts_of
 from harnessgen.physics.heat.harness import StretchHeat
 from harnessgen.physics.physics import Physics
+from harnessgen.rules.loading.hotter_families import families_for_all, standing_families
 from harnessgen.rules.loading.wire_overload import heat_words, overloaded
 from harnessgen.rules.wording.places import node_place
 
@@ -39,7 +42,13 @@ def _insulations(physics: Physics, told: frozenset[str]) -> Iterator[Finding]:
             ),
         )
         said = f"The wires beside {wire.mark} heat its insulation more than it stands."
-        yield Finding(RULE, Severity.ERROR, wire.mark, wire.size_place, said, numbers)
+        proposals = Later(partial(_families, physics, wire, hottest.conductor_degc))
+        yield Finding(RULE, Severity.ERROR, wire.mark, wire.size_place, said, numbers, proposals=proposals)
+
+
+def _families(physics: Physics, wire: Wire, degc: float) -> Iterator[Proposal]:
+    yield from families_for_all(physics.network)
+    yield standing_families(physics.network, wire, degc)
 
 
 def _coverings(physics: Physics) -> Iterator[Finding]:

@@ -1,13 +1,16 @@
 """A fuse that carries more in steady running than a fuse should."""
 
+from collections.abc import Iterator
+
 from harnessgen.design.records.device import Fuse
-from harnessgen.evidence.finding import Finding, Later, Number, Severity, derived
+from harnessgen.evidence.finding import Finding, Later, Number, Proposal, Severity, derived
 from harnessgen.measures.quantity import plain_number
-from harnessgen.network.electrical import Element
+from harnessgen.network.electrical import Element, end_of
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.protection.derivation import steady_limit_derivation
 from harnessgen.rules.loading.steady import highest_steady
 from harnessgen.rules.protection.larger_fuses import larger_fuses
+from harnessgen.rules.wording.places import written_end
 
 RULE = "fuse-too-small"
 
@@ -47,5 +50,17 @@ def _finding(physics: Physics, element: Element) -> Finding | None:
         place,
         f"{fuse.name} is too small for its steady load: it ages, and opens one day under full load.",
         numbers,
-        proposals=Later(lambda: larger_fuses(physics, fuse, larger)),
+        proposals=Later(lambda: (*_free_fuses(physics, fuse), *larger_fuses(physics, fuse, larger))),
     )
+
+
+def _free_fuses(physics: Physics, fuse: Fuse) -> Iterator[Proposal]:
+    """Where several wires leave a fuse: for each but the first a fuse that feeds nothing yet."""
+    network = physics.network
+    node = f"{fuse.name}/out"
+    free = [each for each in network.design.fuses if f"{each}/out" not in network.wires_at]
+    for wire in network.wires_at.get(node, ())[1:] if free else ():
+        written = written_end(network.design, wire, end_of(wire, node))
+        for name in free if written is not None and written.designator == fuse.name else ():
+            words = f"{name} in place of {fuse.name} for {wire.mark}: it feeds nothing yet"
+            yield Proposal(written.place, name, words)  # type: ignore[union-attr]
