@@ -146,11 +146,15 @@ def test_a_family_that_does_not_stand_the_heat_is_one_finding() -> None:
 
 
 def test_a_family_that_carries_too_little_goes_back_by_one_word() -> None:
-    """Fuses that do not protect the thin wires offer the family of the design as it was; it mends the heat too."""
-    first, *others = mended(edited(("  wire: thin-wall-175", "  wire: thin-wall-125")))
-    assert (first.rule, first.subjects) == ("fuse-too-large", ("F1", "F2", "F10"))
+    """Wires that heat each other offer the family of the design as it was; it mends the fuses' protection too."""
+    (first,) = mended(edited(("  wire: thin-wall-175", "  wire: thin-wall-125")))
+    assert (first.rule, first.subjects) == ("over-temperature", ("21B", "31B", "22B", "32B"))
     assert first.mend == "wire: thin-wall-175 for the whole design"
-    assert {each.rule for each in others} == {"over-temperature"}
+    assert [(each.rule, each.subject) for each in first.consequences] == [
+        ("fuse-too-large", "F1"),
+        ("fuse-too-large", "F2"),
+        ("fuse-too-large", "F10"),
+    ]
 
 
 def test_a_family_that_has_none_of_the_sizes_is_one_finding() -> None:

@@ -36,7 +36,7 @@ def lost_returns(network: Network, end: str, devices: Sequence[Device]) -> tuple
     by. A sensor's return goes to where the returns of other sensors go, never to the ground of what draws current.
     Where what lacks is a feed, only the splice at which like feeds meet is left.
     """
-    own = list(joined(network, end, devices))
+    own = list({each.text: each for each in reversed([*joined(network, end, devices)])}.values())[::-1]
     if _lacks_feed(network, devices):
         return tuple(own)
     is_sensor = any(isinstance(each, Load) and kind_of(each, network.parts) == "sensor" for each in devices)

@@ -35,7 +35,8 @@ def _followed(
     at: Mapping[str, list[Element]], point: OperatingPoint, start: str, load: Element, *, upstream: bool
 ) -> list[Element]:
     """The elements from a terminal of the load against the current, or with it, up to the supply or ground point."""
-    seen, way, node = {load.name}, [], start
+    way: list[Element] = []
+    seen, node = {load.name}, start
     while True:
         flows = [(_into(point, each, node), each) for each in at.get(node, ()) if each.name not in seen]
         ampere, element = max(
