@@ -22,11 +22,12 @@ from harnessgen.documents.data.spice import netlist
 from harnessgen.documents.pages.page import LOCAL_CODES, PageTitle, page_title
 from harnessgen.documents.pages.procedure import procedure_page
 from harnessgen.documents.pages.tables import tables_page
-from harnessgen.documents.paper.paper import PaperUnavailable, design_hash, sheets_pdf, tables_pdf
+from harnessgen.documents.paper.paper import design_hash, sheets_pdf, tables_pdf
 from harnessgen.documents.paper.procedure import procedure_pdf
 from harnessgen.documents.text import findings as findings_text
-from harnessgen.drawings.circuit.placement.order import PlacementUnavailable
 from harnessgen.network.network import Network
+from harnessgen.outside.helper import end_helper
+from harnessgen.outside.program import OutsideProgramFailed
 from harnessgen.physics.electrical.conditions import Case
 from harnessgen.physics.electrical.operating_point import OperatingPoint
 from harnessgen.physics.physics import Physics
@@ -41,7 +42,7 @@ from harnessgen.schedules.results.undetected import every_missed_table
 from harnessgen.schedules.results.volts import fuel_table, volts_table
 from harnessgen.schedules.tables.table import Table
 from harnessgen.schedules.wires.cutting_plan import buying_table, cutting_table, proof_table
-from harnessgen.sheets.preview import PreviewUnavailable, png_bytes
+from harnessgen.sheets.preview import png_bytes
 from harnessgen.sheets.sheet import STATIONERY, Sheet, sheet_svg
 from harnessgen.source.kind import names_in
 
@@ -101,10 +102,6 @@ class _Document:
     make: "Callable[[], bytes | str | Iterable[_Document]]"
 
 
-_UNAVAILABLE = (PaperUnavailable, PreviewUnavailable, PlacementUnavailable)
-"""Another program is missing, or failed: that costs the documents that need it, and is no fault of ours."""
-
-
 class _Once(Generic[_T]):
     """What several documents share: made when the first of them asks; its failure is the failure of each."""
 
@@ -148,7 +145,14 @@ def build_files(checked: Checked, wishes: Wishes = Wishes()) -> Built:
     """
     if checked.network is None or checked.physics is None or checked.proofs is None:
         return Built({}, ())
-    return _DocumentBuilder(checked, checked.network, checked.physics, checked.proofs, wishes).build()
+    try:
+        return _DocumentBuilder(checked, checked.network, checked.physics, checked.proofs, wishes).build()
+    finally:
+        end_helper()
+
+
+def _preview(svg: "_Once[str]") -> bytes:
+    return png_bytes(svg())
 
 
 class _DocumentBuilder:
@@ -193,7 +197,8 @@ class _DocumentBuilder:
             # A group lists its documents while they are made: what it lists before it fails is made.
             for each in made:
                 self._run(each)
-        except _UNAVAILABLE as error:
+        except OutsideProgramFailed as error:
+            # That costs the documents that need the other program, and is no fault of ours.
             self.missing.append(Missing(document.name, str(error)))
         except Exception as error:
             # Whatever it is, the other documents are of use without this one.
@@ -352,7 +357,7 @@ class _DocumentBuilder:
             svg = _Once(partial(sheet_svg, sheet))
             yield _Document(f"{name}.svg", svg)
             if self.has_previews:
-                yield _Document(f"previews/{name}.png", partial(_png, svg))
+                yield _Document(f"previews/{name}.png", partial(_preview, svg))
 
     def _formboard(self) -> Iterator[_Document]:
         """The route at 1:1, where there is one to lay on a board."""
@@ -371,10 +376,6 @@ class _DocumentBuilder:
         if self.status.banner:
             block = replace(block, status=self.status.banner, status_detail=self.status.words)
         return replace(sheet, block=block)
-
-
-def _png(svg: Callable[[], str]) -> bytes:
-    return png_bytes(svg())
 
 
 def _remarks_on(missing: Sequence[Missing], files: Mapping[str, bytes]) -> list[str]:

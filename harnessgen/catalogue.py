@@ -7,8 +7,9 @@ from harnessgen.evidence.rule import Release, Rule
 from harnessgen.network.network_rules import NETWORK_RULES
 from harnessgen.rules.bundle_records import BUNDLE_RULES
 from harnessgen.rules.records import RULES as EXAMINED_RULES
+from harnessgen.rules.working_records import WORKING_RULES
 
-RULES: tuple[Rule, ...] = (*FILE_RULES, *NETWORK_RULES, *EXAMINED_RULES, *BUNDLE_RULES, *BENCH_RULES)
+RULES: tuple[Rule, ...] = (*FILE_RULES, *NETWORK_RULES, *EXAMINED_RULES, *WORKING_RULES, *BUNDLE_RULES, *BENCH_RULES)
 """All rules, from the file to the fault simulation."""
 
 _BY_NAME = {rule.name: rule for rule in RULES}

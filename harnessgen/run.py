@@ -3,7 +3,7 @@
 The command line and the Python interface share it, so that both see the same findings and write the same documents.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -15,8 +15,9 @@ from harnessgen.evidence.rule import Requirement
 from harnessgen.measures.work import Work, one_by_one
 from harnessgen.remedies.changes import Change, OverlappingChanges, changed_texts
 from harnessgen.remedies.fixes import runs_for, with_mends
-from harnessgen.rules.examine import Examination, examine, examine_bench
+from harnessgen.rules.examine import Examination, examine, examine_bench, unsettled
 from harnessgen.source.near import bounded_search
+from harnessgen.source.place import Place
 
 if TYPE_CHECKING:
     from harnessgen.bench.proof import Proofs
@@ -295,8 +296,24 @@ def upgrade(main: str, text_of: TextOf) -> Upgraded:
 
     texts = read_files(main, text_of).texts
     changes = [Change(place, new) for name, text in texts.items() for place, new in upgrades(name, text)]
-    changed = changed_texts(texts, changes)
-    return Upgraded({**texts, **changed}, tuple(changed))
+    present = {**texts, **changed_texts(texts, changes)}
+    added = [Change(place, new) for place, new in _said_of_acceptances(main, present)]
+    present |= changed_texts(present, added)
+    return Upgraded(present, tuple(name for name, text in present.items() if text != texts[name]))
+
+
+def _said_of_acceptances(main: str, texts: Mapping[str, str]) -> Iterator[tuple[Place, str]]:
+    """What the acceptances of a design lack to cover what it finds today; nothing where the design has no network."""
+    from harnessgen.design.reading.upgrade import with_keys
+    from harnessgen.rules.acceptance import completed
+
+    understood = read(main, lambda name: texts[name])
+    if understood.written is None or understood.expanded is None or not understood.written.accept:
+        return
+    network, physics, faults = _network(understood)
+    found, _ = unsettled(RULES, faults, network, physics)
+    for each in understood.written.accept:
+        yield from with_keys(texts[each.place.file], each.where("reason"), "reason", completed(each, found))
 
 
 def _network(understood: Understood) -> "tuple[Network | None, Physics | None, list[Finding]]":

@@ -81,9 +81,25 @@ def under(text: str, block: str, *lines: str) -> Change:
 def added(good: Good, *circuits: str, **blocks: str) -> Change:
     """The design with circuits put first among its circuits, and other lines into other blocks; the first's line."""
     text = good.text
+    text = with_studs(good, text, circuits)
     for block, line in blocks.items():
         text = under(text, block, line).text
     return under(text, "circuits", *circuits)
+
+
+def with_studs(good: Good, text: str, circuits: tuple[str, ...]) -> str:
+    """The text, of the same lines, with studs in place of tabs on the devices that the circuits lead a second wire to."""
+    for node in sorted(set(re.findall(r"[A-Z]+\d+(?:/\w+)?", " ".join(circuits))) & good.network.wires_at.keys()):
+        device = good.network.design.devices.get(node.partition("/")[0])
+        if device is None:
+            continue
+        contact = good.network.contact_at(next(e for e in good.network.wires_at[node][0].ends if e.node == node))
+        if contact is None or contact.stack is None:
+            continue
+        own = good.text.split("\n")[device.place.line - 1]
+        stud = re.sub(r"terminal: [^,}]*", "terminal: ring-m5", own)
+        text = text.replace(own, stud if stud != own else f"{own[:-1]}, terminal: ring-m5}}")
+    return text
 
 
 def plain_wires(good: Good) -> list[tuple[Wire, Place]]:
@@ -199,7 +215,7 @@ def _relay(good: Good, feed: str) -> Change | None:
         f"777: {{from: {fuse[0]}, to: K99/30, {look}}}",
         f"778: {{from: {feed}, to: K99/86, {look}}}",
         f"779: {{from: K99/85, to: {ground.name}, {look}}}",
-        relays=f"K99: {{part: plug-in-change-over, at: {ground.at}, suppression: resistor}}",
+        relays=f"K99: {{part: plug-in-change-over, at: {ground.at}, suppression: resistor, terminal: ring-m5}}",
     )
     return Change(change.text, _line(change.text, "  K99: "))
 
@@ -304,8 +320,9 @@ def doubled(good: Good) -> Change | None:
         kinds = {end.kind: end for end in wire.ends}
         cavity, landing = kinds.get(EndKind.CAVITY), kinds.get(EndKind.LANDING)
         if cavity is not None and landing is not None and cavity.designator in good.network.design.connectors:
-            lines = good.text.split("\n")
-            lines.insert(place.line, f"  777: {{from: {landing}, to: {cavity}, {sized(wire)}}}")
+            second = f"  777: {{from: {landing}, to: {cavity}, {sized(wire)}}}"
+            lines = with_studs(good, good.text, (second,)).split("\n")
+            lines.insert(place.line, second)
             return Change("\n".join(lines), place.line + 1)
     return None
 

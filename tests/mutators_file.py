@@ -208,6 +208,61 @@ def format_in_quotes(good: Good) -> Change | None:
     return _near(_edited(good, r"^format: 2$", "format: '2'"))
 
 
+def without_states(good: Good) -> Change | None:
+    """The states are taken out; the title block is where it is told. Coils of an ignition cannot all stay on."""
+    if "four-cylinder" in good.text:
+        return None
+    at = good.text.find("\nstates:")
+    end = good.text.find("\n\n", at + 1)
+    text = good.text[: at + 1] + (good.text[end + 1 :] if end >= 0 else "")
+    return Change(text, 1 + text[: text.index("\nharness:") + 1].count("\n"))
+
+
+def states_remarked(good: Good) -> Change | None:
+    """The states keep what they say, with a remark beside."""
+    return _near(_edited(good, r"^states:$", "states:   # as the vehicle is driven"))
+
+
+LEAD = """\
+format: 2
+harness: {title: Extension lead, number: EL-1, revision: A}
+route: {plug: {socket: 1500 mm}}
+connectors:
+  C1: {part: sealed-2, at: plug, mate: vehicle plug}
+  C2: {part: sealed-2, at: socket, half: pins, mate: lamp plug}
+circuits:
+  10: {from: C1/1, to: C2/1, color: RD, size: 0.75 mm2}
+  90: {from: C1/2, to: C2/2, color: BK, size: 0.75 mm2}
+states: {plugged: {}}
+"""
+
+
+def a_passive_lead(good: Good) -> Change | None:
+    """The title block of the good design over a lead without supply or load."""
+    return Change(LEAD, 2)
+
+
+HORN = """\
+format: 2
+harness: {title: Horn harness, number: HN-1, revision: A}
+route: {battery: {block: 300 mm, horn: 900 mm}}
+supplies: {BAT: {voltage: 13.5 V, resistance: 20 mohm, at: battery}}
+grounds: {G1: {at: block}}
+fuses: {F1: {rating: 10 A, at: battery}}
+loads: {H1: {kind: motor, power: 60 W, at: horn}}
+circuits:
+  10: {from: BAT, to: F1, color: RD, size: 1.5 mm2}
+  11: {from: F1, to: H1/1, color: RD, size: 1.5 mm2}
+  90: {from: H1/2, to: G1, color: BK, size: 1.5 mm2}
+states: {horn: {}}
+"""
+
+
+def one_supply_and_one_load(good: Good) -> Change | None:
+    """The least that can be solved."""
+    return Change(HORN)
+
+
 FILE: dict[str, tuple[Mutator, Mutator]] = {
     "syntax": (unclosed, bracket_in_words),
     "alias-or-tag": (anchored, ampersand_in_words),
@@ -221,6 +276,8 @@ FILE: dict[str, tuple[Mutator, Mutator]] = {
     "duplicate-designator": (one_name_for_two, a_name_of_its_own),
     "route-not-a-tree": (ring, longer_route),
     "unclear-circuit": (many_without_splice, many_with_splice),
+    "no-states": (without_states, states_remarked),
+    "nothing-to-solve": (a_passive_lead, one_supply_and_one_load),
     "unneeded-acceptance": (accepted_in_vain, accepted_with_cause),
     "unrouted-wire": (beyond_the_route, within_the_route),
 }

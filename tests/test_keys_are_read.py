@@ -8,7 +8,6 @@ TREES = {path: ast.parse(path.read_text(encoding="utf-8")) for path in sorted(PA
 BY_NAME = {
     ("Design", "include"): "read from the text before the records are made (design/reading/read.py)",
     ("Units", "temperature"): "bare numbers look their unit up by the name of the dimension",
-    ("PinAssignment", "function"): "dead: no code reads it; a rule on pin functions has to, or the key goes",
     ("Limits", "supply_cranking_v"): "asked as supply- and the word of the condition",
     ("Limits", "supply_normal_v"): "asked as supply- and the word of the condition",
     ("Limits", "supply_high_v"): "asked as supply- and the word of the condition",

@@ -15,10 +15,13 @@ from tests.mutators import Change, Good
 from tests.mutators_bundle import BUNDLE
 from tests.mutators_electrical import ELECTRICAL
 from tests.mutators_file import FILE
+from tests.mutators_joints import JOINTS
 from tests.mutators_protection import PROTECTION
 from tests.mutators_reach import REACH
+from tests.mutators_sense import SENSE
+from tests.mutators_working import WORKING
 
-MUTATORS = {**OTHERS, **ELECTRICAL, **BUNDLE, **PROTECTION, **REACH, **FILE}
+MUTATORS = {**OTHERS, **ELECTRICAL, **BUNDLE, **PROTECTION, **REACH, **FILE, **JOINTS, **SENSE, **WORKING}
 
 DESIGNS = sorted((Path(__file__).parents[1] / "designs").glob("*.yaml"))
 LEAST_DESIGNS = 2

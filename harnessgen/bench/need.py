@@ -41,7 +41,10 @@ class Need(Enum):
             return frozenset({Phase.LOOK, Phase.LAMP_JOINED, Phase.LAMP_APART})
         if self is Need.LAMP_VEHICLE:
             return frozenset({Phase.LAMP_FED, Phase.STATES, Phase.LAMP_WORKED, Phase.OUTPUTS})
-        return frozenset({Phase.THROUGH_LOADS, Phase.FEEDS, Phase.RETURNS_AT_REST, Phase.STATES, Phase.OUTPUTS})
+        # Of the whole harness only taps are loaded: their joints are made in the vehicle.
+        return frozenset(
+            {Phase.DROP, Phase.THROUGH_LOADS, Phase.FEEDS, Phase.RETURNS_AT_REST, Phase.STATES, Phase.OUTPUTS}
+        )
 
     @property
     def is_of_section(self) -> bool:

@@ -9,9 +9,11 @@ from harnessgen.design.checks.lengths import senseless_lengths
 from harnessgen.design.checks.limits import senseless_limits
 from harnessgen.design.checks.names import missing_names
 from harnessgen.design.checks.stock import senseless_stock
+from harnessgen.design.checks.vehicle import designators_taken, senseless_vehicle
 from harnessgen.design.measured import with_measured_lengths
 from harnessgen.design.reading.read import DesignFiles
 from harnessgen.design.reading.runs import with_banks_expanded
+from harnessgen.design.reading.vehicle import with_vehicle
 from harnessgen.design.records.design import Design
 from harnessgen.design.records.state import ASSUMED_STATE, assumed_state
 from harnessgen.measures.frozen import frozen
@@ -43,6 +45,8 @@ def understand(files: DesignFiles) -> Understood:
         return Understood(None, None, shelf, files.faults, files.texts)
     parts = design.parts.over(shelf)
     faults = list(files.faults)
+    taken = list(designators_taken(design))
+    design = with_vehicle(design)
     design, unmeasured = with_measured_lengths(design, is_complete=files.is_complete)
     found = [
         *_untitled(design, files),
@@ -52,6 +56,8 @@ def understand(files: DesignFiles) -> Understood:
         *senseless_limits(design),
         *senseless_stock(design, parts),
         *senseless_fixings(design, parts),
+        *taken,
+        *senseless_vehicle(design, parts),
     ]
     try:
         expanded = with_banks_expanded(design)

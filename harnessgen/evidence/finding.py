@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from enum import Enum
 from functools import cached_property
-from typing import overload
+from typing import TypeVar, overload
 
 from harnessgen.evidence.derivation import Derivation
 from harnessgen.measures.designator import natural_key
@@ -45,6 +45,46 @@ def derived(name: str, derivation: Derivation, source: str = "", decimals: int =
     return Number(name, derivation.result, derivation.unit, source, decimals, derivation)
 
 
+class Direction(Enum):
+    """On which side of its limit a figure has to be."""
+
+    AT_MOST = "at most"
+    AT_LEAST = "at least"
+
+
+@frozen
+class Deciding:
+    """The figure by which a finding stands, the limit that it misses, and on which side of the limit it had to be.
+
+    Both are among the numbers of the finding. `whole` is what a percentage of the figure is a share of, where the limit
+    is such a share. `is_set` says that the limit stands in a table or in the design's limits, so that no other wire,
+    part or length moves it.
+    """
+
+    number: Number
+    limit: Number
+    direction: Direction
+    whole: Number | None = None
+    is_set: bool = False
+
+    @property
+    def share(self) -> Number | None:
+        """The figure as a percentage of its whole; None where it is a share of nothing."""
+        if self.whole is None or self.whole.value <= 0.0:
+            return None
+        return Number(self.number.name, 100.0 * self.number.value / self.whole.value, "%", decimals=1)
+
+
+def at_most(number: Number, limit: Number, *, whole: Number | None = None, is_set: bool = False) -> Deciding:
+    """What decides where a figure may be at most its limit."""
+    return Deciding(number, limit, Direction.AT_MOST, whole, is_set)
+
+
+def at_least(number: Number, limit: Number, *, whole: Number | None = None, is_set: bool = False) -> Deciding:
+    """What decides where a figure has to be at least its limit."""
+    return Deciding(number, limit, Direction.AT_LEAST, whole, is_set)
+
+
 @frozen
 class Proposal:
     """A change of the file that might mend a finding: the text that would stand at `place`, said in `words`.
@@ -78,14 +118,17 @@ class Proposal:
         return replace(self, text=text, words=words, numbers=(number,))
 
 
-@dataclass(frozen=True, eq=False)
-class Later(Sequence[Proposal]):
-    """Proposals that are made when they are asked for, where they take longer than the finding itself."""
+T = TypeVar("T")
 
-    make: Callable[[], Iterable[Proposal]]
+
+@dataclass(frozen=True, eq=False)
+class Later(Sequence[T]):
+    """What is made when it is asked for, where it takes longer than the finding itself: proposals, other findings."""
+
+    make: Callable[[], Iterable[T]]
 
     @cached_property
-    def _made(self) -> tuple[Proposal, ...]:
+    def _made(self) -> tuple[T, ...]:
         return tuple(self.make())
 
     def __len__(self) -> int:
@@ -93,16 +136,16 @@ class Later(Sequence[Proposal]):
         return len(self._made)
 
     @overload
-    def __getitem__(self, index: int) -> Proposal: ...
+    def __getitem__(self, index: int) -> T: ...
 
     @overload
-    def __getitem__(self, index: slice) -> tuple[Proposal, ...]: ...
+    def __getitem__(self, index: slice) -> tuple[T, ...]: ...
 
-    def __getitem__(self, index: int | slice) -> Proposal | tuple[Proposal, ...]:
+    def __getitem__(self, index: int | slice) -> T | tuple[T, ...]:
         """One of them, or some."""
         return self._made[index]
 
-    def __iter__(self) -> Iterator[Proposal]:
+    def __iter__(self) -> Iterator[T]:
         """All in their order."""
         return iter(self._made)
 
@@ -113,6 +156,8 @@ class Finding:
 
     `see` points at second places with a word each; `subjects` lists all things that share this cause, when it was
     folded; `accepted` holds the builder's reason once the design accepts it.
+    `state` is the operating state that decides, and `wire` the wire at which another thing misses its limit; empty
+    where there is none.
     """
 
     rule: str
@@ -129,17 +174,30 @@ class Finding:
     """Changes worth trying, the least first; no part of what is printed."""
     remedies: tuple[str, ...] = ()
     """Everything that was computed to mend it, each with its effect, in words; printed beside the mend for people."""
+    accepted_as: str = ""
+    """In which state, at which wire and up to which figure it is accepted, in words."""
+    state: str = ""
+    wire: str = ""
+    deciding: Deciding | None = None
     caused_by: str = ""
-    """The `id` of the finding that it follows from; empty where it stands by itself."""
+    """The `id` of the finding that this one follows from; empty where it stands by itself."""
+    elsewhere: Sequence["Finding"] = field(default=(), compare=False, repr=False)
+    """What the rule finds of the same thing in other states and at other wires, the worst first; not reported while
+    this one is open."""
     consequences: "tuple[Finding, ...]" = ()
     """What follows from it and is told beneath it."""
     chosen: "Proposal | None" = field(default=None, compare=False, repr=False)
     """The change that `mend` tells first, where it was tried; no part of what is printed."""
 
     @property
+    def accepted_words(self) -> str:
+        """The builder's reason, after how far it is accepted where that is said."""
+        return ": ".join(filter(None, (self.accepted_as, self.accepted)))
+
+    @property
     def id(self) -> str:
-        """What a consequence names as its cause: rule and subject."""
-        return f"{self.rule}:{self.subject}"
+        """What stays the same from run to run: rule, subject and state (`excess-drop:INJ3:boost`)."""
+        return ":".join(filter(None, (self.rule, self.subject, self.state)))
 
     @property
     def other_remedies(self) -> tuple[str, ...]:
@@ -221,6 +279,21 @@ def in_order(findings: Iterable[Finding]) -> list[Finding]:
     )
 
 
-def accept(finding: Finding, reason: str) -> Finding:
-    """The finding with the builder's reason."""
-    return replace(finding, accepted=reason)
+def worst_first(found: Iterable[tuple[float, Finding]]) -> list[Finding]:
+    """The worst finding of each thing, with the others of that thing as what is found elsewhere.
+
+    Each comes with how bad it is, more being worse; of equal ones the first counts as the worst.
+    """
+    of_thing: dict[str, list[tuple[float, Finding]]] = {}
+    for badness, finding in found:
+        of_thing.setdefault(finding.subject, []).append((badness, finding))
+    told: list[Finding] = []
+    for group in of_thing.values():
+        worst, *others = (finding for _, finding in sorted(group, key=lambda each: each[0], reverse=True))
+        told.append(replace(worst, elsewhere=tuple(others)) if others else worst)
+    return told
+
+
+def accept(finding: Finding, reason: str, accepted_as: str = "") -> Finding:
+    """The finding with the builder's reason, and how far it is accepted."""
+    return replace(finding, accepted=reason, accepted_as=accepted_as)

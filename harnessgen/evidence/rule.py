@@ -48,6 +48,8 @@ class Rule:
     check: str = ""
     gaps: str = ""
     """`package.module:function` that tells for which things the rule cannot be examined though its needs are met."""
+    is_by_state: bool = False
+    """Whether it looks at what flows in each state: then it cannot look at one that is a short."""
     withholds: tuple[Release, ...] = tuple(Release)
     """What an open error of this rule keeps the design from being released for; what withholds power, running too."""
 

@@ -10,7 +10,9 @@ from harnessgen.explain.currents import currents
 from harnessgen.explain.devices import device_thing
 from harnessgen.explain.grommets import grommet_names, grommet_thing
 from harnessgen.explain.places import connector_thing, node_thing, point_thing, splice_thing, stretch_thing
+from harnessgen.explain.shared import shared_thing
 from harnessgen.explain.thing import Thing
+from harnessgen.explain.vehicle import vehicle_circuit_thing
 from harnessgen.explain.whole import bank_thing, limit_thing, section_thing, state_thing, zone_thing
 from harnessgen.explain.wires import cable_thing, circuit_thing, wire_thing
 from harnessgen.network.electrical import REFERENCE
@@ -34,6 +36,10 @@ def explainers(physics: Physics, texts: Mapping[str, str]) -> Explainers:
     wires = network.wire_of
     add(wires, lambda name: wire_thing(physics, wires[name]))
     add(dict.fromkeys(wire.circuit for wire in network.wires), lambda name: circuit_thing(physics, name))
+    add(design.vehicle.circuits, lambda name: vehicle_circuit_thing(physics, name, texts))
+    pieces = [each.mark for each in network.given if each.mark != each.circuit.name]
+    add(pieces, lambda name: vehicle_circuit_thing(physics, name, texts))
+    add((each.name for each in design.shared), lambda name: shared_thing(physics, name, texts))
     add(design.devices, lambda name: device_thing(physics, design.devices[name], texts))
     halves = [f"{name}{half}" for name in design.disconnects for half in "sp"]
     add((*design.connectors, *design.disconnects, *halves), lambda name: connector_thing(physics, name, texts))

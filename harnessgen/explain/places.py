@@ -103,6 +103,9 @@ def connector_thing(physics: Physics, name: str, texts: Mapping[str, str]) -> Th
             held = network.wires_at.get(f"{half}/{cavity}", [])
             if held:
                 facts.append(Fact(f"cavity {half}/{cavity}", _wires(held)))
+            elif f"{half}/{cavity}" in network.occupied:
+                given = ", ".join(wire.mark for wire in network.given_at.get(f"{half}/{cavity}", ()))
+                facts.append(Fact(f"cavity {half}/{cavity}", f"the vehicle's {given or 'own wire'}"))
         pin = f"{name}/{cavity}" if connector or name in design.disconnects else f"{name[:-1]}/{cavity}"
         if pin in network.electrical.place_of:
             numbers += currents(physics, pin)
@@ -126,6 +129,12 @@ def splice_thing(physics: Physics, name: str, texts: Mapping[str, str]) -> Thing
         Fact("holds", f"{plain_number(part.from_mm2.value)} to {plain_number(part.to_mm2.value)} mm2", source),
         Fact("resistance", f"{plain_number(1000 * part.resistance_ohm.value, 2)} mohm", source),
         *(Fact(f"branch {wire.mark}", f"{wire.size} {wire.colour}, to {wire.other(name)}") for wire in branches),
+        *(
+            Fact(
+                f"branch {wire.mark}", f"{wire.circuit.size}, the vehicle's, to {wire.b if wire.a == name else wire.a}"
+            )
+            for wire in network.given_at.get(name, ())
+        ),
     )
     numbers = tuple(each for wire in branches for each in currents(physics, wire.mark))
     return Thing(name, "splice", "", splice.place, facts, numbers)

@@ -78,7 +78,8 @@ def _end(network: Network, wire: Wire, which: int) -> str:
 
 def _of_bank(wire: Wire) -> tuple[Fact, ...]:
     if not wire.bank:
-        return ()
+        part = "link" if wire.run.link else "trunk"
+        return (Fact("shared by banks", f"{wire.run.shared}, {part}"),) if wire.run.shared else ()
     return (Fact("bank", f"{wire.bank}, {f'leg of {wire.run.load}' if wire.run.load else 'trunk'}"),)
 
 

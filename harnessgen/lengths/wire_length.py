@@ -134,6 +134,11 @@ def wire_length(network: Network, wire: Wire) -> WireLength:
     )
 
 
+def has_way(wire: Wire, length: WireLength) -> bool:
+    """False where both ends lie at one point of the route, and no slack or cut says how far apart they are."""
+    return any(leg.length_mm for leg in wire.way) or bool(wire.slack_mm.value) or length.given_mm is not None
+
+
 def _way(network: Network, wire: Wire) -> tuple[list[LengthTerm], Known]:
     """Its way, stretch by stretch, and what is in doubt of it; parts of one stretch share its one measurement."""
     terms: list[LengthTerm] = []

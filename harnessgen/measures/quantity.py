@@ -10,6 +10,7 @@ from difflib import get_close_matches
 from fractions import Fraction
 
 from harnessgen.measures.frozen import frozen
+from harnessgen.measures.quantised import quantised
 from harnessgen.measures.slips import likeliest
 
 
@@ -86,6 +87,11 @@ DIMENSIONS = (
     TIME, POWER, ENERGY, FORCE, RATIO, SPEED, MASS, DENSITY, TEMPERATURE,
 )  # fmt: skip
 _DIMENSION_OF_UNIT = {unit: each for each in reversed(DIMENSIONS) for unit in each.units if unit != "1"}
+
+
+def dimension_of(unit: str) -> Dimension | None:
+    """The dimension that has a unit; None where none has. The unit `1` is that of a bare ratio."""
+    return RATIO if unit == "1" else _DIMENSION_OF_UNIT.get(unit)
 
 
 @frozen
@@ -287,7 +293,7 @@ def _shown(text: str) -> str:
 
 def plain_number(value: float, decimals: int = 3) -> str:
     """`value` with at most `decimals` decimals and no trailing zeros: 70, 368.3, 0.75."""
-    text = f"{value:.{decimals}f}"
+    text = f"{quantised(value):.{decimals}f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text == "-0" else text
 

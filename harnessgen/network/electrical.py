@@ -15,6 +15,7 @@ from harnessgen.design.records.design import Design
 from harnessgen.design.records.device import SIGNAL, Device, Driver, Fuse, Ground, Load, Relay, Shield, Supply, Switch
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.joined import part_numbers
+from harnessgen.network.vehicle_wires import VehicleWire
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.parts.library import Parts
 
@@ -31,6 +32,8 @@ class ElementKind(Enum):
     """What joins two nodes."""
 
     WIRE = "wire"
+    VEHICLE_WIRE = "wire of the vehicle"
+    """A wire that the vehicle has already: `given` says which."""
     CONTACT = "contact"
     """A connector of the harness mated to what it serves: one cavity."""
     MATING = "mating"
@@ -50,6 +53,11 @@ class ElementKind(Enum):
     """A resistor across a coil: it takes the coil's current over, and carries its own while the coil is fed."""
 
     @property
+    def is_wire(self) -> bool:
+        """True for a wire, of the harness or of the vehicle."""
+        return self in (ElementKind.WIRE, ElementKind.VEHICLE_WIRE)
+
+    @property
     def does_work(self) -> bool:
         """True for what limits the current by doing its work: a path through it is no short."""
         return self in (ElementKind.LOAD, ElementKind.COIL)
@@ -60,7 +68,7 @@ class ElementKind(Enum):
         return self.does_work or self is ElementKind.SUPPRESSOR
 
 
-LASTING = (ElementKind.WIRE, ElementKind.CONTACT, ElementKind.MATING)
+LASTING = (ElementKind.WIRE, ElementKind.VEHICLE_WIRE, ElementKind.CONTACT, ElementKind.MATING)
 """What joins its two nodes for good."""
 
 
@@ -68,7 +76,8 @@ LASTING = (ElementKind.WIRE, ElementKind.CONTACT, ElementKind.MATING)
 class Element:
     """One edge of the electrical graph from node `a` to node `b`; `name` is unique and printed.
 
-    `wire` or `device` is what it stands for; a contact's `part` names its contact family.
+    `wire`, `given` (a wire of the vehicle) or `device` is what it stands for; a contact's `part` names its contact
+    family.
     """
 
     name: str
@@ -78,6 +87,7 @@ class Element:
     wire: Wire | None = None
     device: Device | None = None
     part: str = ""
+    given: VehicleWire | None = None
 
     @property
     def switched_by(self) -> str:
@@ -162,13 +172,16 @@ def mate_of(cavity: str) -> str:
     return f"{cavity} mate"
 
 
-def build_electrical(design: Design, parts: Parts, wires: tuple[Wire, ...]) -> Electrical:
-    """The electrical graph of a design with its banks expanded."""
-    return _Builder(design, parts, wires).build()
+def build_electrical(
+    design: Design, parts: Parts, wires: tuple[Wire, ...], given: tuple[VehicleWire, ...] = ()
+) -> Electrical:
+    """The electrical graph of a design with its banks expanded; `given` are the wires of the vehicle."""
+    return _Builder(design, parts, wires, given).build()
 
 
 class _Builder:
-    def __init__(self, design: Design, parts: Parts, wires: tuple[Wire, ...]) -> None:
+    def __init__(self, design: Design, parts: Parts, wires: tuple[Wire, ...], given: tuple[VehicleWire, ...]) -> None:
+        self.given = given
         self.design = design
         self.parts = parts
         self.wires = wires
@@ -185,6 +198,9 @@ class _Builder:
                 kind = "shield" if is_free else _KIND_OF_END[end.kind]
                 self._node(end.node, kind, end.designator, end.terminal)
             self.elements.append(Element(wire.mark, ElementKind.WIRE, wire.a.node, wire.b.node, wire=wire))
+        for piece in self.given:
+            ends = (self._given_node(piece.a), self._given_node(piece.b))
+            self.elements.append(Element(piece.mark, ElementKind.VEHICLE_WIRE, *ends, given=piece))
         for device in self.devices.values():
             self.elements.extend(self._device(device))
         self._contacts()
@@ -194,6 +210,13 @@ class _Builder:
     def _node(self, name: str, kind: str, designator: str, terminal: str) -> str:
         self.nodes.setdefault(name, ElectricalNode(name, kind, designator, terminal))
         return name
+
+    def _given_node(self, name: str) -> str:
+        """Node at an end of a wire of the vehicle: a cavity, a tap, or a device's terminal."""
+        designator, _, terminal = name.partition("/")
+        if designator in self.devices:
+            return self._node(name, "terminal", designator, terminal)
+        return self._node(name, "splice" if designator in self.design.splices else "cavity", designator, terminal)
 
     def _terminal(self, device: Device, terminal: str) -> str:
         """Node of a device's terminal: its pin behind a cavity, or the terminal itself where wires land on it."""

@@ -12,6 +12,7 @@ from harnessgen.network.conduction import Conduction, conduction
 from harnessgen.network.electrical import Electrical, Element, ElementKind, build_electrical
 from harnessgen.network.route import Leg, Mating, Route, build_route
 from harnessgen.network.section import HarnessSection, Sections, divide
+from harnessgen.network.vehicle_wires import VehicleWire, vehicle_wires
 from harnessgen.network.wires import EndKind, Wire, WireEnd, cut_wires, wires_by_leg
 from harnessgen.parts.connector import ConnectorPart
 from harnessgen.parts.covering import SplicePart
@@ -34,6 +35,8 @@ class Network:
     wires: tuple[Wire, ...]
     electrical: Electrical
     faults: tuple[Fault, ...]
+    given: tuple[VehicleWire, ...] = ()
+    """Wires of the vehicle that take part: no wires of the harness."""
 
     @cached_property
     def wires_by_leg(self) -> Mapping[tuple[str, str], list[Wire]]:
@@ -57,6 +60,24 @@ class Network:
             for end in wire.ends:
                 result.setdefault(end.node, []).append(wire)
         return result
+
+    @cached_property
+    def given_at(self) -> Mapping[str, list[VehicleWire]]:
+        """Wires of the vehicle that end at each electrical node."""
+        result: dict[str, list[VehicleWire]] = {}
+        for wire in self.given:
+            for node in (wire.a, wire.b):
+                result.setdefault(node, []).append(wire)
+        return result
+
+    @cached_property
+    def occupied(self) -> frozenset[str]:
+        """Cavities that hold a wire of the vehicle: those that its connectors name, and those that its wires end in."""
+        named = (
+            f"{name}/{cavity}" for name, each in self.design.vehicle.connectors.items() for cavity in each.occupied
+        )
+        ended = (node for node in self.given_at if self.electrical.nodes[node].kind == "cavity")
+        return frozenset((*named, *ended))
 
     @cached_property
     def served_by(self) -> Mapping[str, tuple[str, ...]]:
@@ -163,8 +184,9 @@ def build_network(design: Design, parts: Parts) -> Network:
     sections = divide(design, route)
     cut = cut_wires(design, parts, route, sections)
     faults = cut.faults or tuple(cable_faults(design, cut.wires))
-    electrical = build_electrical(design, parts, cut.wires)
-    return Network(design, parts, route, sections, cut.wires, electrical, faults)
+    given = vehicle_wires(design, parts)
+    electrical = build_electrical(design, parts, cut.wires, given)
+    return Network(design, parts, route, sections, cut.wires, electrical, faults, given)
 
 
 __all__ = ["HarnessSection", "Leg", "Mating", "Network", "build_network"]

@@ -11,6 +11,7 @@ from enum import Enum
 from harnessgen.design.checks.consistency import family_for, wire_families
 from harnessgen.design.limits.table import Limits
 from harnessgen.design.reading.runs import Run, runs_of
+from harnessgen.design.records.circuit import GivenLength
 from harnessgen.design.records.design import Design
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
@@ -75,6 +76,7 @@ class Wire:
     section: str
     way: tuple[Leg, ...]
     cable: str = ""
+    cut: GivenLength | None = None
 
     @property
     def circuit(self) -> str:
@@ -94,7 +96,12 @@ class Wire:
     @property
     def cut_mm(self) -> Quantity | None:
         """Length of a wire that is there already."""
-        return self.run.cut_mm
+        return self.cut.mm if self.cut is not None else None
+
+    @property
+    def cut_place(self) -> Place:
+        """Where the file gives that length; the place of its run where it gives none."""
+        return self.cut.place if self.cut is not None else self.run.place
 
     @property
     def limits(self) -> Limits | None:
@@ -127,6 +134,7 @@ class _Piece:
     a: WireEnd
     b: WireEnd
     way: tuple[Leg, ...]
+    cut: GivenLength | None = None
 
 
 @frozen
@@ -199,12 +207,21 @@ class _Cutter:
                 at, way = halves[1], []
             node = after
         pieces.append(_Piece(run, at, goal, tuple(way)))
-        if run.cut_mm is not None and len(pieces) > 1:
-            message = (
-                f"Circuit {run.circuit} passes a disconnect, so it is {len(pieces)} wires; one cut length is given."
+        if run.cut and len(run.cut) != len(pieces):
+            count, wires = len(run.cut), "one wire" if len(pieces) == 1 else f"{len(pieces)} wires"
+            given = "one cut length is given" if count == 1 else f"{count} cut lengths are given"
+            why = (
+                "passes a disconnect, so it is"
+                if len(pieces) > 1
+                else f"passes no disconnect from {start} to {goal}, so it is"
             )
-            mend = "write each of them as a run that ends in a half of the disconnect, with its own cut"
-            self.faults.append(Fault("unclear-circuit", run.cut_place, message, mend, subject=run.circuit))
+            message = f"Circuit {run.circuit} {why} {wires}; {given}."
+            mend = f"write one length for each wire in a list, from {start} on"
+            self.faults.append(Fault("unclear-circuit", run.cut[-1].place, message, mend, subject=run.circuit))
+            return []
+        if run.cut:
+            for piece, given_length in zip(pieces, run.cut, strict=True):
+                piece.cut = given_length
         return pieces
 
     def _end(self, end: End, *, is_start: bool) -> WireEnd | None:
@@ -217,7 +234,7 @@ class _Cutter:
         if designator[:-1] in design.disconnects and designator not in design.devices:
             return self._half(designator, end.terminal)
         device = design.devices[designator]
-        terminal = end.terminal or _bare_terminal(device.terminal_names, is_start=is_start)
+        terminal = end.terminal or bare_terminal(device.terminal_names, is_start=is_start)
         cavity = device.cavity_of(terminal)
         if cavity is not None:
             return self._end(cavity, is_start=is_start)
@@ -368,10 +385,11 @@ class _Cutter:
             section=self.sections.letter_of[piece.a.route_node],
             way=piece.way,
             cable=cable,
+            cut=piece.cut,
         )
 
 
-def _bare_terminal(names: tuple[str, ...], *, is_start: bool) -> str:
+def bare_terminal(names: tuple[str, ...], *, is_start: bool) -> str:
     """Terminal meant where a device is named alone: current leaves a fuse or switch at `out` and enters at `in`."""
     if "in" in names and "out" in names:
         return "out" if is_start else "in"

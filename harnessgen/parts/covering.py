@@ -28,6 +28,14 @@ class CoveringPart(Part):
         default="yes",
         default_words="yes",
     )
+    sheath: str = key(
+        "sheath",
+        Choice(("yes", "no")),
+        "Whether it encloses the wires all round: a tube or hose that is not slit, a closed duct or a box. "
+        "Slit conduit, tape and open braid do not.",
+        default="no",
+        default_words="no",
+    )
     density_g_per_cm3: Quantity = key(
         "density",
         Measure(DENSITY, above=0),
@@ -74,8 +82,15 @@ class SplicePart(Part):
     """A splice: a crimped barrel that joins wires at a point of the route."""
 
     title: str = key("title", Text(), "What it is, in words.")
-    from_mm2: Quantity = key("from", Measure(AREA, above=0), "Smallest sum of copper areas on one side.")
-    to_mm2: Quantity = key("to", Measure(AREA, above=0), "Largest sum of copper areas on one side.")
+    from_mm2: Quantity = key("from", Measure(AREA, above=0), "Smallest sum of copper areas; see `range-of`.")
+    to_mm2: Quantity = key("to", Measure(AREA, above=0), "Largest sum of copper areas; see `range-of`.")
+    range_of: str = key(
+        "range-of",
+        Choice(("each-side", "all-wires")),
+        "Whose sum that is: the wires that enter the barrel on one side, or all wires that lie in it.",
+        default="each-side",
+        default_words="each-side",
+    )
     overlap_mm: Quantity = key(
         "overlap",
         Measure(LENGTH, lowest=0, highest=1000.0),

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from harnessgen.measures.quantity import INDUCTANCE, RATIO, RESISTANCE, TEMPERATURE, TIME, VOLTAGE, Quantity
 from harnessgen.parts.part import Part
 from harnessgen.parts.suppression import Suppression
+from harnessgen.parts.volts import HIGHEST, POSITIVE, RATED, WORKS_FROM
 from harnessgen.source.container import MapOf, RecordOf
 from harnessgen.source.key import key, record
 from harnessgen.source.kind import Choice, Text
@@ -66,6 +67,20 @@ class LoadPart(Part):
         Measure(RATIO, above=0, highest=1),
         "How far the flow of an injector may lie from that of its set, either way.",
         default=None,
+    )
+    positive: str = key("positive", Choice(("1", "2")), POSITIVE, default="", default_words="either")
+    rated_v: Quantity | None = key(
+        "rated-voltage", Measure(VOLTAGE, above=0), RATED, default=None, default_words="not known"
+    )
+    highest_v: Quantity | None = key(
+        "highest-voltage",
+        Measure(VOLTAGE, above=0),
+        HIGHEST,
+        default=None,
+        default_words="one and a half times the rated voltage",
+    )
+    works_from_v: Quantity | None = key(
+        "works-from", Measure(VOLTAGE, above=0), WORKS_FROM, default=None, default_words="not known"
     )
     suppression: Suppression | None = key(
         "suppression", RecordOf(Suppression), "What sits across the coil.", default=None, default_words="not known"

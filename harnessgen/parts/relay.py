@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from harnessgen.measures.quantity import CURRENT, RESISTANCE, VOLTAGE, Quantity
 from harnessgen.parts.part import Part
 from harnessgen.parts.suppression import Suppression
+from harnessgen.parts.volts import HIGHEST, POSITIVE, RATED
 from harnessgen.source.container import MapOf, RecordOf
 from harnessgen.source.key import key, record
 from harnessgen.source.kind import Choice, Ref, Text
@@ -27,6 +28,18 @@ class RelayPart(Part):
         MapOf(Ref("contact"), "terminal"),
         "Terminal that fits each of its tabs, by the tab's mark.",
         factory=dict,
+    )
+
+    positive: str = key("positive", Choice(("85", "86")), POSITIVE, default="", default_words="either")
+    rated_v: Quantity | None = key(
+        "rated-voltage", Measure(VOLTAGE, above=0), RATED, default=None, default_words="not known"
+    )
+    highest_v: Quantity | None = key(
+        "highest-voltage",
+        Measure(VOLTAGE, above=0),
+        HIGHEST,
+        default=None,
+        default_words="one and a half times the rated voltage",
     )
 
     suppression: Suppression | None = key(

@@ -3,7 +3,7 @@
 from harnessgen.measures.quantity import AREA, CURRENT, RESISTANCE, TEMPERATURE, Quantity
 from harnessgen.parts.part import PART_LENGTH, Part
 from harnessgen.source.key import key, record
-from harnessgen.source.kind import Text
+from harnessgen.source.kind import Count, Text
 from harnessgen.source.measure_kind import Measure
 
 
@@ -20,6 +20,13 @@ class Contact(Part):
         "resistance", Measure(RESISTANCE, above=0), "Resistance of the mated contact or fixed terminal, crimp included."
     )
     strip_mm: Quantity = key("strip", PART_LENGTH, "Length of insulation to strip.")
+    stack: int | None = key(
+        "stack",
+        Count(1, 20),
+        "How many of them one terminal of a device has room for: one on a tab, several on a stud.",
+        default=None,
+        default_words="not known; any number passes",
+    )
     across_mm: Quantity | None = key(
         "across",
         PART_LENGTH,

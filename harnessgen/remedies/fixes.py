@@ -6,7 +6,8 @@ from dataclasses import replace
 from harnessgen.evidence.finding import Finding, NotExamined, Proposal, Severity, in_order
 from harnessgen.measures.frozen import frozen
 from harnessgen.remedies.changes import Change, OverlappingChanges, Run, changed_texts
-from harnessgen.rules.examine import UNNEEDED, Examination
+from harnessgen.rules.acceptance import UNNEEDED
+from harnessgen.rules.examine import Examination
 from harnessgen.source.place import Place
 
 MOST_RUNS = 30

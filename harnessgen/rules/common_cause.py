@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import chain
 
-from harnessgen.evidence.finding import Finding, Later, Number, Proposal, Severity
+from harnessgen.evidence.finding import Finding, Later, Number, Proposal, Severity, at_most
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
@@ -89,11 +89,13 @@ def _of_zone(network: Network, place: Place, group: list[Finding]) -> Finding:
     )
     # What a zone at the temperature of a workshop would not have follows from its heat.
     workshop = Proposal(place, f"{_WORKSHOP_DEGC} degC", "", is_probe=True)
+    numbers = (Number("ambient", ambient.value, "degC", f"zone {zone}", 0), stands)
     return replace(
         worst,
         place=place,
         message=message,
-        numbers=(Number("ambient", ambient.value, "degC", f"zone {zone}", 0), stands),
+        numbers=numbers,
+        deciding=at_most(*numbers),
         subjects=tuple(names),
         see=(),
         proposals=(*cooler, *_all_changed(group), workshop),

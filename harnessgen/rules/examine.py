@@ -6,17 +6,16 @@ from math import inf
 from typing import TYPE_CHECKING
 
 from harnessgen.design.records.state import Acceptance
-from harnessgen.evidence.finding import Finding, NotExamined, Severity, accept, in_order
+from harnessgen.evidence.finding import Finding, NotExamined, in_order
 from harnessgen.evidence.rule import Requirement, Rule
 from harnessgen.measures.frozen import frozen
-from harnessgen.source.near import did_you_mean
+from harnessgen.rules.acceptance import with_acceptances
 
 # A command that examines nothing loads no solver, and one that does may still say how the solver is to run.
 if TYPE_CHECKING:
     from harnessgen.network.network import Network
     from harnessgen.physics.physics import Physics
 
-UNNEEDED = "unneeded-acceptance"
 UNPROVED = "the fault simulation was left out"
 
 
@@ -56,6 +55,30 @@ def examine(
     Raises:
         RuleCrash: a check failed by itself.
     """
+    findings, not_examined = unsettled(rules, found, network, physics, why_not)
+    skipped = {each.rule for each in not_examined} | {rule.name for rule in rules if rule.need is Requirement.BENCH}
+    settled = with_acceptances(findings, acceptances, rules, skipped)
+    told_once = _folded(settled)
+    if network is not None:
+        from harnessgen.rules.common_cause import with_common_causes
+        from harnessgen.rules.of_vehicle import without_changes_to_vehicle
+
+        told_once = without_changes_to_vehicle(with_common_causes(told_once, network), network.design)
+    return Examination(tuple(in_order(told_once)), tuple(not_examined))
+
+
+def unsettled(
+    rules: Sequence[Rule],
+    found: Iterable[Finding],
+    network: "Network | None",
+    physics: "Physics | None",
+    why_not: str = "",
+) -> tuple[list[Finding], list[NotExamined]]:
+    """What every rule finds, one by one and whatever is accepted, and what could not be examined.
+
+    Raises:
+        RuleCrash: a check failed by itself.
+    """
     findings = list(found)
     told = {finding.rule for finding in findings}
     not_examined: list[NotExamined] = []
@@ -76,16 +99,13 @@ def examine(
         try:
             findings.extend(check(subject))
             not_examined.extend(gaps(subject) if gaps is not None else ())
+            if rule.is_by_state and physics is not None:
+                not_examined += [
+                    NotExamined(rule.name, f"state {state} is a short", state) for state in sorted(physics.shorted)
+                ]
         except Exception as error:
             raise RuleCrash(rule.name, error) from error
-    skipped = {each.rule for each in not_examined} | {rule.name for rule in rules if rule.need is Requirement.BENCH}
-    settled = _with_acceptances(findings, acceptances, {rule.name for rule in rules}, skipped)
-    told_once = _folded(settled)
-    if network is not None:
-        from harnessgen.rules.common_cause import with_common_causes
-
-        told_once = with_common_causes(told_once, network)
-    return Examination(tuple(in_order(told_once)), tuple(not_examined))
+    return findings, not_examined
 
 
 def examine_bench(
@@ -105,38 +125,9 @@ def examine_bench(
         except Exception as error:
             raise RuleCrash(rule.name, error) from error
     names = {rule.name for rule in own}
-    settled = _with_acceptances(findings, [each for each in acceptances if each.rule in names], names, set())
+    settled = with_acceptances(findings, [each for each in acceptances if each.rule in names], own)
     whole = in_order([*examination.findings, *_folded(settled)])
     return Examination(tuple(whole), tuple(each for each in examination.not_examined if each.rule not in names))
-
-
-def _with_acceptances(
-    findings: list[Finding], acceptances: Sequence[Acceptance], known: set[str], skipped: set[str]
-) -> list[Finding]:
-    settled = list(findings)
-    by_thing: dict[tuple[str, str], list[int]] = {}
-    for index, each in enumerate(settled):
-        by_thing.setdefault((each.rule, each.subject), []).append(index)
-    for acceptance in acceptances:
-        matching = by_thing.get((acceptance.rule, acceptance.subject), ())
-        for index in matching:
-            settled[index] = accept(settled[index], acceptance.reason)
-        if not matching and acceptance.rule not in skipped:
-            settled.append(_unneeded(acceptance, known, findings))
-    return settled
-
-
-def _unneeded(acceptance: Acceptance, known: set[str], findings: list[Finding]) -> Finding:
-    if acceptance.rule not in known:
-        message = f"{acceptance.rule} is accepted here, and no rule has that name."
-        mend = did_you_mean(acceptance.rule, sorted(known))
-        place = acceptance.where("rule")
-    else:
-        message = f"{acceptance.rule} is accepted for {acceptance.subject}, and finds nothing there."
-        subjects = sorted({each.subject for each in findings if each.rule == acceptance.rule and each.subject})
-        mend = did_you_mean(acceptance.subject, subjects) if subjects else "take the acceptance out"
-        place = acceptance.where("subject")
-    return Finding(UNNEEDED, Severity.WARNING, acceptance.subject, place, message, mend=mend)
 
 
 def _folded(findings: list[Finding]) -> list[Finding]:
@@ -146,7 +137,8 @@ def _folded(findings: list[Finding]) -> list[Finding]:
         # A relay's coil and a load that are dead for one reason are so together.
         said = finding.message.removeprefix("The coil of ")
         said = said.replace(finding.subject, "", 1) if finding.subject else said
-        cause = (finding.rule, finding.severity, finding.place._replace(pattern=""), said, finding.accepted)
+        acceptance = finding.accepted, finding.accepted_as
+        cause = (finding.rule, finding.severity, finding.place._replace(pattern=""), said, acceptance)
         groups.setdefault(cause if finding.place.file else id(finding), []).append(finding)
     return [_fold(sorted(group, key=_badness, reverse=True)) for group in groups.values()]
 

@@ -1,6 +1,12 @@
 """The records of the rules on network and physics; what they compute with is imported only when they run."""
 
-from harnessgen.design.limits.sources import CRANKING_SOURCE, DROP_SOURCE, NORMAL_SOURCE
+from harnessgen.design.limits.sources import (
+    CRANKING_SOURCE,
+    DROP_SOURCE,
+    NORMAL_SOURCE,
+    UNFUSED_COVERED_SOURCE,
+    UNFUSED_SOURCE,
+)
 from harnessgen.evidence.finding import Severity
 from harnessgen.evidence.publication import Publication, Standing, common_practice
 from harnessgen.evidence.rule import Release, Requirement, Rule
@@ -49,6 +55,7 @@ RULES = (
         (common_practice(),),
         _check("continuity", "relay_unsettled"),
         withholds=(Release.POWER, Release.RUNNING),
+        is_by_state=True,
     ),
     Rule(
         "no-states",
@@ -115,6 +122,78 @@ RULES = (
         _check("cavity", "mate_mismatch"),
     ),
     Rule(
+        "splice-misfit",
+        Severity.ERROR,
+        Requirement.NETWORK,
+        "a splice whose wires together are more copper than its barrel holds, or less",
+        _page("cavity", "splice_misfit"),
+        (common_practice(),),
+        _check("cavity", "splice_misfit"),
+    ),
+    Rule(
+        "splices-overlap",
+        Severity.WARNING,
+        Requirement.NETWORK,
+        "two splices whose barrels and sleeves overlap in the bundle",
+        _page("cavity", "splices_overlap"),
+        (common_practice(),),
+        _check("cavity", "splices_overlap"),
+    ),
+    Rule(
+        "shared-tab",
+        Severity.ERROR,
+        Requirement.NETWORK,
+        "more terminals on a tab than it has room for",
+        _page("cavity", "shared_tab"),
+        (common_practice(),),
+        _check("cavity", "shared_tab"),
+    ),
+    Rule(
+        "pin-function",
+        Severity.ERROR,
+        Requirement.NETWORK,
+        "a cavity of a standard connector that is wired for another function than its standard gives it",
+        _page("cavity", "pin_function"),
+        (
+            Publication("ISO 1724", "contact allocation"),
+            Publication("ISO 11446", "contact allocation"),
+            Publication("SAE J560", "pins with functions", Standing.FROM_MEMORY),
+            Publication("ISO 15031-3", "contact allocation"),
+        ),
+        _check("cavity", "pin_function"),
+        withholds=(Release.POWER, Release.RUNNING),
+    ),
+    Rule(
+        "fused-ground",
+        Severity.ERROR,
+        Requirement.NETWORK,
+        "a fuse in a ground wire",
+        _page("continuity", "fused_ground"),
+        (common_practice(),),
+        _check("continuity", "fused_ground"),
+        withholds=(Release.POWER, Release.RUNNING),
+    ),
+    Rule(
+        "poor-ground",
+        Severity.ERROR,
+        Requirement.NETWORK,
+        "a ground point of more resistance than a sound ground has",
+        _page("continuity", "poor_ground"),
+        (common_practice(),),
+        _check("continuity", "poor_ground"),
+        withholds=(Release.POWER, Release.RUNNING),
+    ),
+    Rule(
+        "sensor-ground",
+        Severity.WARNING,
+        Requirement.PHYSICS,
+        "a sensor whose return shares its wires with what takes power",
+        _page("continuity", "sensor_ground"),
+        (common_practice(),),
+        _check("continuity", "sensor_ground"),
+        withholds=(Release.RUNNING,),
+    ),
+    Rule(
         "missing-ground",
         Severity.ERROR,
         Requirement.NETWORK,
@@ -140,6 +219,7 @@ RULES = (
         _page("continuity", "sneak_path"),
         (common_practice("share of its working current below which a load counts as off"),),
         _check("continuity", "sneak_path"),
+        is_by_state=True,
     ),
     Rule(
         "unfused-feed",
@@ -147,7 +227,7 @@ RULES = (
         Requirement.PHYSICS,
         "a wire without a fuse before it that is longer than a stub, or feeds a load",
         _page("protection", "unfused_feed"),
-        (Publication("ABYC E-11", "11.10.1.1, distance of a fuse from the supply", Standing.FROM_MEMORY),),
+        (UNFUSED_SOURCE, UNFUSED_COVERED_SOURCE),
         _check("protection", "unfused_feed"),
         withholds=(Release.POWER, Release.RUNNING),
     ),
@@ -179,7 +259,9 @@ RULES = (
             ),
         ),
         _check("protection", "fuse_too_small"),
+        gaps=f"{_ROOT}.loading.vehicle_wires:fuse_gaps",
         withholds=(Release.RUNNING,),
+        is_by_state=True,
     ),
     Rule(
         "fuse-too-slow",
@@ -201,6 +283,7 @@ RULES = (
         _check("protection", "fuse_nuisance"),
         f"{_ROOT}.protection.unexamined:untimed_nuisance",
         withholds=(Release.RUNNING,),
+        is_by_state=True,
     ),
     Rule(
         "breaking-capacity",
@@ -221,6 +304,7 @@ RULES = (
         _page("protection", "return_to_ground_hazard"),
         (Publication("ISO 8820-3", "110 % of the rating is held for ever", Standing.FROM_MEMORY),),
         _check("protection", "return_to_ground_hazard"),
+        is_by_state=True,
     ),
     Rule(
         "wire-overload",
@@ -237,6 +321,8 @@ RULES = (
             *PUBLISHED_SOURCES,
         ),
         _check("loading", "wire_overload"),
+        gaps=f"{_ROOT}.loading.vehicle_wires:wire_gaps",
+        is_by_state=True,
     ),
     Rule(
         "table-out-of-domain",
@@ -255,6 +341,7 @@ RULES = (
         _page("loading", "contact_overload"),
         (common_practice(),),
         _check("loading", "contact_overload"),
+        is_by_state=True,
     ),
     Rule(
         "wire-too-small",
@@ -276,6 +363,7 @@ RULES = (
             common_practice("a contact's heat leaves along its wires"),
         ),
         _check("loading", "over_temperature"),
+        is_by_state=True,
     ),
     Rule(
         "excess-drop",
@@ -289,6 +377,8 @@ RULES = (
             DROP_SOURCE,
         ),
         _check("loading", "excess_drop"),
+        gaps=f"{_ROOT}.loading.vehicle_wires:drop_gaps",
+        is_by_state=True,
     ),
     Rule(
         "driver-overload",
@@ -299,6 +389,7 @@ RULES = (
         (common_practice("first-order response of a coil; limits as the design states them"),),
         _check("loading", "driver_overload"),
         withholds=(Release.POWER, Release.RUNNING),
+        is_by_state=True,
     ),
     Rule(
         "weak-pull-in",
@@ -313,6 +404,7 @@ RULES = (
         ),
         _check("loading", "weak_pull_in"),
         withholds=(Release.RUNNING,),
+        is_by_state=True,
     ),
     Rule(
         "reversed-diode",
@@ -343,6 +435,8 @@ RULES = (
         (common_practice("dead times on straight lines between entries; fuel follows the pulse less the dead time"),),
         _check("loading", "uneven_bank"),
         withholds=(Release.RUNNING,),
+        gaps="harnessgen.rules.loading.uneven_bank:unstated",
+        is_by_state=True,
     ),
     Rule(
         "leg-too-short",
@@ -370,6 +464,26 @@ RULES = (
             common_practice("probability that is let pass"),
         ),
         _check("reach", "leg_tight"),
+    ),
+    Rule(
+        "tolerance-exceeds-length",
+        Severity.ERROR,
+        Requirement.NETWORK,
+        "a length whose tolerance is larger than itself",
+        _page("reach", "tolerance_exceeds_length"),
+        (common_practice(),),
+        _check("reach", "tolerance_exceeds_length"),
+        withholds=(Release.CUTTING, Release.RUNNING),
+    ),
+    Rule(
+        "shorter-than-ends",
+        Severity.ERROR,
+        Requirement.PHYSICS,
+        "a wire that is shorter than what is stripped at its ends",
+        _page("reach", "shorter_than_ends"),
+        (common_practice(),),
+        _check("reach", "shorter_than_ends"),
+        withholds=(Release.CUTTING, Release.RUNNING),
     ),
     Rule(
         "leg-slack",
@@ -412,7 +526,7 @@ RULES = (
         "unneeded-acceptance",
         Severity.WARNING,
         Requirement.FILE,
-        "an accepted finding that does not occur",
+        "an accepted finding that does not occur or cannot be accepted",
         f"{_ROOT}:unneeded_acceptance.md",
         (common_practice(),),
     ),

@@ -98,15 +98,16 @@ def _sample_wire_mm(
 def _terminals(network: Network, samples: tuple[SampleRow, ...]) -> Iterator[BuyRow]:
     needed: Counter[str] = Counter()
     sampled: Counter[str] = Counter()
+    titles: dict[str, str] = {}
     for row in samples:
         if not row.is_splice:
+            titles[row.terminal] = row.what
             needed[row.terminal] += row.crimps
             sampled[row.terminal] += row.samples
     for name in sorted(needed, key=natural_key):
         scrap = _scrap(network, needed[name])
         why = f"samples {sampled[name]}, scrap {scrap}"
-        what = network.parts.contacts[name].title
-        yield BuyRow("terminal", name, what, needed[name], sampled[name] + scrap, "pieces", why)
+        yield BuyRow("terminal", name, titles[name], needed[name], sampled[name] + scrap, "pieces", why)
 
 
 def _seals(network: Network) -> Iterator[BuyRow]:
@@ -134,7 +135,8 @@ def _plugs(network: Network) -> Iterator[BuyRow]:
     needed: Counter[str] = Counter()
     for section in network.sections.sections:
         for row in cavity_rows(network, section):
-            seal = seal_in(network, held[row.connector], row.cavity) if row.fill == PLUG else None
+            is_given = row.connector in network.design.vehicle.connectors
+            seal = seal_in(network, held[row.connector], row.cavity) if row.fill == PLUG and not is_given else None
             if seal is not None:
                 needed[seal.name] += 1
     for name in sorted(needed, key=natural_key):
@@ -142,7 +144,8 @@ def _plugs(network: Network) -> Iterator[BuyRow]:
 
 
 def _connectors(network: Network) -> Iterator[BuyRow]:
-    counted = Counter((half.part.name, half.contacts) for half in halves(network).values())
+    given = network.design.vehicle.connectors
+    counted = Counter((each.part.name, each.contacts) for name, each in halves(network).items() if name not in given)
     for name, contacts in sorted(counted, key=lambda each: (natural_key(each[0]), each[1])):
         what = f"{network.parts.connectors[name].title}, with {contacts}"
         yield BuyRow("connector", name, what, counted[name, contacts], 0, "pieces")
@@ -161,11 +164,13 @@ def _splices(network: Network, samples: tuple[SampleRow, ...]) -> Iterator[BuyRo
 
 def _fuses_and_relays(network: Network) -> Iterator[BuyRow]:
     design = network.design
-    fuses = Counter((each.form, each.rating_a.value) for each in design.fuses.values())
+    given = design.vehicle
+    own = (each for name, each in design.fuses.items() if name not in given.fuses)
+    fuses = Counter((each.form, each.rating_a.value) for each in own)
     for form, rating_a in sorted(fuses, key=lambda each: (natural_key(each[0]), each[1])):
         what = f"{plain_number(rating_a)} A, {network.parts.fuses[form].title}"
         yield BuyRow("fuse", form, what, fuses[form, rating_a], 0, "pieces")
-    relays = Counter(each.part for each in design.relays.values())
+    relays = Counter(each.part for name, each in design.relays.items() if name not in given.relays)
     for name in sorted(relays, key=natural_key):
         yield BuyRow("relay", name, network.parts.relays[name].title, relays[name], 0, "pieces")
 
@@ -228,13 +233,16 @@ _COLUMNS: tuple[Column[BuyRow], ...] = (
 
 def buy_table(network: Network, rows: tuple[BuyRow, ...]) -> Table[BuyRow]:
     """The parts to buy for a whole harness."""
+    vehicle = network.design.vehicle
+    has_more = any((vehicle.fuses, vehicle.relays, vehicle.circuits, vehicle.connectors))
+    given = " what the vehicle has," if has_more else ""
     wire, part, sample = (limit(name, network.design.limits) for name in ("wire-scrap", "part-scrap", "sample-wire"))
     sample_words = length_with_unit(sample.value.value, network.design.units.length)
     notes = (
         f"Scrap of wire and covering is {_percent(wire.value.value)} ({wire.source}), of terminals and seals"
         f" {_percent(part.value.value)} ({part.source}); each sample crimp takes {sample_words} of wire"
         f" ({sample.source}).",
-        "Not counted: loads, switches, supplies, what the harness plugs into, wire that is there already,"
+        f"Not counted: loads, switches, supplies, what the harness plugs into,{given} wire that is there already,"
         " spare fuses, ties, labels, and the clips of stretches that name none.",
     )
     return Table("parts-to-buy", "Parts to buy", _COLUMNS, rows, notes)

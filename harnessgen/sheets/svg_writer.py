@@ -11,6 +11,7 @@ from itertools import groupby
 from math import cos, radians, sin
 from xml.sax.saxutils import escape, quoteattr
 
+from harnessgen.measures.quantised import quantised
 from harnessgen.sheets.box import Point
 from harnessgen.sheets.insulation_colours import EDGE, WHITE, Rgb, insulation_colour
 from harnessgen.sheets.lettering import FAMILY, drawn_text, text_width_mm
@@ -42,7 +43,7 @@ STRIPE_DASH_MM = (2.0, 1.2)
 
 def number(value: float) -> str:
     """`value` in millimetres or degrees to a thousandth, without trailing zeros and never as minus nought."""
-    shown = f"{value:.3f}".rstrip("0").rstrip(".")
+    shown = f"{quantised(value):.3f}".rstrip("0").rstrip(".")
     return "0" if shown == "-0" else shown
 
 

@@ -47,7 +47,7 @@ def test_a_faulty_harness_says_so_above_its_plan(tmp_path: Path, capsys: pytest.
     leg = "INJ1: {at: left-1, title: cylinder 1"
     short = (FLAT_SIX + STOCK).replace(leg, leg + ", feed: {cut: 150}")
     assert main(["cut", written(tmp_path, short)]) == 1
-    assert capsys.readouterr().out.startswith("NOT RELEASED: ")
+    assert capsys.readouterr().out.startswith("NOT RELEASED FOR ")
     assert main(["cut", written(tmp_path, short), "--format", "json"]) == 1
     assert json.loads(capsys.readouterr().out)["for_build"] is False
     assert main(["cut", written(tmp_path, FLAT_SIX + STOCK.replace("0.75 mm2", "0.77 mm2"))]) == 1

@@ -5,6 +5,7 @@ from typing import Any
 
 _TAPES = ("pvc-19", "cloth-19")
 _TOLERANCES = ("", "+/- 5", "+10/-0", "+/- 2.5")
+_BELOW_MM = {"+/- 5": 5.0, "+/- 2.5": 2.5}
 
 
 def fix(rng: Random, route: dict[str, dict[str, Any]]) -> None:
@@ -29,9 +30,15 @@ def _keys(rng: Random, start: str, end: str, length_mm: float, count: int) -> di
         keys["tape"] = _tapes(rng, start, end, length_mm)
     if rng.random() < 0.15:
         at_mm = rng.randint(1, int(length_mm) - 1)
-        place = {"at": f"{at_mm} {rng.choice(_TOLERANCES)} mm", "from": rng.choice((start, end))}
+        place = {"at": _about(rng, at_mm), "from": rng.choice((start, end))}
         keys["grommets"] = {f"GR{count + 1}": place | {"bore": "90 mm"}}
     return keys
+
+
+def _about(rng: Random, mm: float) -> str:
+    """A length with a tolerance that does not reach below zero."""
+    tolerance = rng.choice(_TOLERANCES)
+    return f"{mm:g} mm" if mm <= _BELOW_MM.get(tolerance, 0.0) else f"{mm:g} {tolerance} mm"
 
 
 def _clips(rng: Random, end: str, length_mm: float) -> list[Any]:
@@ -40,8 +47,8 @@ def _clips(rng: Random, end: str, length_mm: float) -> list[Any]:
     cut = rng.randint(0, len(places))
     back = sorted(length_mm - mm for mm in places[cut:])
     return [
-        *(f"{mm} {rng.choice(_TOLERANCES)} mm" for mm in places[:cut]),
-        *({"at": f"{mm:g} {rng.choice(_TOLERANCES)} mm", "from": end} for mm in back),
+        *(_about(rng, mm) for mm in places[:cut]),
+        *({"at": _about(rng, mm), "from": end} for mm in back),
     ]
 
 

@@ -117,11 +117,15 @@ def test_each_table_is_refused_outside_its_domain(method: str, family: str, size
 
 @pytest.mark.parametrize(
     ("way", "is_told"),
-    [("170", False), ("190", True), ("{length: 1010, covering: conduit-10}", False),
-     ("{length: 1030, covering: conduit-10}", True)],
+    [("177.7", False), ("177.9", True), ("{length: 1015.9, covering: glass-10}", False),
+     ("{length: 1016.1, covering: glass-10}", True), ("{length: 177.7, covering: conduit-10}", False),
+     ("{length: 177.9, covering: conduit-10}", True), ("{length: 177.9, covering: braid-12}", True)],
 )  # fmt: skip
 def test_a_feed_before_its_fuse_may_be_a_stub(way: str, is_told: bool) -> None:
-    """ABYC E-11 11.10.1.1 (from memory): 7 in, and 40 in within a covering."""
+    """33 CFR 183.455 (b): 7 in (177.8 mm) along the conductor, 40 in (1016 mm) only if contained throughout in a sheath.
+
+    Slit conduit and open braid are no sheath.
+    """
     text = changed(
         ("battery: {block: 300, horn: 900}", f"battery: {{block: 300, box: {way}, horn: 900}}"),
         ("fuses: {F1: {rating: 30 A, at: battery}}", "fuses: {F1: {rating: 30 A, at: box}}"),

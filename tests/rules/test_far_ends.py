@@ -6,7 +6,7 @@ import pytest
 from harnessgen.network.conduction import conduction
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
-from harnessgen.rules.protection.far_ends import far_ends
+from harnessgen.rules.protection.fused import far_ends
 from tests.drawings.generated import design_text, network_of
 
 _NO_WAY = (ElementKind.SUPPLY, ElementKind.GROUND)

@@ -31,7 +31,7 @@ circuits:
   10: {from: BAT, to: F1, color: RD, size: 2.5 mm2}
   11: {from: F1, to: H1/1, color: RD, size: 1.5 mm2}
   90: {from: H1/2, to: G1, color: BK, size: 2.5 mm2}
-states: {horn: {on: []}}
+states: {horn: {on: [], works: H1}}
 """
 BOAT = (Path(__file__).parents[2] / "designs" / "small-boat.yaml").read_text(encoding="utf-8")
 SHARED = """\
@@ -51,7 +51,7 @@ circuits:
   11: {from: F1, to: H1/1, color: RD, size: 1.5 mm2}
   12: {from: F2, to: H2/1, color: RD, size: 1.5 mm2}
   90: {from: G1, to: [H1/2, H2/2], splice: S1, color: BK, size: 1.5 mm2}
-states: {horn: {on: []}}
+states: {horn: {on: [], works: H1}}
 """
 BAY = "zones: {bay: 90 degC}\nroute: {battery: {block: 300, horn: {length: 900, zone: bay}}}"
 
@@ -184,7 +184,8 @@ def test_a_form_without_published_figures_is_told_as_not_examined() -> None:
     }
     said = findings_text.render(examined.findings, {}, examined.not_examined)
     assert "not examined (F1: the form glass has no published opening times): fuse-too-slow, fuse-nuisance" in said
-    assert {"rule": "breaking-capacity", "reason": "F1: the form glass states no breaking capacity"} in json.loads(
+    reason = "F1: the form glass states no breaking capacity"
+    assert {"rule": "breaking-capacity", "reason": reason, "subject": "F1"} in json.loads(
         findings_json.render(examined.findings, examined.not_examined)
     )["not_examined"]
     status = status_of(examined.findings, examined.not_examined)
@@ -246,7 +247,7 @@ def test_a_held_motor_is_judged_for_as_long_as_the_state_says() -> None:
     """Held for two seconds at four times its current a motor may open a fuse that its start does not."""
     held = changed(
         ("rating: 30 A, form: strip", "rating: 10 A"),
-        ("{horn: {on: []}}", "{horn: {on: []}, held: {on: [], stalled: H1, lasts: 2 s}}"),
+        ("{horn: {on: [], works: H1}}", "{horn: {on: []}, held: {on: [], stalled: H1, lasts: 2 s}}"),
     )
     finding = only(held)
     assert finding.rule == "fuse-nuisance"
@@ -279,7 +280,10 @@ def test_the_inrush_of_the_horn_is_its_stall() -> None:
 
 def test_a_thin_return_behind_an_output_is_told() -> None:
     """15 A guard the feed of 1.5 mm2; the return that the output switches is of 0.35 mm2 and stands less than that."""
-    output = ("states: {horn: {on: []}}", "drivers: {Q1: {at: block, direct: {ground: G1}}}\nstates: {horn: {on: Q1}}")
+    output = (
+        "states: {horn: {on: [], works: H1}}",
+        "drivers: {Q1: {at: block, direct: {ground: G1}}}\nstates: {horn: {on: Q1}}",
+    )
     by_output = changed(
         ("rating: 30 A, form: strip", "rating: 15 A"), ("from: H1/2, to: G1", "from: H1/2, to: Q1/out"), output
     )

@@ -29,7 +29,9 @@ def test_a_driver_that_no_state_turns_on_is_named() -> None:
 
 def test_a_driver_that_one_state_turns_on_is_enough() -> None:
     """One state with a complete path is enough."""
-    assert told(edited(("on: [SW1, Q1, Q2]", "on: [SW1, Q1]"))) == []
+    assert (
+        told(edited(("on: [SW1, Q1, Q2]", "on: [SW1, Q1]"), ("INJ2, INJ3, INJ4, INJ5, INJ6]}", "INJ2, INJ3]}"))) == []
+    )
 
 
 def test_what_a_dead_relay_switches_is_listed_with_its_coil() -> None:
@@ -70,16 +72,21 @@ def test_a_switch_that_no_state_closes_is_told_with_all_it_feeds() -> None:
         ("on: [SW1, Q2]", "on: Q2"),
         ("on: [SW1, Q1, Q2]", "on: [Q1, Q2]"),
     )
-    unit, coil = examine_text(text).findings
-    assert (coil.subject, unit.subject, coil.place, underlined(text, coil)) == ("K1", "ECU", unit.place, "SW1")
-    assert unit.message == (
-        "ECU gets current in no state: its feed ends at SW1, which no state turns on, and its return leads to G1."
+    (finding,) = examine_text(text).findings
+    assert {"K1", "ECU", "INJ1"} <= set(finding.subjects)
+    assert underlined(text, finding) == "SW1"
+    assert finding.message.endswith(
+        " gets current in no state: its feed ends at SW1, which no state turns on, and its return leads to G1."
     )
 
 
 def test_feed_and_return_that_are_never_on_together_are_told() -> None:
     """Both ways are closed in some state, and in none together."""
-    text = edited(("on: [SW1, Q1]", "on: Q1"), ("on: [SW1, Q1, Q2]", "on: [SW1, Q2]"))
+    text = edited(
+        ("on: [SW1, Q1]", "on: Q1"),
+        ("works: [ECU, INJ1, INJ2, INJ3], off", "off"),
+        ("on: [SW1, Q1, Q2]", "on: [SW1, Q2]"),
+    )
     finding = only(text)
     assert finding.message == "INJ1 gets current in no state: no state closes K1 and Q1 together."
     assert (finding.subjects, underlined(text, finding)) == (("INJ1", "INJ2", "INJ3"), "Q1")

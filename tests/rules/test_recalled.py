@@ -18,7 +18,6 @@ from tests.line import MAIN, examine_text, only
 from tests.rules.test_fuse_rules import HORN, changed
 
 RESTING = (
-    "unfused-feed",
     "fuse-too-large",
     "fuse-too-slow",
     "fuse-nuisance",

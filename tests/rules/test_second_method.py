@@ -13,7 +13,7 @@ from harnessgen.physics.physics import Physics
 from harnessgen.rules.continuity import missing_ground, open_circuit, short_circuit
 from harnessgen.rules.continuity.dead_load import dead_loads
 from harnessgen.rules.continuity.loops import closures, in_loops
-from harnessgen.rules.continuity.reported_cause import told_elsewhere
+from harnessgen.rules.continuity.open_circuit import told_elsewhere
 from tests.line import physics_of
 
 SEEDS = range(40)

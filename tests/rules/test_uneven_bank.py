@@ -18,8 +18,9 @@ def test_the_cylinder_and_the_wire_are_named() -> None:
     assert (finding.subject, underlined(THIN, finding)) == ("INJ3", "0.35 mm2")
     assert finding.message == "INJ3 (cylinder 3) gives less fuel than the rest of bank left, most of it through 30D."
     off, match = finding.numbers
-    assert off.value < -match.value
-    assert match.value == pytest.approx(2.0)
+    # The limit has the sign of the side that it is missed on: 2 % either way.
+    assert off.value < match.value
+    assert match.value == pytest.approx(-2.0)
     assert "state steady" in off.source
 
 

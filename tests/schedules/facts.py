@@ -140,6 +140,11 @@ def end_facts(network: Network, wire: Wire, node: str) -> Facts:
         seal = network.seal_at(end)
         facts["seal"] = seal.name if seal is not None else ""
     facts["terminal"] = record.name if record is not None else ""
+    owner = node.split("/")[0]
+    if "/" in node and owner in design.connectors:
+        facts["terminal"] = f"{record.name} {'pin' if design.connectors[owner].half == 'pins' else 'socket'}"
+    elif "/" in node and owner[:-1] in design.disconnects:
+        facts["terminal"] = f"{record.name} {'pin' if owner.endswith('p') else 'socket'}"
     facts["strip_mm"] = record.strip_mm.value if record is not None else 0.0
     force = crimp_force(wire.size)
     facts["pull_n"] = force.force_n if force is not None and record is not None else None
@@ -218,6 +223,20 @@ def sheet_facts(physics: Physics, wire: Wire) -> list[Facts]:
 def splice_facts(network: Network, letter: str) -> list[Facts]:
     """Every wire in every splice, by the electrical graph."""
     rows: list[Facts] = []
+    for name, tap in network.design.vehicle.taps.items():
+        circuit = network.design.vehicle.circuits[tap.onto]
+        (ours,) = wires_at(network, name)
+        # Each tapped wire of the shipped designs has one tap, and names its ends by terminal but for a bare fuse.
+        starts = str(circuit.from_) if circuit.from_.terminal else f"{circuit.from_}/out"
+        for letter_of_piece, other in (("A", starts), ("B", str(circuit.to))):
+            rows.append(
+                {
+                    "section": section_numbers(network)[ours.section], "splice": name, "place": tap.at,
+                    "part": network.splice_part(name).name, "mark": tap.onto + letter_of_piece, "circuit": tap.onto,
+                    "colour": "vehicle's own", "size": str(circuit.size),
+                    "strip_mm": network.splice_part(name).strip_mm.value, "leaves_towards": "", "other_end": other,
+                }
+            )  # fmt: skip
     for name, splice in network.design.splices.items():
         offset = f", {length_with_unit(splice.offset_mm.value, network.design.units.length)} towards {splice.toward}"
         for wire in wires_at(network, name):
@@ -232,6 +251,17 @@ def splice_facts(network: Network, letter: str) -> list[Facts]:
                 }
             )  # fmt: skip
     return [row for row in rows if row["section"] == section_numbers(network)[letter]]
+
+
+def given_mark(network: Network, node: str) -> str:
+    """Mark of the vehicle's wire that ends in a cavity, by what the design says; empty where none does."""
+    vehicle = network.design.vehicle
+    tapped = {tap.onto for tap in vehicle.taps.values()}
+    for name, circuit in vehicle.circuits.items():
+        for end, letter in ((circuit.from_, "A"), (circuit.to, "B")):
+            if str(end) == node:
+                return name + (letter if name in tapped else "")
+    return ""
 
 
 def cavity_facts(network: Network, letter: str) -> list[Facts]:
@@ -252,13 +282,26 @@ def cavity_facts(network: Network, letter: str) -> list[Facts]:
         part = network.parts.connectors[part_name]
         fills = design.connectors[name].cavities if name in design.connectors else {}
 
-        def fill_of(cavity: str, fills: Any = fills, own: str = own_seal, part: Any = part) -> str:
+        given = design.vehicle.connectors.get(name)
+
+        def fill_of(
+            cavity: str, fills: Any = fills, own: str = own_seal, part: Any = part, name: str = name, given: Any = given
+        ) -> str:
+            if (given is not None and cavity in given.occupied) or given_mark(network, f"{name}/{cavity}"):
+                return "vehicle's own wire"
+            if given is not None:
+                return "free, as the vehicle has it"
             seal = (fills[cavity].seal if cavity in fills else "") or own or part.seal
             return "cavity plug" if seal else "empty"
 
         empty = dict.fromkeys(("mark", "circuit", "colour", "size", "terminal", "other_end"), "")
         head = {"section": section_numbers(network)[letter], "connector": name, "contacts": contacts}
-        runs = groupby(part.cavities, key=lambda each: each if wires_at(network, f"{name}/{each}") else fill_of(each))
+
+        def run_of(cavity: str, name: str = name, fill_of: Any = fill_of) -> str:
+            node = f"{name}/{cavity}"
+            return cavity if wires_at(network, node) or given_mark(network, node) else fill_of(cavity)
+
+        runs = groupby(part.cavities, key=run_of)
         for _, run in runs:
             cavities = list(run)
             node = f"{name}/{cavities[0]}"
@@ -266,7 +309,8 @@ def cavity_facts(network: Network, letter: str) -> list[Facts]:
             if not wires:
                 joint = " and " if len(cavities) == 2 else " to "
                 words = cavities[0] if len(cavities) == 1 else f"{cavities[0]}{joint}{cavities[-1]}"
-                rows.append({**empty, **head, "cavity": words, "fill": fill_of(cavities[0])})
+                mark = given_mark(network, node)
+                rows.append({**empty, **head, "cavity": words, "mark": mark, "fill": fill_of(cavities[0])})
             for wire in wires:
                 end = end_facts(network, wire, node)
                 rows.append(
@@ -312,17 +356,17 @@ def pieces_to_buy(network: Network) -> dict[tuple[str, str], int]:
                 counted["terminal", str(facts["terminal"])] += 1
             if facts["seal"]:
                 counted["seal", str(facts["seal"])] += 1
-    for connector in design.connectors.values():
-        counted["connector", connector.part] += 1
+    for name, connector in design.connectors.items():
+        counted["connector", connector.part] += name not in design.vehicle.connectors
     for disconnect in design.disconnects.values():
         counted["connector", disconnect.part] += 2
     for name in design.splices:
         counted["splice", network.splice_part(name).name] += 1
-    for fuse in design.fuses.values():
-        counted["fuse", fuse.form] += 1
-    for relay in design.relays.values():
-        counted["relay", relay.part] += 1
-    return dict(counted)
+    for name, fuse in design.fuses.items():
+        counted["fuse", fuse.form] += name not in design.vehicle.fuses
+    for name, relay in design.relays.items():
+        counted["relay", relay.part] += name not in design.vehicle.relays
+    return {kind: count for kind, count in counted.items() if count}
 
 
 def wire_metres(physics: Physics) -> dict[tuple[str, str, str], float]:

@@ -36,7 +36,10 @@ def test_the_parts_of_the_flat_six() -> None:
     assert pieces["relay", "plug-in-make"] == 1
     # C1 has 4 wires in 26 cavities, and each half of C10 has 4 in 6.
     assert pieces["cavity plug", "in place of seal-1.5"] == 22 + 2 + 2
-    assert pieces["terminal", "pin-1.5"] == pieces["seal", "seal-1.5"] == 12 + 4 + 8 + 2
+    # The half C10p alone holds pins; sockets are in the injectors, the controller, the other half and the switch.
+    assert pieces["terminal", "pin-1.5 pin"] == 4
+    assert pieces["terminal", "pin-1.5 socket"] == 12 + 4 + 4 + 2
+    assert pieces["seal", "seal-1.5"] == 12 + 4 + 8 + 2
 
 
 @pytest.mark.parametrize("text", [FLAT_SIX, CHANGE_OVER, TWO_SUPPLIES])

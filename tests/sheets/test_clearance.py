@@ -7,10 +7,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from harnessgen.sheets.box import Box
-from harnessgen.sheets.clearance import CONDUCTOR_GAP_MM, TEXT_GAP_MM, Reason, collisions
 from harnessgen.sheets.mark_kind import TEXT_KINDS, MarkKind
 from harnessgen.sheets.marks import Arc, Circle, Conductor, Hatch, Mark, Polygon, Polyline, Rectangle, TextMark
-from harnessgen.sheets.meeting import Meeting, meeting
+from tests.sheets.clearance import CONDUCTOR_GAP_MM, TEXT_GAP_MM, Reason, collisions
+from tests.sheets.meeting import Meeting, meeting
 
 AREA = Box(0, 0, 200, 100)
 K = MarkKind

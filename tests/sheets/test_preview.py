@@ -1,7 +1,7 @@
 """Previews: what a second reader of our SVG puts on the raster is where the marks say it is."""
 
 import io
-import sys
+from pathlib import Path
 
 import pytest
 from PIL import Image, ImageChops, ImageDraw, ImageFont
@@ -12,6 +12,7 @@ from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Arc, Circle, Conductor, Hatch, Mark, Polygon, Polyline, Rectangle, TextMark
 from harnessgen.sheets.preview import PreviewUnavailable, png_bytes
 from harnessgen.sheets.svg_writer import svg_text
+from tests.outside.fakes import fake_library
 
 DOTS_PER_MM = 20
 WORDS = ["INJ1", "Ångström ÄÖÜ", "ÉÈÊ Ő Ž ď", "21A RD/YE 0.75", "±5 °C → 12.0 Ω", "jgpqy|", "Jfj", "ΰ Ϋ"]
@@ -97,8 +98,11 @@ def test_lettering_on_the_sheet_stays_in_its_box(text: str, rotation: int) -> No
     assert drawn.centre == pytest.approx(mark.box.centre, abs=0.8)
 
 
-def test_without_the_library_only_previews_are_missing(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Where the library cannot be loaded the documented exception says so."""
-    monkeypatch.setitem(sys.modules, "cairosvg", None)
-    with pytest.raises(PreviewUnavailable, match="cairo"):
+@pytest.mark.parametrize("raised", ["ImportError", "OSError"])
+def test_without_the_library_only_previews_are_missing(tmp_path: Path, raised: str) -> None:
+    """Where the binding or the system's library cannot be loaded the documented exception says so."""
+    with (
+        fake_library(tmp_path, "cairosvg", f"raise {raised}('not here')"),
+        pytest.raises(PreviewUnavailable, match=r"the cairo library is not installed; install it with .*apt"),
+    ):
         png_bytes(svg_text((), 10, 10, "x"))

@@ -5,11 +5,11 @@ from itertools import product
 import pytest
 
 from harnessgen.sheets.box import Box
-from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Polyline, TextMark
 from harnessgen.sheets.sheet import PAPERS, Sheet, usable_area
 from harnessgen.sheets.title_block import TitleBlock
+from tests.sheets.clearance import collisions
 
 SHORT = TitleBlock("Plenum section: layout", "FS-210", "B", "2026-01-31", 2, 3)
 STAMPED = TitleBlock("Left bank", "FS-210", "B", "2026-01-31", 1, 3, "NOT RELEASED", "3 errors stand, see the findings")

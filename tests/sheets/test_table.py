@@ -5,9 +5,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from harnessgen.sheets.box import Box
-from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.marks import TextMark
 from harnessgen.sheets.table import table
+from tests.sheets.clearance import collisions
 
 cell = st.text(max_size=12)
 

@@ -33,7 +33,8 @@ def test_a_good_design_passes_every_rule(name: str) -> None:
         (each.rule, each.subject) for each in examined.findings if each.severity.value in ("error", "warning")
     ] == []
     assert "\naccept:" not in text_of(name)
-    assert examined.not_examined == ()
+    # No published dead times are packaged, and none of these designs states any.
+    assert {each.rule for each in examined.not_examined} <= {"uneven-bank"}
 
 
 @pytest.mark.parametrize("name", DESIGNS)

@@ -1,7 +1,6 @@
 """A document that cannot be made costs only itself: the others are written, and the manifest says what is missing."""
 
 import json
-import sys
 from collections.abc import Callable
 from pathlib import Path
 
@@ -11,10 +10,9 @@ import harnessgen
 from harnessgen import builder
 from harnessgen.builder import DocumentCrash, Wishes, build_files
 from harnessgen.cli.main import main
-from harnessgen.documents.paper.paper import PaperUnavailable
-from harnessgen.drawings.circuit.placement.order import PlacementUnavailable
 from harnessgen.run import Checked, examine_text, prove
-from tests.documents.small_designs import LAMP
+from tests.documents.small_designs import CHANGE_OVER, LAMP
+from tests.outside.fakes import MISSING, fake_library, fake_program
 
 CRASHES = {
     "table_csv": ".csv",
@@ -96,37 +94,39 @@ def test_the_command_names_the_missing_document_and_ends_with_2(
         harnessgen.build(design, tmp_path / "lamp")
 
 
+@pytest.mark.parametrize(
+    ("dot", "libraries"), [("", MISSING), ("sys.exit(1)", "os._exit(1)"), ("print('rubbish')", "print('rubbish')")]
+)
 def test_another_program_that_is_missing_costs_its_documents(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+    dot: str,
+    libraries: str,
 ) -> None:
     """Without dot, typesetter and cairo: a remark for each, the status unchanged, and all are in the manifest."""
     design = tmp_path / "lamp.yaml"
-    design.write_text(LAMP, encoding="utf-8")
+    design.write_text(CHANGE_OVER, encoding="utf-8")
     status = main(["build", str(design), "-o", str(tmp_path / "whole"), "--previews"])
     whole = json.loads((tmp_path / "whole" / "manifest.json").read_text())["files"]
     assert any(name.endswith(".png") for name in whole)
     capsys.readouterr()
 
-    def no_paper(*_: object, **__: object) -> bytes:
-        raise PaperUnavailable("typst is not installed")
-
-    def no_dot(*_: object, **__: object) -> None:
-        raise PlacementUnavailable("no circuit drawing: the program dot of Graphviz is not installed")
-
-    from harnessgen.drawings.circuit import drawing as circuit_drawing
-
-    monkeypatch.setattr(circuit_drawing, "circuit_sheets", no_dot)
-    monkeypatch.setitem(sys.modules, "cairosvg", None)
-    for name in ("tables_pdf", "procedure_pdf", "sheets_pdf"):
-        monkeypatch.setattr(builder, name, no_paper)
-    from harnessgen.documents.paper import formboard as formboard_pdf
-
-    monkeypatch.setattr(formboard_pdf, "formboard_pdf", no_paper)
-    assert main(["build", str(design), "-o", str(tmp_path / "less"), "--previews"]) == status
-    told = capsys.readouterr()
-    assert "The PDF documents are missing: typst is not installed" in told.out
-    assert "The PNG previews are missing: " in told.out
-    assert "The circuit drawing is missing: " in told.out
+    monkeypatch.setenv("PATH", str(tmp_path))
+    with (
+        fake_library(tmp_path / "fakes", "typst", libraries),
+        fake_library(tmp_path / "fakes", "cairosvg", libraries),
+    ):
+        if dot:
+            fake_program(tmp_path / "bin", monkeypatch, "dot", dot)
+        assert main(["build", str(design), "-o", str(tmp_path / "less"), "--previews"]) == status
+    remarks = [line.strip() for line in capsys.readouterr().out.splitlines() if " missing: " in line]
+    assert [line.partition(" missing: ")[0] for line in remarks] == [
+        "The PDF documents are",
+        "The circuit drawing is",
+        "The PNG previews are",
+    ]
+    assert all("install" in line for line in remarks)
     manifest = json.loads((tmp_path / "less" / "manifest.json").read_text())
     lost = set(whole) - set(manifest["files"])
     assert {name for name in lost if not name.startswith(("circuit", "previews/circuit"))} <= set(manifest["missing"])

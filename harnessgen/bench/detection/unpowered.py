@@ -36,6 +36,8 @@ class OhmBlock:
     def rigs(self) -> tuple[Rig, ...]:
         """The harness as it stands; with loads at their lowest and at their highest resistance where loads are in."""
         setup, network = self.block.setup, self.fitted.network
+        if setup.phase is Phase.DROP and not setup.section:
+            return (Rig(network, tuple(MatedHarness(self.fitted).joined_for_good()), is_landed=True),)
         if setup.phase is not Phase.THROUGH_LOADS:
             nets = section_nets(network, self.fitted.physics.lengths, setup.section)
             return (Rig(network, tuple(edge for net in nets for edge in net.edges), is_landed=False),)

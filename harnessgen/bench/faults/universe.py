@@ -1,7 +1,7 @@
 """Every fault of a harness that its network and its geometry can have, class by class, and what was left out."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import chain, combinations, product
@@ -24,14 +24,13 @@ from harnessgen.bench.faults.fault import (
     Swapped,
     Thinner,
 )
-from harnessgen.bench.faults.interchangeable import in_reach
-from harnessgen.bench.faults.visible import seen_faults
-from harnessgen.bench.setup.connector_half import Half
+from harnessgen.bench.setup.connector_half import Half, seal_in
 from harnessgen.bench.setup.installed import Fitted
 from harnessgen.design.records.device import Load, Relay
 from harnessgen.design.records.fault_sizes import FaultSizes
 from harnessgen.measures.designator import natural_key
 from harnessgen.network.network import Network
+from harnessgen.network.route import Leg, Mating, Route
 from harnessgen.network.wires import EndKind, Wire
 from harnessgen.parts.suppression import Suppression
 
@@ -236,6 +235,8 @@ class _FaultMaker:
         for name in design.fuses:
             missing = f"{name} missing or blown"
             yield HarnessFault(FaultKind.FUSE_MISSING, missing, name, Gone(name), self.weigh.fuse_out(name), looks=name)
+            if name in design.vehicle.fuses:
+                continue
             wrong = f"{name} of a higher rating than {design.fuses[name].rating_a.value:g} A"
             yield HarnessFault(FaultKind.FUSE_WRONG, wrong, name, None, Consequence.FIRE, looks=name, is_seen=True)
         coils: list[Relay | Load] = [*design.relays.values(), *design.loads.values()]
@@ -269,3 +270,70 @@ def neighbours(half: Half) -> Sequence[tuple[str, str]]:
         for beside in ((row, column + 1), (row + 1, column))
         if beside in grid
     ]
+
+
+def in_reach(route: Route, starts: Collection[str], reach_mm: float) -> Mapping[str, tuple[str, ...]]:
+    """For each node of `starts` those at most `reach_mm` from it along the route, past mated disconnects, itself first.
+
+    Each walk ends where the reach does, so that it costs what lies near and not what the harness holds.
+    """
+    beside: dict[str, list[tuple[str, float]]] = {}
+    edges: tuple[Leg | Mating, ...] = (*route.legs, *route.matings)
+    for edge in edges:
+        length_mm = edge.length_mm if isinstance(edge, Leg) else 0.0
+        beside.setdefault(edge.start, []).append((edge.end, length_mm))
+        beside.setdefault(edge.end, []).append((edge.start, length_mm))
+    return {start: _walked(beside, start, reach_mm) for start in starts}
+
+
+def _walked(beside: Mapping[str, list[tuple[str, float]]], start: str, reach_mm: float) -> tuple[str, ...]:
+    so_far_mm = {start: 0.0}
+    queue = [start]
+    for node in queue:
+        for after, length_mm in beside.get(node, ()):
+            if after not in so_far_mm and so_far_mm[node] + length_mm <= reach_mm:
+                so_far_mm[after] = so_far_mm[node] + length_mm
+                queue.append(after)
+    return tuple(queue)
+
+
+def seen_faults(fitted: Fitted, weigh: Consequences) -> Iterator[HarnessFault]:
+    """Each wired cavity unlatched or without its seal, each free one without its plug, each splice, crimp and label."""
+    network = fitted.network
+    for section in network.sections.sections:
+        if any(wire.section == section.letter for wire in network.wires):
+            yield _seen(FaultKind.LABEL_WRONG, section.number, section.number, Consequence.LIMP, section.letter)
+    for name, half in fitted.halves.items():
+        for cavity in half.part.cavities:
+            place = f"{name}/{cavity}"
+            wires = network.wires_at.get(place, [])
+            is_sealed = seal_in(network, half, cavity) is not None
+            if not wires:
+                if is_sealed and name not in network.design.vehicle.connectors:
+                    yield _seen(FaultKind.PLUG_MISSING, place, f"{name} free", _WET, half.section)
+                continue
+            yield _seen(FaultKind.LATCH_OPEN, place, name, weigh.opened(wires[0]), half.section)
+            if is_sealed:
+                yield _seen(FaultKind.SEAL_MISSING, place, name, weigh.opened(wires[0]), half.section)
+    for name, wire in _splices(network):
+        yield _seen(FaultKind.SPLICE_UNSEALED, name, name, weigh.opened(wire), wire.section)
+    for wire in network.wires:
+        for end in wire.ends:
+            if end.kind is EndKind.LANDING and network.contact_at(end) is not None:
+                subject = f"{wire.mark} at {end}"
+                yield _seen(FaultKind.CRIMP_LOOSE, subject, end.designator, weigh.opened(wire), wire.section)
+
+
+_WET = Consequence.LIMP
+"""Water in a connector eats contacts in months, and shows before it stops an engine."""
+
+
+def _seen(kind: FaultKind, subject: str, looks: str, consequence: Consequence, section: str) -> HarnessFault:
+    return HarnessFault(kind, f"{subject}: {kind.value}", subject, None, consequence, section, looks, is_seen=True)
+
+
+def _splices(network: Network) -> Iterator[tuple[str, Wire]]:
+    for name in network.design.splices:
+        wires = network.wires_at.get(name, [])
+        if wires:
+            yield name, wires[0]

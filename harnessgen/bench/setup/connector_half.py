@@ -59,6 +59,11 @@ def contact_in(network: Network, half: Half, cavity: str) -> Contact:
     return network.parts.contacts[(fill.contact if fill else "") or connector.contact or half.part.contact]
 
 
+def contact_words(network: Network, half: Half, cavity: str) -> str:
+    """The contact of a cavity as it is bought and crimped, its family and which of the two it is: `pin-1.5 socket`."""
+    return f"{contact_in(network, half, cavity).name} {half.contacts.removesuffix('s')}"
+
+
 def seal_in(network: Network, half: Half, cavity: str) -> Seal | None:
     """Wire seal that belongs in a cavity, or None in a connector without seals."""
     if half.is_disconnect:

@@ -70,3 +70,9 @@ FILAMENT = Caution(
     "Filament lamps",
     "A cold filament takes about ten times its running current for a moment, and lights slowly: judge after a second.",
 )
+
+HEAT_OF_DROP = Caution(
+    "Heat",
+    "Fused lead or current-limited supply. Seconds only: take the reading and let go. A clip that gets warm is a poor"
+    " contact of the clip.",
+)

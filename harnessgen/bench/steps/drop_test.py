@@ -9,8 +9,8 @@ from collections.abc import Iterator
 from harnessgen.bench.setup.instruments import DROP_METER
 from harnessgen.bench.setup.path_resistance import ohm_between, way
 from harnessgen.bench.setup.section_nets import SectionNet
-from harnessgen.bench.setup.step import Caution, Expected, Phase, Setup, Step
-from harnessgen.bench.steps.cautions import BATTERY_OFF, LOCAL_RULES, MATING_CONTACT, SPARKS
+from harnessgen.bench.setup.step import Expected, Phase, Setup, Step
+from harnessgen.bench.steps.cautions import BATTERY_OFF, HEAT_OF_DROP, LOCAL_RULES, MATING_CONTACT, SPARKS
 from harnessgen.bench.steps.continuity import ALL_OFF, BY_ITSELF
 from harnessgen.network.network import HarnessSection, Network
 
@@ -18,12 +18,6 @@ MOST_A = 5.0
 """Test current where the wires stand it: what a bench supply or a headlamp bulb gives (common practice, no source)."""
 COPPER_SPREAD = 0.10
 """How far a good path may lie above its calculated resistance: warmth and joints (common practice, no source)."""
-
-_HEAT = Caution(
-    "Heat",
-    "Fused lead or current-limited supply. Seconds only: take the reading and let go. A clip that gets warm is a poor"
-    " contact of the clip.",
-)
 
 
 def drop_setup(network: Network, section: HarnessSection, apart: tuple[str, ...]) -> Setup:
@@ -41,7 +35,7 @@ def drop_setup(network: Network, section: HarnessSection, apart: tuple[str, ...]
             "Bend each end of the path by hand while the current flows: a reading that jumps is a joint that comes and"
             " goes.",
         ),
-        (BATTERY_OFF, _HEAT, SPARKS, MATING_CONTACT, LOCAL_RULES),
+        (BATTERY_OFF, HEAT_OF_DROP, SPARKS, MATING_CONTACT, LOCAL_RULES),
         apart=apart,
     )
 

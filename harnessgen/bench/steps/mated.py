@@ -60,17 +60,24 @@ class MatedHarness:
 
     def edges(self, which: str) -> list[Edge]:
         """Wires, contacts and loads; each load at its nominal (`value`), `lowest` or `highest` resistance."""
+        figures = self.fitted.figures
+        loads = ((each, max(getattr(figures[each.name].ohm, which), 1e-6)) for each in self.loads)
+        return [*self.joined_for_good(), *(Edge(each.name, each.a, each.b, ohm) for each, ohm in loads)]
+
+    def joined_for_good(self) -> list[Edge]:
+        """Wires, those of the vehicle too, contacts, and resistors across loads."""
         network, physics = self.fitted.network, self.fitted.physics
         found: list[Edge] = []
         for each in network.electrical.elements:
             if each.wire is not None:
                 ohm = cold_ohm(network, each.wire, physics.lengths[each.wire.mark])
                 found.append(Edge(each.name, each.a, each.b, ohm))
+            elif each.given is not None:
+                at_20_ohm = each.given.figures.resistance_ohm_per_m.value * each.given.length_mm / 1000.0
+                found.append(Edge(each.name, each.a, each.b, max(at_20_ohm, 1e-6)))
             elif each.kind in (ElementKind.CONTACT, ElementKind.MATING) or _is_across_load(each):
                 found.append(Edge(each.name, each.a, each.b, physics.ohms[each.name]))
-        figures = self.fitted.figures
-        loads = ((each, max(getattr(figures[each.name].ohm, which), 1e-6)) for each in self.loads)
-        return [*found, *(Edge(each.name, each.a, each.b, ohm) for each, ohm in loads)]
+        return found
 
     @cached_property
     def holders(self) -> Mapping[int, TouchPlace]:

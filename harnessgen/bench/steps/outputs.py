@@ -26,7 +26,8 @@ def _state_step(fitted: Fitted, position: Position) -> Step:
     total = sum(-point.amperes[name] for name in fitted.supplies)
     pulled = sorted(point.pulled_in)
     relays = f"; {listed(pulled)} {'pull' if len(pulled) > 1 else 'pulls'} in" if pulled else ""
-    words = f"{total:.2f} A from the supply by calculation, for information{relays}"
+    beside = ", what the vehicle takes already not counted" if fitted.network.given else ""
+    words = f"{total:.2f} A from the supply by calculation, for information{beside}{relays}"
     post = fitted.supply_place
     clamp = None
     if post is not None and len(fitted.supplies) == 1:

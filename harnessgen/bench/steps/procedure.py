@@ -31,6 +31,7 @@ from harnessgen.bench.steps.mated import mated_block
 from harnessgen.bench.steps.output import Output, outputs_of
 from harnessgen.bench.steps.outputs import outputs_block, states_block
 from harnessgen.bench.steps.pulse import MOST_HELD_W
+from harnessgen.bench.steps.tap_drop import tap_block
 from harnessgen.bench.steps.through_loads import loads_setup, loads_steps
 from harnessgen.bench.steps.visual_inspection import look_setup, look_steps
 from harnessgen.network.network import HarnessSection, Network
@@ -65,6 +66,9 @@ def _blocks(fitted: Fitted, outputs: Sequence[Output]) -> Iterator[tuple[Setup, 
     mated = mated_block(fitted)
     if mated is not None:
         yield mated
+    taps = tap_block(fitted)
+    if taps is not None:
+        yield taps
     if not network.design.supplies:
         return
     yield from volts_blocks(fitted)

@@ -48,7 +48,7 @@ def _half_steps(network: Network, name: str, half: Half) -> Iterator[Step]:
         wires = network.wires_at.get(f"{name}/{cavity}", [])
         if wires:
             wired.append(f"{cavity}: {' + '.join(f'{wire.mark} {wire.colour} {wire.size}' for wire in wires)}")
-        else:
+        elif f"{name}/{cavity}" not in network.occupied:
             free.append(cavity)
     sealed = seal_in(network, half, half.part.cavities[0]) is not None
     seals = ", seals in" if sealed else ""
@@ -56,7 +56,7 @@ def _half_steps(network: Network, name: str, half: Half) -> Iterator[Step]:
     yield Step(
         "", f"{name}, {half.contacts}, cavity {'; '.join(wired) or 'without a wire'}", Expected(words), looks_at=name
     )
-    if free:
+    if free and name not in network.design.vehicle.connectors:
         what = "cavity plugs in" if sealed else "empty"
         yield Step(
             "",
@@ -92,6 +92,7 @@ def _landing_steps(network: Network, section: HarnessSection) -> Iterator[Step]:
                 words = f"{end.terminal}: {said}" if end.terminal else said
                 landed.setdefault((end.designator, contact.title), []).append(words)
     for (designator, title), wires in sorted(landed.items(), key=lambda item: natural_key(item[0][0])):
-        rating = f"; fuse of {fuses[designator].rating_a.value:g} A beside it" if designator in fuses else ""
+        is_ours = designator in fuses and designator not in network.design.vehicle.fuses
+        rating = f"; fuse of {fuses[designator].rating_a.value:g} A beside it" if is_ours else ""
         expected = Expected(f"{title}: crimp whole, insulation held{rating}")
         yield Step("", f"{designator}, {'; '.join(wires)}", expected, looks_at=designator)

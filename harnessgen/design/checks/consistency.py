@@ -166,7 +166,7 @@ def _splice(design: Design, splice: Splice) -> Iterator[Fault]:
 def _circuit(circuit: Circuit) -> Iterator[Fault]:
     number = circuit.name
     if circuit.runs:
-        for each in ("from_", "to", "splice", "through", "cut_mm"):
+        for each in ("from_", "to", "splice", "through", "cut"):
             if each in circuit.places:
                 message = f"Circuit {number} gives its runs, and {each.rstrip('_')} besides."
                 yield Fault("unclear-circuit", circuit.where(each), message, "write it in the runs", subject=number)
@@ -178,10 +178,10 @@ def _circuit(circuit: Circuit) -> Iterator[Fault]:
     elif len(circuit.to) > 1 and not circuit.splice:
         message = f"Circuit {number} goes to {len(circuit.to)} ends and has no splice."
         yield Fault("unclear-circuit", circuit.where("to"), message, "add splice:, or write its runs", subject=number)
-    if circuit.cut_mm is not None and circuit.splice:
+    if circuit.cut and circuit.splice:
         message = f"Circuit {number} is several wires, and one cut length is given."
         yield Fault(
-            "unclear-circuit", circuit.where("cut_mm"), message, "write its runs, each with its cut", subject=number
+            "unclear-circuit", circuit.where("cut"), message, "write its runs, each with its cut", subject=number
         )
 
 

@@ -22,9 +22,9 @@ def senseless_lengths(design: Design) -> Iterator[Fault]:
 
 
 def _have(circuit: Circuit) -> Iterator[Fault]:
-    if circuit.have_mm is None:
+    if not circuit.have:
         return
-    place = circuit.where("have_mm")
+    place = circuit.where("have")
     if circuit.runs:
         message = f"Circuit {circuit.name} gives its runs, and have besides."
         yield Fault("unclear-circuit", place, message, "write it in the runs", subject=circuit.name)

@@ -21,6 +21,7 @@ _IN_DESIGN = {
     "switch or driver": ("switches", "drivers"),
     "load": ("loads",),
     "supply": ("supplies",),
+    "state": ("states",),
     "driver": ("drivers",),
     "bus bar, ground point or supply": ("buses", "grounds", "supplies"),
     "circuit number": ("circuits",),
@@ -84,6 +85,8 @@ class _Names:
             "disconnect cavity": self._disconnect_cavity,
             "point": self._look_in(points, "point of the route"),
         }
+        wires_there = [*self.design.vehicle.circuits, *sorted(self.files.declared.get("vehicle.circuits", ()))]
+        check["circuit of the vehicle"] = self._look_in(wires_there, "circuit of the vehicle")
         for target, keys in _IN_DESIGN.items():
             names = [name for key in keys for name in self._named(key)]
             check[target] = self._look_in(names, target)

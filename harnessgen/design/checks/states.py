@@ -21,6 +21,8 @@ def senseless_states(design: Design, parts: Parts) -> Iterator[Fault]:
             if name in design.drivers:
                 yield from _pulse(state, name, pulse)
         yield from _kinds(design, parts, state)
+        yield from _works_and_off(state)
+        yield from _round(design, state)
         if state.supply:
             for supply in design.supplies.values():
                 yield from _condition(design, state, supply)
@@ -57,6 +59,25 @@ def _pulse(state: State, driver: str, pulse: Pulse) -> Iterator[Fault]:
         message = f"{driver} is on for {width} ms of every {period} ms in {name}: it is never off."
         mend = "shorten the width, or leave the pulse out"
         yield Fault("bad-value", pulse.where("width_s"), message, mend, subject=name)
+
+
+def _works_and_off(state: State) -> Iterator[Fault]:
+    for load in dict.fromkeys(each for each in state.works if each in state.off):
+        message = f"{load} has to work in {state.name} and has to be off there."
+        mend = f"take {load} out of one of the two lists"
+        yield Fault("bad-value", state.where("works"), message, mend, subject=state.name)
+
+
+def _round(design: Design, state: State) -> Iterator[Fault]:
+    """A state that leads back to itself by what each follows has no beginning."""
+    passed, name = [state.name], state.after
+    while name in design.states and name not in passed:
+        passed.append(name)
+        name = design.states[name].after
+    if name == state.name:
+        way = " after ".join((*passed, state.name))
+        mend = "take one `after` out"
+        yield Fault("bad-value", state.where("after"), f"{way}: none of them comes first.", mend, subject=state.name)
 
 
 def _kinds(design: Design, parts: Parts, state: State) -> Iterator[Fault]:

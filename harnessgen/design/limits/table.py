@@ -5,10 +5,17 @@ default all come from it. Its order is the order of the printed tables.
 """
 
 from harnessgen.design.limits.declaration import AIR, METHODS, Counted, DefaultLimit, LimitKey, chosen_word, declared
-from harnessgen.design.limits.sources import CRANKING_SOURCE, DROP_SOURCE, HIGH_SOURCE, NORMAL_SOURCE
+from harnessgen.design.limits.sources import (
+    CRANKING_SOURCE,
+    DROP_SOURCE,
+    HIGH_SOURCE,
+    NORMAL_SOURCE,
+    UNFUSED_COVERED_SOURCE,
+    UNFUSED_SOURCE,
+)
 from harnessgen.evidence.publication import Publication, Standing, common_practice
 from harnessgen.measures.frozen import frozen
-from harnessgen.measures.quantity import AREA, LENGTH, POWER, RATIO, TEMPERATURE, TIME, VOLTAGE, Quantity
+from harnessgen.measures.quantity import AREA, LENGTH, POWER, RATIO, RESISTANCE, TEMPERATURE, TIME, VOLTAGE, Quantity
 from harnessgen.source.key import Record, keys_of, record
 from harnessgen.source.measure_kind import Measure
 
@@ -117,18 +124,26 @@ class Limits(Record):
     unfused_length_mm: Quantity | None = declared(
         "unfused-length",
         Measure(LENGTH, lowest=0),
-        "180 mm",
-        "Length from the supply that may be without a fuse.",
-        Publication("ABYC E-11", "11.10.1.1, 7 in from the supply", Standing.FROM_MEMORY),
+        "177.8 mm",
+        "Length of wire between a supply and the first fuse, where it is in no sheath or enclosure.",
+        UNFUSED_SOURCE,
         of_a_circuit=True,
     )
     unfused_length_covered_mm: Quantity | None = declared(
         "unfused-length-covered",
         Measure(LENGTH, lowest=0),
-        "1020 mm",
-        "The same where every stretch on the way has a covering.",
-        Publication("ABYC E-11", "11.10.1.1, 40 in within a covering", Standing.FROM_MEMORY),
+        "1016 mm",
+        "The same where the wire is contained throughout in a sheath or enclosure: coverings with `sheath: yes`. "
+        "Only where a fuse within `unfused-length` is impractical.",
+        UNFUSED_COVERED_SOURCE,
         of_a_circuit=True,
+    )
+    ground_resistance_ohm: Quantity | None = declared(
+        "ground-resistance",
+        Measure(RESISTANCE, above=0),
+        "100 mohm",
+        "Highest resistance of a ground point of the vehicle, back to the supply.",
+        common_practice("a sound ground has a few milliohms"),
     )
     smallest_size_mm2: Quantity | None = declared(
         "smallest-size",
@@ -152,6 +167,13 @@ class Limits(Record):
         "1 %",
         "Share of its working current below which a load counts as off.",
         common_practice("share of its working current below which a load counts as off"),
+    )
+    works_share: Quantity | None = declared(
+        "works-share",
+        Measure(RATIO, above=0, highest=1),
+        "60 %",
+        "Share of its rated current from which a load counts as working, where a state lists it under `works`.",
+        common_practice("a coil or lamp at less than three fifths of its current; two in series have half"),
     )
     drop: Quantity | None = declared(
         "drop",

@@ -189,6 +189,9 @@ class _FilesReader:
                         self.declared.setdefault("loads", set()).update(names)
                     if text == "route":
                         self.starts.setdefault(name, inner.key.place)
+                    if text == "vehicle" and isinstance(inner.value, MappingNode):
+                        inside = {"taps": "splices", "circuits": "vehicle.circuits"}.get(name, name)
+                        self.declared.setdefault(inside, set()).update(inner.value.entries)
                     if text in ("parts", "route") and isinstance(inner.value, MappingNode):
                         # A stretch leads to a point of the route even when its length cannot be read.
                         inside = f"parts.{name}" if text == "parts" else text

@@ -9,7 +9,7 @@ from dataclasses import replace
 from harnessgen.design.limits.table import Limits
 from harnessgen.design.records.bank import Bank, BankFeed, BankLoad, BankReturn, BankSide, LegOverride
 from harnessgen.design.records.cable import Cable, CableShield
-from harnessgen.design.records.circuit import Circuit
+from harnessgen.design.records.circuit import Circuit, GivenLength
 from harnessgen.design.records.connector import Connector
 from harnessgen.design.records.design import Design
 from harnessgen.design.records.device import Load
@@ -27,9 +27,10 @@ from harnessgen.source.place import Place
 class Run:
     """One run of wire as the builder says it. `wire` is its wire family, empty for the title block's choice.
 
-    `cut_mm` is the length of a wire that is there; `is_cut_measured` says that it was measured on the wire itself.
+    `cut` are the lengths of wires that are there, one for each wire of the run from its `from_` end, or none;
+    `is_cut_measured` says that they were measured on the wires themselves.
     `bank` and `load` name the bank it was expanded from and the load that its leg serves; empty outside a bank.
-    `shared` names the shared feed or return that it is a part of.
+    `shared` names the shared feed or return that it is a part of, `link` the splice that it links to the one before.
     """
 
     circuit: str
@@ -40,14 +41,14 @@ class Run:
     size: ConductorSize
     wire: str
     slack_mm: Quantity
-    cut_mm: Quantity | None
+    cut: tuple[GivenLength, ...]
     limits: Limits | None
     place: Place
     size_place: Place
-    cut_place: Place
     bank: str = ""
     load: str = ""
     shared: str = ""
+    link: str = ""
     is_cut_measured: bool = False
 
 
@@ -155,11 +156,10 @@ def _circuit_runs(circuit: Circuit) -> Iterator[Run]:
                 size=run.size or circuit.size,
                 wire=run.wire or circuit.wire,
                 slack_mm=run.slack_mm or circuit.slack_mm,
-                cut_mm=run.have_mm or run.cut_mm,
-                is_cut_measured=run.have_mm is not None,
+                cut=run.have or run.cut,
+                is_cut_measured=bool(run.have),
                 place=run.from_.place,
                 size_place=run.where("size") if run.size else circuit.where("size"),
-                cut_place=run.where("have_mm" if run.have_mm else "cut_mm"),
             )
     elif circuit.from_ is not None and circuit.splice:
         # A disconnect's cavity belongs to the run that goes through it; which one that is, the route knows.
@@ -181,12 +181,11 @@ def _circuit_run(circuit: Circuit, from_: End, to: End) -> Run:
         size=circuit.size,
         wire=circuit.wire,
         slack_mm=circuit.slack_mm,
-        cut_mm=circuit.have_mm or circuit.cut_mm,
-        is_cut_measured=circuit.have_mm is not None,
+        cut=circuit.have or circuit.cut,
+        is_cut_measured=bool(circuit.have),
         limits=circuit.limits,
         place=circuit.place,
         size_place=circuit.where("size"),
-        cut_place=circuit.where("have_mm" if circuit.have_mm else "cut_mm"),
     )
 
 
@@ -200,11 +199,10 @@ def _drain_run(cable: Cable, shield: CableShield) -> Run:
         size=shield.size,
         wire=shield.wire,
         slack_mm=shield.slack_mm,
-        cut_mm=None,
+        cut=(),
         limits=None,
         place=shield.where("circuit"),
         size_place=shield.where("size"),
-        cut_place=shield.place,
     )
 
 
@@ -225,9 +223,11 @@ def _shared_runs(shared: SharedFeed | SharedReturn) -> Iterator[Run]:
                 size=splice.size or shared.trunk_size,
                 wire=splice.wire or shared.wire,
                 slack_mm=splice.slack_mm,
+                cut=splice.have or splice.cut,
+                is_cut_measured=bool(splice.have),
+                link=name,
                 place=splice.place,
                 size_place=splice.where("size") if splice.size else shared.where("trunk_size"),
-                cut_place=splice.place,
             )
 
 
@@ -265,11 +265,10 @@ def _shared_legs(
             size=own.size or legs.leg_size or shared.leg_size or shared.trunk_size,
             wire=own.wire or legs.wire or shared.wire,
             slack_mm=own.slack_mm or legs.slack_mm or shared.slack_mm,
-            cut_mm=own.have_mm or own.cut_mm,
-            is_cut_measured=own.have_mm is not None,
+            cut=own.have or own.cut,
+            is_cut_measured=bool(own.have),
             place=place,
             size_place=size_place if own.size else _pattern(bank, name, size_place),
-            cut_place=own.where("have_mm" if own.have_mm else "cut_mm"),
             load=name,
         )
 
@@ -294,11 +293,11 @@ def _side_runs(bank: Bank, side: BankFeed | BankReturn, outer: End, connectors: 
             size=own.size or side.leg_size or side.trunk_size,
             wire=own.wire or side.wire,
             slack_mm=own.slack_mm or side.slack_mm,
-            cut_mm=own.have_mm or own.cut_mm,
-            is_cut_measured=own.have_mm is not None,
+            # Without a splice the one leg is the trunk too.
+            cut=own.have or own.cut or (() if side.splice else trunk.cut),
+            is_cut_measured=bool(own.have) or (not own.cut and not side.splice and trunk.is_cut_measured),
             place=place,
             size_place=own.where("size") if own.size else size_place,
-            cut_place=own.where("have_mm" if own.have_mm else "cut_mm"),
             load=name,
         )
 
@@ -313,11 +312,11 @@ def _trunk_run(side: BankSide | SharedSide, outer: End, splice: End, *, bank: st
         size=side.trunk_size,
         wire=side.wire,
         slack_mm=Quantity(0.0),
-        cut_mm=None,
+        cut=side.have or side.cut,
+        is_cut_measured=bool(side.have),
         limits=side.limits,
         place=side.where("circuit"),
         size_place=side.where("trunk_size"),
-        cut_place=side.place,
         bank=bank,
         shared=shared,
     )

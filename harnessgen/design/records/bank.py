@@ -3,7 +3,17 @@
 from collections.abc import Mapping
 
 from harnessgen.design.limits.table import Limits
-from harnessgen.design.records.circuit import CUT, HAVE, SLACK, SLACK_LENGTH, THROUGH
+from harnessgen.design.records.circuit import (
+    CUT,
+    CUT_LENGTHS,
+    EACH_WIRE,
+    HAVE,
+    HAVE_LENGTHS,
+    SLACK,
+    SLACK_LENGTH,
+    THROUGH,
+    GivenLength,
+)
 from harnessgen.design.records.connector import LOOPS
 from harnessgen.design.records.reach import Reach, ServiceLoops
 from harnessgen.design.records.shared import SharedFeedLegs, SharedReturnLegs
@@ -37,8 +47,8 @@ class LegOverride(Record):
     size: ConductorSize | None = key("size", Size(), "Size.", default=None, default_words="the bank's")
     wire: str = key("wire", Ref("wire family"), "Wire family.", default="", default_words="the bank's")
     slack_mm: Quantity | None = key("slack", SLACK_LENGTH, SLACK, default=None, default_words="the bank's")
-    cut_mm: Quantity | None = key("cut", Measure(LENGTH, above=0), CUT, default=None)
-    have_mm: Quantity | None = key("have", Measure(LENGTH, above=0, may_cover=True), HAVE, default=None)
+    cut: tuple[GivenLength, ...] = key("cut", CUT_LENGTHS, CUT + EACH_WIRE.format("splice"), default=())
+    have: tuple[GivenLength, ...] = key("have", HAVE_LENGTHS, HAVE + EACH_WIRE.format("splice"), default=())
     cavity: str = key(
         "cavity", Name("cavity"), "Cavity of the load's connector.", default="", default_words="the bank's"
     )
@@ -124,6 +134,12 @@ class BankSide(Record):
         "Extra length of each leg on purpose.",
         default=Quantity(0.0),
         default_words="0",
+    )
+    cut: tuple[GivenLength, ...] = key(
+        "cut", CUT_LENGTHS, "Of its trunk: " + CUT.lower() + EACH_WIRE.format("outer"), default=()
+    )
+    have: tuple[GivenLength, ...] = key(
+        "have", HAVE_LENGTHS, "Of its trunk: " + HAVE.lower() + EACH_WIRE.format("outer"), default=()
     )
     limits: Limits | None = key("limits", RecordOf(Limits), "Limits of this circuit alone.", default=None)
 

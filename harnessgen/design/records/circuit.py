@@ -1,19 +1,49 @@
 """Circuits: one electrical function each, with the number that is printed on its wires."""
 
+from typing import NamedTuple
+
 from harnessgen.design.limits.table import Limits
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
+from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import LENGTH, Quantity
-from harnessgen.source.container import ListOf, RecordOf
+from harnessgen.source.container import ListOf, RecordOf, take
 from harnessgen.source.key import Record, key, record
-from harnessgen.source.kind import End, EndOf, Ref
+from harnessgen.source.kind import End, EndOf, Reading, Ref
 from harnessgen.source.measure_kind import Colour, Measure, Size
+from harnessgen.source.place import Place
+from harnessgen.source.reader import Node, Scalar, Sequence
 
 CUT = "Length that it has been cut to already, or that the design declares; checked against what the route needs."
 THROUGH = "Cavities of the disconnects that it passes (`C10/1`), in any order."
 HAVE = "Length that was measured on the wire, which is there already; it counts before `cut`."
+EACH_WIRE = " Where it passes disconnects one length for each wire, in a list, from its {} end."
 SLACK = "Extra length on purpose."
 SLACK_LENGTH = Measure(LENGTH, lowest=0, highest=10e3)
+
+
+class GivenLength(NamedTuple):
+    """A length that the file gives a wire, in mm, and where."""
+
+    mm: Quantity
+    place: Place
+
+
+@frozen
+class GivenLengths(ListOf):
+    """One length, or one for each wire of a run that passes disconnects, each with its place."""
+
+    def read(self, node: Node, reading: Reading) -> tuple[GivenLength, ...]:
+        """The lengths; those that cannot be read are left out and told."""
+        items = node.items if isinstance(node, Sequence) else [node]
+        if isinstance(node, Scalar) and not node.text and not node.quoted:
+            return ()
+        taken = ((take(self.value, item, reading, item.place), item.place) for item in items)
+        return tuple(GivenLength(value, place) for (value, is_good), place in taken if is_good)
+
+
+CUT_LENGTHS = GivenLengths(Measure(LENGTH, above=0))
+HAVE_LENGTHS = GivenLengths(Measure(LENGTH, above=0, may_cover=True))
 
 
 @record
@@ -27,8 +57,8 @@ class WireRun(Record):
     size: ConductorSize | None = key("size", Size(), "Size.", default=None, default_words="the circuit's")
     wire: str = key("wire", Ref("wire family"), "Wire family.", default="", default_words="the circuit's")
     slack_mm: Quantity | None = key("slack", SLACK_LENGTH, SLACK, default=None, default_words="the circuit's")
-    cut_mm: Quantity | None = key("cut", Measure(LENGTH, above=0), CUT, default=None)
-    have_mm: Quantity | None = key("have", Measure(LENGTH, above=0, may_cover=True), HAVE, default=None)
+    cut: tuple[GivenLength, ...] = key("cut", CUT_LENGTHS, CUT + EACH_WIRE.format("`from`"), default=())
+    have: tuple[GivenLength, ...] = key("have", HAVE_LENGTHS, HAVE + EACH_WIRE.format("`from`"), default=())
 
     noun = "a wire run"
 
@@ -62,14 +92,11 @@ class Circuit(Record):
     size: ConductorSize = key("size", Size(), "Size of its wires.")
     wire: str = key("wire", Ref("wire family"), "Wire family.", default="", default_words="the title block's")
     slack_mm: Quantity = key("slack", SLACK_LENGTH, SLACK, default=Quantity(0.0), default_words="0")
-    cut_mm: Quantity | None = key(
-        "cut", Measure(LENGTH, above=0), CUT + " Only where the circuit is one wire.", default=None
+    cut: tuple[GivenLength, ...] = key(
+        "cut", CUT_LENGTHS, CUT + EACH_WIRE.format("`from`") + " Not where it branches.", default=()
     )
-    have_mm: Quantity | None = key(
-        "have",
-        Measure(LENGTH, above=0, may_cover=True),
-        HAVE + " Only where the circuit is one wire.",
-        default=None,
+    have: tuple[GivenLength, ...] = key(
+        "have", HAVE_LENGTHS, HAVE + EACH_WIRE.format("`from`") + " Not where it branches.", default=()
     )
     limits: Limits | None = key("limits", RecordOf(Limits), "Limits of this circuit alone.", default=None)
 

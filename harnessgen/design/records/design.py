@@ -15,6 +15,7 @@ from harnessgen.design.records.shared import SharedFeed, SharedReturn
 from harnessgen.design.records.state import ASSUMED_STATE, Acceptance, State
 from harnessgen.design.records.stock import StockPiece
 from harnessgen.design.records.title import Section, Title, Units, Zone
+from harnessgen.design.records.vehicle import Vehicle
 from harnessgen.parts.library import Parts
 from harnessgen.source.container import ListOf, MapOf, RecordOf
 from harnessgen.source.key import Record, key, record
@@ -84,6 +85,9 @@ class Design(Record):
         "returns", MapOf(RecordOf(SharedReturn), "return"), "Returns that banks share, by name.", factory=dict
     )
     banks: Mapping[str, Bank] = key("banks", MapOf(RecordOf(Bank), "bank"), "Banks by name.", factory=dict)
+    vehicle: Vehicle = key(
+        "vehicle", RecordOf(Vehicle), "What the vehicle has already, and the taps on it.", factory=Vehicle
+    )
     marks: Mapping[str, tuple[End, ...]] = key(
         "marks",
         MapOf(ListOf(EndOf()), "wire mark"),

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import ClassVar
 
+from harnessgen.design.records.drive import PeakAndHold
 from harnessgen.measures.quantity import (
     CURRENT,
     ENERGY,
@@ -18,6 +19,7 @@ from harnessgen.measures.quantity import (
 )
 from harnessgen.parts.load import DEAD_TIME, KEEPS, LOAD_KINDS, RUN_UP, VOLTAGE_PATTERN
 from harnessgen.parts.suppression import Suppression
+from harnessgen.parts.volts import HIGHEST, POSITIVE, RATED, WORKS_FROM
 from harnessgen.source.container import MapOf, RecordOf
 from harnessgen.source.key import Record, key, record
 from harnessgen.source.kind import Choice, End, EndOf, Ref, Text
@@ -164,6 +166,13 @@ class Relay(Device):
     """A relay with the terminals of DIN 72552: `K1/85`, `K1/86`, `K1/30`, `K1/87`, `K1/87a`."""
 
     part: str = key("part", Ref("relay family"), "Relay family.")
+    positive: str = key("positive", Choice(("85", "86")), POSITIVE, default="", default_words="the family's")
+    rated_v: Quantity | None = key(
+        "rated-voltage", Measure(VOLTAGE, above=0), RATED, default=None, default_words="the family's"
+    )
+    highest_v: Quantity | None = key(
+        "highest-voltage", Measure(VOLTAGE, above=0), HIGHEST, default=None, default_words="the family's"
+    )
     suppression: Suppression | None = key(
         "suppression", RecordOf(Suppression), "What sits across its coil.", default=None, default_words="the family's"
     )
@@ -203,16 +212,6 @@ class Switch(Device):
 switches:
   SW1: {title: ignition switch, connector: C2, terminals: {in: C2/1, out: C2/2}}
 """
-
-
-@record
-class PeakAndHold(Record):
-    """The current that an output lets a coil come to, and the lower one that it then holds."""
-
-    peak_a: Quantity = key("peak", Measure(CURRENT, above=0), "Current at which it goes over to holding.")
-    hold_a: Quantity = key("hold", Measure(CURRENT, above=0), "Current that it holds.")
-
-    noun = "a peak-and-hold drive"
 
 
 @record
@@ -351,6 +350,20 @@ class Load(Device):
         "How far the flow of an injector may lie from that of its set, either way.",
         default=None,
     )
+    positive: str = key("positive", Choice(("1", "2")), POSITIVE, default="", default_words="the family's")
+    rated_v: Quantity | None = key(
+        "rated-voltage", Measure(VOLTAGE, above=0), RATED, default=None, default_words="the family's, or at-voltage"
+    )
+    highest_v: Quantity | None = key(
+        "highest-voltage",
+        Measure(VOLTAGE, above=0),
+        HIGHEST,
+        default=None,
+        default_words="the family's, or one and a half times the rated voltage",
+    )
+    works_from_v: Quantity | None = key(
+        "works-from", Measure(VOLTAGE, above=0), WORKS_FROM, default=None, default_words="the family's"
+    )
     suppression: Suppression | None = key(
         "suppression", RecordOf(Suppression), "What sits across its coil.", default=None, default_words="the family's"
     )
@@ -360,7 +373,8 @@ class Load(Device):
     example = """\
 loads:
   M1: {title: left fan, kind: motor, power: 220 W, at-voltage: 13 V, connector: C5}
-  DRL: {title: daytime lamp with LEDs, kind: lamp, current: 0.4 A, keeps: current, lowest-voltage: 8 V, connector: C6}
+  DRL: {title: daytime lamp with LEDs, kind: lamp, current: 0.4 A, keeps: current, lowest-voltage: 8 V, positive: 1,
+        rated-voltage: 12 V, highest-voltage: 16 V, works-from: 9 V, connector: C6}
   TPS: {title: throttle sensor, kind: sensor, resistance: 2.5 kohm, terminals: {1: C31/1, 2: C31/2, signal: C31/3}}
 """
 

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from harnessgen.design.limits.table import Limits
-from harnessgen.design.records.circuit import THROUGH
+from harnessgen.design.records.circuit import CUT, CUT_LENGTHS, EACH_WIRE, HAVE, HAVE_LENGTHS, THROUGH, GivenLength
 from harnessgen.design.records.keyed import MapByName
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
@@ -30,6 +30,12 @@ class SharedSplice(Record):
         "Extra length of its link on purpose.",
         default=Quantity(0.0),
         default_words="0",
+    )
+    cut: tuple[GivenLength, ...] = key(
+        "cut", CUT_LENGTHS, "Of its link: " + CUT.lower() + EACH_WIRE.format("outer"), default=()
+    )
+    have: tuple[GivenLength, ...] = key(
+        "have", HAVE_LENGTHS, "Of its link: " + HAVE.lower() + EACH_WIRE.format("outer"), default=()
     )
 
     noun = "a splice of a shared circuit"
@@ -89,6 +95,12 @@ class SharedSide(Record):
         "Extra length of each leg on purpose.",
         default=Quantity(0.0),
         default_words="0",
+    )
+    cut: tuple[GivenLength, ...] = key(
+        "cut", CUT_LENGTHS, "Of its trunk: " + CUT.lower() + EACH_WIRE.format("outer"), default=()
+    )
+    have: tuple[GivenLength, ...] = key(
+        "have", HAVE_LENGTHS, "Of its trunk: " + HAVE.lower() + EACH_WIRE.format("outer"), default=()
     )
     limits: Limits | None = key("limits", RecordOf(Limits), "Limits of this circuit alone.", default=None)
 

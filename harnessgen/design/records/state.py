@@ -68,6 +68,26 @@ class State(Record):
 
     on: tuple[str, ...] = key("on", ListOf(Ref("switch or driver")), "Switches and drivers that are on.", default=())
     off: tuple[str, ...] = key("off", ListOf(Ref("load")), "Loads that have to be without current.", default=())
+    works: tuple[str, ...] = key(
+        "works",
+        ListOf(Ref("load")),
+        "Loads that have to work: with at least the limit `works-share` of their rated current, and enough volts.",
+        default=(),
+    )
+    after: str = key(
+        "after",
+        Ref("state"),
+        "State that it follows: it begins with the relays as they stand there, so that one that holds itself stays.",
+        default="",
+        default_words="every relay begins unpulled",
+    )
+    parked: str = key(
+        "parked",
+        Choice(("no", "yes")),
+        "`yes` where the vehicle stands parked: then no relay's coil may draw current.",
+        default="no",
+        default_words="`no`",
+    )
     title: str = key("title", Text(), "What happens in it, in words.", default="")
     lasts_s: Quantity | None = key(
         "lasts", Measure(TIME, above=0), "How long it lasts.", default=None, default_words="for ever"
@@ -101,11 +121,18 @@ class State(Record):
     shorthand = "on"
     example = """\
 states:
-  key-on: {on: [SW1], off: [INJ1, INJ2]}
-  boost: {on: [SW1, Q1, Q2], title: full boost, speed: 6500 rpm, pulse: {Q1: 85 %, Q2: 85 %}, supply: normal}
+  parked: {parked: yes, after: boost, off: [ECU, INJ1, INJ2]}
+  key-on: {on: [SW1], works: ECU, off: [INJ1, INJ2]}
+  boost: {on: [SW1, Q1, Q2], works: [ECU, INJ1, INJ2], title: full boost, speed: 6500 rpm,
+          pulse: {Q1: 85 %, Q2: 85 %}, supply: normal}
   start: {on: [SW1, SW2], supply: cranking, lasts: 10 s}
   blocked: {on: [SW1], stalled: M1, lasts: 5 s, voltage: {BAT: 14.4 V +/- 0.3}}
 """
+
+    @property
+    def is_parked(self) -> bool:
+        """True where the vehicle stands parked in it."""
+        return self.parked == "yes"
 
     @property
     def is_momentary(self) -> bool:
@@ -139,9 +166,37 @@ class Acceptance(Record):
     rule: str = key("rule", Name("rule"), "Rule of the finding.")
     subject: str = key("subject", Text(), "What the finding is about, as it names it (21C, C10/2, F1).")
     reason: str = key("reason", Text(1000), "Why it is right as it is.")
+    state: str = key(
+        "state",
+        Text(),
+        "State that decides the finding, or `any`. Without it no finding is accepted that a state decides.",
+        default="",
+    )
+    wire: str = key(
+        "wire",
+        Text(),
+        "Wire at which the thing fails (the wire that a fuse does not protect), or `any`.",
+        default="",
+    )
+    up_to: str = key(
+        "up-to",
+        Text(),
+        "Figure up to which it is accepted (down to which, where it has to be at least its limit), with its unit. What"
+        " is worse is reported again. Needed where a figure decides; a drop may be given in % of the supply.",
+        default="",
+    )
+    limit: str = key(
+        "limit",
+        Text(),
+        "Limit that the figure is held against today, with its unit. A stricter one is reported again. Needed where a"
+        " wire, a part or a length of the design sets the limit.",
+        default="",
+    )
 
     noun = "an acceptance"
     example = """\
 accept:
   - {rule: orphan-cavity, subject: C10/4, reason: spare wire for a later sensor}
+  - {rule: excess-drop, subject: INJ3, state: boost, up-to: 7.4 %, reason: measured on the bench}
+  - {rule: fuse-too-large, subject: F1, wire: 21C, up-to: 15 A, limit: 11.2 A, reason: leg of 80 mm in the box}
 """

@@ -3,11 +3,11 @@
 What is not known or does not apply is null, an infinite share too.
 """
 
-import json
 import math
 from typing import Any
 
 from harnessgen.cutting.plan import Cut, CutPlan, KindPlan, Spool
+from harnessgen.documents.data.json_text import json_text
 from harnessgen.schedules.results.status import Status
 from harnessgen.schedules.wires.cutting_plan import scaled, what_counts
 
@@ -26,7 +26,7 @@ def render(plan: CutPlan, number: str, status: Status) -> str:
         "in_hand": list(plan.in_hand),
         "wires": [_kind(plan, kind) for kind in plan.kinds],
     }
-    return json.dumps(whole, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+    return json_text(whole)
 
 
 def _kind(plan: CutPlan, kind: KindPlan) -> dict[str, Any]:

@@ -1,10 +1,10 @@
 """An explanation for programs: facts, and each number with its formula, its inputs and where they come from."""
 
-import json
 from collections.abc import Sequence
 from typing import Any
 
 from harnessgen.documents.data.findings_json import finding_object
+from harnessgen.documents.data.json_text import json_text
 from harnessgen.evidence.derivation import Balance, Derivation, Evaluated, Input
 from harnessgen.explain.thing import Thing
 
@@ -14,7 +14,7 @@ FORMAT = 1
 def render(things: Sequence[Thing]) -> str:
     """All things of one name."""
     whole = {"format": FORMAT, "things": [_thing(each) for each in things]}
-    return json.dumps(whole, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+    return json_text(whole)
 
 
 def _thing(thing: Thing) -> dict[str, Any]:

@@ -4,12 +4,12 @@ Lines and columns count from 1, columns in characters; an end is one past the la
 for its file and place. A value that is infinite or not a number is null.
 """
 
-import json
 import math
 from collections.abc import Sequence
 from typing import Any
 
-from harnessgen.evidence.finding import Finding, NotExamined, Number, counts_of, with_consequences
+from harnessgen.documents.data.json_text import json_text
+from harnessgen.evidence.finding import Deciding, Finding, NotExamined, Number, counts_of, with_consequences
 from harnessgen.evidence.listed import listed
 from harnessgen.schedules.results.status import status_of
 from harnessgen.source.characters import visible_name
@@ -42,7 +42,7 @@ def render(findings: Sequence[Finding], not_examined: Sequence[NotExamined] = ()
             {"rule": each.rule, "severity": each.severity.value, "accepted": each.is_accepted, "count": each.count}
             for each in more
         ]
-    return json.dumps(whole, indent=2, allow_nan=False) + "\n"
+    return json_text(whole, is_ascii=True)
 
 
 def finding_object(finding: Finding) -> dict[str, Any]:
@@ -58,6 +58,23 @@ def finding_object(finding: Finding) -> dict[str, Any]:
         "see": [{**_place(place), "message": words} for place, words in finding.see],
         "subjects": list(finding.subjects),
         "accepted": finding.accepted,
+        "acceptance": finding.accepted_as,
+        "id": visible_name(finding.id),
+        "state": finding.state,
+        "wire": finding.wire,
+        "deciding": deciding_object(finding.deciding),
+        "caused-by": visible_name(finding.caused_by),
+    }
+
+
+def deciding_object(deciding: Deciding | None) -> dict[str, Any] | None:
+    """The figure that decides, its limit, and whether it may be at most or at least that; null where none decides."""
+    if deciding is None:
+        return None
+    return {
+        "number": number_object(deciding.number),
+        "limit": number_object(deciding.limit),
+        "direction": deciding.direction.value,
     }
 
 

@@ -3,12 +3,12 @@
 Sections named here are those of the standard.
 """
 
-import json
 from collections.abc import Sequence
 from typing import Any
 from urllib.parse import quote
 
-from harnessgen.documents.data.findings_json import number_object
+from harnessgen.documents.data.findings_json import deciding_object, number_object
+from harnessgen.documents.data.json_text import json_text
 from harnessgen.documents.text.findings import value_text
 from harnessgen.evidence.finding import Finding, NotExamined
 from harnessgen.evidence.listed import Unlisted, listed
@@ -44,7 +44,7 @@ def render(findings: Sequence[Finding], rules: Sequence[Rule], not_examined: Seq
         "version": _VERSION,
         "runs": [run],
     }
-    return json.dumps(whole, indent=2, allow_nan=False) + "\n"
+    return json_text(whole, is_ascii=True)
 
 
 def _rule(rule: Rule, with_help: bool) -> dict[str, Any]:
@@ -100,7 +100,14 @@ def _result(finding: Finding, index: dict[str, int]) -> dict[str, Any]:
             "subjects": list(finding.subjects),
             "numbers": [number_object(each) for each in finding.numbers],
             "mend": finding.mend,
+            "id": visible_name(finding.id),
+            "state": finding.state,
+            "wire": finding.wire,
+            "deciding": deciding_object(finding.deciding),
+            "caused-by": visible_name(finding.caused_by),
         },
+        # 3.27.17: what stays the same from run to run, whatever line it moves to.
+        "partialFingerprints": {"ruleSubjectState/v1": visible_name(finding.id)},
     }
     if finding.rule in index:
         result["ruleIndex"] = index[finding.rule]
@@ -111,7 +118,7 @@ def _result(finding: Finding, index: dict[str, int]) -> dict[str, Any]:
         result["relatedLocations"] = related
     if finding.accepted is not None:
         # 3.35.2: the acceptance stands in the design file itself.
-        result["suppressions"] = [{"kind": "inSource", "status": "accepted", "justification": finding.accepted}]
+        result["suppressions"] = [{"kind": "inSource", "status": "accepted", "justification": finding.accepted_words}]
     return result
 
 

@@ -1,8 +1,8 @@
 """Better places for programs: each key is always there."""
 
-import json
 from typing import Any
 
+from harnessgen.documents.data.json_text import json_text
 from harnessgen.remedies.placing.place import Figures, Placing
 
 FORMAT = 1
@@ -21,7 +21,7 @@ def render(placing: Placing, number: str) -> str:
         "method": list(placing.method),
         "remarks": list(placing.remarks),
     }
-    return json.dumps(whole, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+    return json_text(whole)
 
 
 def _figures(figures: Figures) -> dict[str, Any]:

@@ -10,6 +10,7 @@ from typing import Any
 
 from harnessgen.bench.faults.fault import HarnessFault
 from harnessgen.bench.proof import Proof, Proofs, weighted
+from harnessgen.measures.quantised import quantised_tree
 
 FORMAT = 2
 
@@ -71,5 +72,9 @@ def _lines(items: Iterable[Any]) -> Iterator[str]:
     yield "\n]" if separator == ",\n" else "[]"
 
 
+def _text(value: Any) -> str:
+    return _encode(quantised_tree(value))
+
+
 # The function of the library makes an encoder for each of its calls.
-_text = json.JSONEncoder(allow_nan=False).encode
+_encode = json.JSONEncoder(allow_nan=False).encode

@@ -1,9 +1,9 @@
 """Sizes of wires for programs, in a form that stays as it is: each key is always there, if only with null."""
 
-import json
 from typing import Any
 
 from harnessgen.documents.data.findings_json import finding_object
+from harnessgen.documents.data.json_text import json_text
 from harnessgen.evidence.finding import Finding
 from harnessgen.remedies.sizing.size import SizedWire, Sizing, margin_of
 from harnessgen.schedules.results.status import Status
@@ -26,7 +26,7 @@ def render(sizing: Sizing, number: str, status: Status) -> str:
         "wires": [_wire(each) for each in sizing.wires],
         "standing": [finding_object(each) for each in status.standing],
     }
-    return json.dumps(whole, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+    return json_text(whole)
 
 
 def _wire(each: SizedWire) -> dict[str, Any]:

@@ -1,10 +1,10 @@
 """A solved state as JSON: every voltage, every current, and how well the solution balances."""
 
-import json
 import math
 from collections.abc import Sequence
 from typing import Any
 
+from harnessgen.documents.data.json_text import json_text
 from harnessgen.documents.data.spice import spice_names, supply_volts
 from harnessgen.network.electrical import REFERENCE, Element, ElementKind
 from harnessgen.network.network import Network
@@ -55,7 +55,7 @@ def solution_json(
         "stretches": [_stretch(each) for each in heat],
         "balance": _balance(network, point),
     }
-    return json.dumps(document, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+    return json_text(document, indent=1)
 
 
 def _way(drop: LoadDrop | None) -> dict[str, Any]:

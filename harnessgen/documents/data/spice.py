@@ -1,6 +1,6 @@
 """A solved state as a SPICE netlist, so that anyone can check the solution with another program.
 
-It has the same resistances at the same temperatures, every one with twelve digits. `ngspice -b network.cir` prints the
+It has the same resistances at the same temperatures, every one with nine digits. `ngspice -b network.cir` prints the
 voltage of every node and the current of every element; the comments give the builder's name of each.
 """
 
@@ -9,6 +9,7 @@ import re
 from collections.abc import Iterable, Mapping
 
 from harnessgen.measures.frozen import frozen
+from harnessgen.measures.quantised import quantised
 from harnessgen.network.electrical import REFERENCE, Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.physics.electrical.operating_point import OperatingPoint
@@ -99,12 +100,12 @@ def _cards(element: Element, point: OperatingPoint, names: SpiceNames) -> Iterab
     if element.kind is ElementKind.SUPPLY:
         volts = supply_volts(element, point)
         if ohm <= 0:
-            return [f"{name} {a} 0 dc {volts:.12g}{remark}"]
+            return [f"{name} {a} 0 dc {quantised(volts):.9g}{remark}"]
         inner = f"e_{name}"
-        return [f"v_{name} {inner} 0 dc {volts:.12g}{remark}", f"{name} {a} {inner} {ohm:.12g}"]
+        return [f"v_{name} {inner} 0 dc {quantised(volts):.9g}{remark}", f"{name} {a} {inner} {quantised(ohm):.9g}"]
     if ohm <= 0:
         return [f"{name} {a} {b} dc 0{remark}"]
-    return [f"{name} {a} {b} {ohm:.12g}{remark}"]
+    return [f"{name} {a} {b} {quantised(ohm):.9g}{remark}"]
 
 
 def _control(live: list[Element], point: OperatingPoint, names: SpiceNames) -> list[str]:

@@ -12,7 +12,7 @@ def formboard_pdf(network: Network, status: Status, design: str, papers: tuple[P
     """All sections at 1:1 on sheets of one of `papers`, each with a map of its sheets first; `design` is its hash.
 
     Raises:
-        PaperUnavailable: typst or the lettering is missing.
+        PaperUnavailable: typst or the lettering is missing, or typst fails or does not end.
         ValueError: no section has a stretch.
     """
     stamp = status.banner or status.release_words

@@ -6,23 +6,23 @@ Content goes in as JSON data beside a fixed template, so that text from a design
 import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, fields
-from functools import cache
 from hashlib import sha256
 from importlib import resources
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from harnessgen.documents.pages.page import LOCAL_CODES, PageTitle
 from harnessgen.documents.paper.tables import PAD_MM, PaperCell, PaperTable, paper_table
 from harnessgen.measures.frozen import frozen
+from harnessgen.outside.helper import helped
+from harnessgen.outside.program import OutsideProgram, OutsideProgramFailed
 from harnessgen.schedules.results.status import Status
 from harnessgen.schedules.tables.table import Table
 from harnessgen.sheets.lettering import FAMILY, drawn_text
 from harnessgen.sheets.sheet import PAPERS, Paper, Sheet, sheet_svg
 from harnessgen.sheets.title_block import MARGIN_MM
 
-if TYPE_CHECKING:
-    import typst
-
+TYPESETTER = OutsideProgram("typst", "install it with: pip install typst", limit_s=120.0)
+"""What sets every PDF; a list of a thousand wires takes it a few seconds."""
 _SIDE_MM = 10.0
 _HASH_SIGNS = 12
 
@@ -64,8 +64,8 @@ class Round:
     starts_page: bool = False
 
 
-class PaperUnavailable(RuntimeError):
-    """PDF cannot be made on this computer, since the typesetter or the packaged lettering cannot be had."""
+class PaperUnavailable(OutsideProgramFailed):
+    """PDF cannot be made, since the typesetter or the packaged lettering cannot be had, or the typesetter fails."""
 
 
 def design_hash(texts: Iterable[str]) -> str:
@@ -83,7 +83,7 @@ def sheets_pdf(sheets: Sequence[Sheet], design: str) -> bytes:
     """Sheets of one drawing as one PDF, each page of its sheet's size; `design` is the design's hash.
 
     Raises:
-        PaperUnavailable: typst or the lettering is missing.
+        PaperUnavailable: typst or the lettering is missing, or typst fails or does not end.
         ValueError: there is no sheet.
     """
     return pictures_pdf([SheetPicture(sheet.paper, sheet.title, sheet_svg(sheet)) for sheet in sheets], design)
@@ -93,7 +93,7 @@ def pictures_pdf(sheets: Sequence[SheetPicture], design: str) -> bytes:
     """Pictures of whole sheets as one PDF at full size, each page of its sheet's size; `design` is the design's hash.
 
     Raises:
-        PaperUnavailable: typst or the lettering is missing.
+        PaperUnavailable: typst or the lettering is missing, or typst fails or does not end.
         ValueError: there is no sheet.
     """
     if not sheets:
@@ -129,7 +129,7 @@ def tables_pdf(
     A schedule of the first one's kind (the cut list of the next section) begins a page; one without rows is left out.
 
     Raises:
-        PaperUnavailable: typst or the lettering is missing.
+        PaperUnavailable: typst or the lettering is missing, or typst fails or does not end.
     """
     listed = [each for each in tables if each.rows]
     rounds = [Round(each, starts_page=at > 0 and each.key == listed[0].key) for at, each in enumerate(listed)]
@@ -142,7 +142,7 @@ def rounds_pdf(
     """Tables with lines and pictures before them as one PDF, with head and foot on every page.
 
     Raises:
-        PaperUnavailable: typst or the lettering is missing.
+        PaperUnavailable: typst or the lettering is missing, or typst fails or does not end.
     """
     width_mm = paper.width_mm - 2 * _SIDE_MM
     is_stamped = bool(status.banner)
@@ -186,21 +186,13 @@ def _cell_data(cell: PaperCell) -> Any:
 
 
 def _typeset(template: str, content: Mapping[str, Any]) -> bytes:
-    typst = _typst()
-    source = resources.files("harnessgen.documents").joinpath("templates", template).read_bytes()
+    source = resources.files("harnessgen.documents").joinpath("templates", template).read_text(encoding="utf-8")
     data = json.dumps(_plain(content), ensure_ascii=True, allow_nan=False)
-    # The root is the folder of fonts, so that nothing else could be read even if a template asked for it.
-    made = typst.compile(
-        source,
-        root=_font_folder(),
-        font_paths=_fonts(),
-        sys_inputs={"data": data},
-        timestamp=0,
-        format="pdf",
-        pdf_tags=False,
-    )
-    assert isinstance(made, bytes)
-    return made
+    request = {"template": source, "data": data, "fonts": _font_folder(), "family": FAMILY}
+    try:
+        return helped(TYPESETTER, "typeset", b"%PDF-", request)
+    except OutsideProgramFailed as failed:
+        raise PaperUnavailable(str(failed)) from failed
 
 
 def _plain(value: Any) -> Any:
@@ -214,21 +206,3 @@ def _plain(value: Any) -> Any:
 
 def _font_folder() -> str:
     return str(resources.files("harnessgen.sheets").joinpath("font"))
-
-
-def _typst() -> Any:
-    try:
-        # Imported here: only what prints needs it.
-        import typst
-    except (ImportError, OSError) as missing:
-        raise PaperUnavailable("typst is not installed") from missing
-    return typst
-
-
-@cache
-def _fonts() -> "typst.Fonts":
-    fonts = _typst().Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=[_font_folder()])
-    if FAMILY not in fonts.families():
-        raise PaperUnavailable("the packaged lettering is not in a folder of its own")
-    held: typst.Fonts = fonts
-    return held

@@ -49,7 +49,7 @@ def procedure_pdf(
     `tables` stand behind the steps that need them: what is entered in an output test.
 
     Raises:
-        PaperUnavailable: typst or the lettering is missing.
+        PaperUnavailable: typst or the lettering is missing, or typst fails or does not end.
     """
     numbers = {section.letter: section.number for section in network.sections.sections}
     rounds = [_contents(procedure, numbers), *_blocks(network, procedure)]

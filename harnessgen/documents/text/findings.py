@@ -71,7 +71,7 @@ class _Sheet:
             rules = dict.fromkeys(each.rule for each in rest)
             lines += self._labelled("then", f"{len(rest)} more: {', '.join(rules)}")
         if finding.accepted is not None:
-            lines += self._labelled("accepted", finding.accepted or "(no reason given)")
+            lines += self._labelled("accepted", finding.accepted_words or "(no reason given)")
         return lines
 
     def summary(self, findings: Sequence[Finding], not_examined: Sequence[NotExamined]) -> list[str]:

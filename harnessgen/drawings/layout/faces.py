@@ -5,8 +5,8 @@ from collections.abc import Iterator, Sequence
 from harnessgen.drawings.symbols.connector_face import FaceCavity, FaceData, Filling, Half, Shape
 from harnessgen.measures.designator import natural_key
 from harnessgen.network.network import Network
+from harnessgen.network.splices import leaves_towards
 from harnessgen.network.wires import EndKind, Wire
-from harnessgen.schedules.wires.splice_schedule import leaves_towards
 from harnessgen.sheets.insulation_colours import base_and_stripe
 
 _FEWEST_FOLDED = 3
@@ -72,7 +72,11 @@ def _cavity(network: Network, designator: str, name: str, column: float, row: in
     wires = network.wires_at.get(f"{designator}/{name}", ())
     if wires:
         return FaceCavity(name, column, row, Filling.WIRED, *base_and_stripe(str(wires[0].colour)))
-    return FaceCavity(name, column, row, Filling.PLUGGED if is_sealed(network, designator, name) else Filling.EMPTY)
+    if f"{designator}/{name}" in network.occupied:
+        # The vehicle's own wire is there; its colour nobody says.
+        return FaceCavity(name, column, row, Filling.WIRED, "")
+    is_plugged = is_sealed(network, designator, name) and designator not in network.design.vehicle.connectors
+    return FaceCavity(name, column, row, Filling.PLUGGED if is_plugged else Filling.EMPTY)
 
 
 def chart_rows(network: Network, designator: str) -> tuple[ChartRow, ...]:
@@ -82,7 +86,7 @@ def chart_rows(network: Network, designator: str) -> tuple[ChartRow, ...]:
     filler = ""
     for cavity in network.connector_part(designator).cavities:
         wires = network.wires_at.get(f"{designator}/{cavity}", ())
-        own = "plug" if is_sealed(network, designator, cavity) else "empty"
+        own = _filler(network, designator, cavity)
         if wires or (unused and own != filler):
             rows.extend(_unused_rows(unused, filler))
             unused = []
@@ -93,6 +97,15 @@ def chart_rows(network: Network, designator: str) -> tuple[ChartRow, ...]:
             filler = own
     rows.extend(_unused_rows(unused, filler))
     return tuple(rows)
+
+
+def _filler(network: Network, designator: str, cavity: str) -> str:
+    """What is in a cavity without a wire of ours."""
+    if f"{designator}/{cavity}" in network.occupied:
+        return "vehicle's own"
+    if designator in network.design.vehicle.connectors:
+        return "free"
+    return "plug" if is_sealed(network, designator, cavity) else "empty"
 
 
 def _wire_row(place: str, wire: Wire) -> ChartRow:
@@ -117,6 +130,8 @@ def splice_side_rows(network: Network, names: Sequence[str]) -> tuple[tuple[str,
             marks = sorted(sides[towards], key=natural_key)
             cuts = range(0, len(marks), _MOST_MARKS)
             rows += [(name, towards, ", ".join(marks[cut : cut + _MOST_MARKS])) for cut in cuts]
+        given = [wire.mark for wire in network.given_at.get(name, ())]
+        rows += [(name, "vehicle's own", ", ".join(given))] if given else []
     return tuple(rows)
 
 

@@ -97,7 +97,7 @@ class Bench:
         cut_mm = least_cut_mm(length)
         text = recut_text(length, cut_mm)
         words = f"a new wire, cut to {text}" if length.is_measured else f"cut: {text}"
-        edit = Edit(self.wire.run.cut_place, text)
+        edit = Edit(self.wire.cut_place, text)
         return Remedy(RemedyKind.LENGTHEN, self.wire.mark, words, cut_mm - length.cut_mm, (), ((edit,),))
 
     def tried(

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 
 from harnessgen.measures.frozen import frozen
+from harnessgen.measures.quantised import quantised
 from harnessgen.physics.electrical.conditions import Case
 
 
@@ -36,6 +37,9 @@ def worst(currents: Iterable[ElementCurrent]) -> ElementCurrent:
     listed = list(currents)
     if not listed:
         raise ValueError("of no currents none is the worst")
-    hottest, highest = max(listed, key=lambda each: each.rms_a), max(listed, key=lambda each: each.peak_a)
+    hottest, highest = (
+        max(listed, key=lambda each: quantised(each.rms_a)),
+        max(listed, key=lambda each: quantised(each.peak_a)),
+    )
     mean_a = max(each.mean_a for each in listed)
     return ElementCurrent(highest.peak_a, mean_a, hottest.rms_a, hottest.case, highest.peak_case)

@@ -11,6 +11,7 @@ from harnessgen.lengths.wire_length import WireLength
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
+from harnessgen.network.vehicle_wires import VehicleWire
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.physics.electrical.resistance import TEMPERATURE_SOURCE, resistance_at
 
@@ -34,6 +35,18 @@ def conductor_ohm(network: Network, wire: Wire, length: WireLength) -> float:
         per_m * resistance_at(1.0, degc) * length_mm / 1000.0
         for length_mm, degc in _heated_parts(network, wire, length)
     )
+
+
+def given_degc(network: Network, wire: VehicleWire) -> float:
+    """Ambient temperature of a wire of the vehicle: its zone's, or the limit for what lies in no zone."""
+    zone = network.design.zones.get(wire.circuit.zone)
+    return zone.ambient_degc.value if zone is not None else limit("ambient", network.design.limits).value.value
+
+
+def given_ohm(network: Network, wire: VehicleWire) -> float:
+    """Resistance of a wire of the vehicle at the ambient of its zone, in ohm; of its own crimps nothing is known."""
+    at_20_ohm = wire.figures.resistance_ohm_per_m.value * wire.length_mm / 1000.0
+    return resistance_at(at_20_ohm, given_degc(network, wire))
 
 
 def _heated_parts(network: Network, wire: Wire, length: WireLength) -> list[tuple[float, float]]:
@@ -111,6 +124,8 @@ def element_ohm(network: Network, element: Element, lengths: Mapping[str, WireLe
             return part.coil_ohm.value if element.kind is ElementKind.COIL else part.contact_ohm.value
         case Load():
             return load_ohm(network, element.device)
+    if element.given is not None:
+        return max(given_ohm(network, element.given), 1e-6)
     if element.wire is not None:
         wire = element.wire
         conductor = conductor_ohm(network, wire, lengths[wire.mark])

@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from harnessgen.design.records.device import Relay
 from harnessgen.measures.frozen import frozen
+from harnessgen.measures.quantised import settled_number
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.physics.electrical.conditions import Case, Conditions
@@ -98,15 +99,20 @@ class Search:
         return True
 
 
-def settled(network: Network, given: Conditions, pulled_in: frozenset[str] | None = None) -> OperatingPoint:
-    """Solve for `given`; with `pulled_in` these relays hold whatever their coils get, else the search begins unpulled.
+def settled(
+    network: Network,
+    given: Conditions,
+    pulled_in: frozenset[str] | None = None,
+    begin: frozenset[str] = frozenset(),
+) -> OperatingPoint:
+    """Solve for `given`; with `pulled_in` these relays hold whatever their coils get, else those of `begin` at first.
 
     Raises:
         ArithmeticError: the resistances lie too far apart to be solved together.
     """
     if pulled_in is not None:
         return solved(network, given, pulled_in)
-    search = Search()
+    search = Search(begin)
     point = solved(network, given, search.holds)
     while search.goes_on(_holding(network, given, point)):
         point = solved(network, given, search.holds)
@@ -147,11 +153,15 @@ def solved(network: Network, given: Conditions, pulled_in: frozenset[str]) -> Op
 def _linear(network: Network, given: Conditions, pulled_in: frozenset[str], live: LiveNetwork) -> OperatingPoint:
     solution = live.nodal.solve()
     amperes = dict.fromkeys((each.name for each in network.electrical.elements), 0.0)
-    currents = live.currents_a(solution).tolist()
+    currents = map(settled_number, live.currents_a(solution).tolist())
     amperes.update(zip((each.name for each in live.elements), currents, strict=True))
     used = {each.name: given.ohms[each.name] for each in live.elements}
-    volts = live.voltages_v(solution)
+    volts = _settled_volts(live.voltages_v(solution))
     return OperatingPoint(given.state, given.on, pulled_in, volts, amperes, used, True, given.case)
+
+
+def _settled_volts(volts: Mapping[str, float]) -> dict[str, float]:
+    return {node: settled_number(each) for node, each in volts.items()}
 
 
 def _forward_diodes(given: Conditions, closed: Sequence[Element], point: OperatingPoint) -> dict[str, Character]:
@@ -174,13 +184,15 @@ def _bent(
     ]
     found = solve_bent(live.nodal, ends)
     amperes = dict.fromkeys((each.name for each in network.electrical.elements), 0.0)
-    amperes.update(zip((each.name for each in live.elements), live.currents_a(found.linear).tolist(), strict=True))
+    flowing = map(settled_number, live.currents_a(found.linear).tolist())
+    amperes.update(zip((each.name for each in live.elements), flowing, strict=True))
     used = {each.name: given.ohms[each.name] for each in live.elements}
-    for element, volts, current in zip(curved, found.volts.tolist(), found.amperes.tolist(), strict=True):
+    own_v, own_a = (map(settled_number, each.tolist()) for each in (found.volts, found.amperes))
+    for element, volts, current in zip(curved, own_v, own_a, strict=True):
         amperes[element.name] = current
         if current != 0.0 and volts / current > 0.0:
             used[element.name] = volts / current
-    volts_at = live.voltages_v(found.linear)
+    volts_at = _settled_volts(live.voltages_v(found.linear))
     reason = "" if found.is_settled else _why_not(curved, characters, found)
     diodes = ((each.name, given.diodes.get(each.name)) for each in curved)
     volts_of = dict(zip((each.name for each in curved), found.volts.tolist(), strict=True))

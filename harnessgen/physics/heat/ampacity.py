@@ -11,10 +11,12 @@ from harnessgen.design.limits.table import limit
 from harnessgen.evidence.derivation import Solved
 from harnessgen.lengths.bundles.diameter import bundle_diameter
 from harnessgen.measures.frozen import frozen
+from harnessgen.measures.quantised import quantised
 from harnessgen.network.network import Network
 from harnessgen.network.route import Leg
+from harnessgen.network.vehicle_wires import VehicleWire
 from harnessgen.network.wires import Wire
-from harnessgen.physics.electrical.element_resistance import ambient_degc
+from harnessgen.physics.electrical.element_resistance import ambient_degc, given_degc
 from harnessgen.physics.heat.air import STANDARD_PRESSURE_PA
 from harnessgen.physics.heat.bundle import BUNDLE_W_PER_M_K, allowed_current_in_bundle_a, bundle_temperatures
 from harnessgen.physics.heat.derivation import bundle_derivation
@@ -41,7 +43,7 @@ class AllowedCurrent:
     pressure_pa: float = STANDARD_PRESSURE_PA
 
 
-def heated(wire: Wire) -> HeatedWire:
+def heated(wire: Wire | VehicleWire) -> HeatedWire:
     """The wire as its heat sees it."""
     conductor = math.sqrt(4.0 * wire.figures.area_mm2.value / math.pi)
     outside = max(wire.figures.diameter_mm.value, conductor)
@@ -57,7 +59,14 @@ def allowed_current(network: Network, wire: Wire) -> AllowedCurrent:
         _allowed_in(wire, leg, len(network.wires_by_leg[leg.start, leg.end]), ambient_degc(network, leg), pressure_pa)
         for leg in wire.way
     )
-    return min(found, key=lambda each: each.allowed_a)
+    return min(found, key=lambda each: quantised(each.allowed_a))
+
+
+def allowed_given_a(network: Network, wire: VehicleWire) -> float:
+    """What a wire of the vehicle may carry for ever, alone in the still air of its zone, in A: at most that."""
+    body, rating, pressure_pa = heated(wire), wire.family.rating_degc.value, surrounding_pressure_pa(network.design)
+    envelope, ambient = _envelope_mm(body.outside_diameter_mm, 1), given_degc(network, wire)
+    return allowed_current_in_bundle_a(body, 1, envelope, rating, ambient, pressure_pa=pressure_pa)
 
 
 def _allowed_in(wire: Wire, leg: Leg | None, sharing: int, ambient: float, pressure_pa: float) -> AllowedCurrent:

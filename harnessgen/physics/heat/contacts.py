@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import common_practice
 from harnessgen.measures.frozen import frozen
+from harnessgen.measures.quantised import quantised
 from harnessgen.network.network import Network
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.parts.connector import ConnectorPart
@@ -105,15 +106,18 @@ class WiredContact:
 
     def hottest(self, heat: HarnessHeat) -> ContactHeat | None:
         """The endless state in which it is hottest; None where it carries nothing in any, or a wire melts."""
+        return max(self.in_states(heat), key=lambda each: quantised(each.degc), default=None)
+
+    def in_states(self, heat: HarnessHeat) -> list[ContactHeat]:
+        """Each endless state in which it carries something and no wire melts."""
         beside = [_beside(heat, wire, end) for wire, end in self.wires]
-        states = [
+        return [
             ContactHeat(self, together[0].stretch.state, together)
             for together in zip(*beside, strict=True)
             if together[0].stretch.lasts_s is None
             and all(_LEAST_K < each.conductor_degc - each.stretch.bundle.ambient_degc < math.inf for each in together)
             and together[0].current_a > 0.0
         ]
-        return max(states, key=lambda each: each.degc, default=None)
 
 
 def contacts_of(network: Network) -> Sequence[WiredContact]:

@@ -18,6 +18,7 @@ from harnessgen.design.records.design import Design
 from harnessgen.design.records.state import State
 from harnessgen.lengths.bundles.diameter import bundle_diameter
 from harnessgen.measures.frozen import frozen
+from harnessgen.measures.quantised import quantised
 from harnessgen.network.route import Leg
 from harnessgen.network.wires import Wire
 from harnessgen.parts.covering import CoveringPart
@@ -211,10 +212,12 @@ class HarnessHeat:
             KeyError: no wire has this mark.
         """
         places = (each for each in self.by_wire[mark] if each.stretch.highest_degc > above_degc)
-        return max(places, key=lambda each: each.conductor_degc, default=None)
+        return max(places, key=lambda each: quantised(each.conductor_degc), default=None)
 
-    def loading(self, mark: str, above: float = 0.0) -> Loading | None:
+    def loading(self, mark: str, above: float = 0.0, state: str = "") -> Loading | None:
         """Where and when a wire uses most of its allowed current; None if it never uses the share `above` of it.
+
+        With `state` only that state counts.
 
         Where its table says nothing it is left out: `table-out-of-domain` tells that.
 
@@ -223,7 +226,7 @@ class HarnessHeat:
         """
         found: Loading | None = None
         for each in self.by_wire[mark]:
-            if each.current_a == 0.0:
+            if each.current_a == 0.0 or (state and each.stretch.state != state):
                 continue
             if self.method(each.wire) != HEAT_BALANCE:
                 loading = self._loading_by_table(each)

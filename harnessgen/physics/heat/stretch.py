@@ -17,6 +17,7 @@ from dataclasses import replace
 
 from harnessgen.lengths.bundles.diameter import RULE_FACTOR, bundle_diameter
 from harnessgen.measures.frozen import frozen
+from harnessgen.measures.quantised import quantised
 from harnessgen.parts.covering import CoveringPart
 from harnessgen.physics.heat.air import STANDARD_PRESSURE_PA
 from harnessgen.physics.heat.bundle import COPPER_ZERO_K, BundleHeat, even_rise, gain_w_per_m_k, inside_of, own_rise
@@ -57,7 +58,7 @@ def by_heat(wires: Sequence[HeatedWire], currents_a: Sequence[float]) -> list[in
     """Indices of the wires that carry current, those that make most heat for their section first."""
 
     def dense(index: int) -> float:
-        return currents_a[index] ** 2 * wires[index].ohm_per_m / wires[index].outside_diameter_mm ** 2
+        return quantised(currents_a[index] ** 2 * wires[index].ohm_per_m / wires[index].outside_diameter_mm ** 2)
 
     return sorted((index for index, current in enumerate(currents_a) if current > _TRICKLE_A), key=dense, reverse=True)
 
@@ -108,7 +109,7 @@ def worst_of(
     for fewer in _hottest_few(order, wires, currents_a, covering, ambient_degc, pressure_pa):
         if frozenset(fewer) not in tried:
             tried[frozenset(fewer)] = solve(fewer)
-    worst = max(tried.values(), key=lambda each: each.hottest_degc)
+    worst = max(tried.values(), key=lambda each: quantised(each.hottest_degc))
     highest = tuple(map(max, *(each.conductors_degc for each in tried.values())))
     return replace(worst, conductors_degc=highest)
 
@@ -135,7 +136,7 @@ def _hottest_few(
         return heat * above
 
     heats = {index: currents_a[index] ** 2 * wires[index].ohm_per_m for index in order}
-    single = max(order, key=lambda index: rise(heats[index], wires[index].outside_diameter_mm))
+    single = max(order, key=lambda index: quantised(rise(heats[index], wires[index].outside_diameter_mm)))
     heat, squares = heats[order[0]], wires[order[0]].outside_diameter_mm ** 2
     highest, best = 0.0, 1
     for count, index in enumerate(order[1:], start=2):

@@ -53,7 +53,9 @@ def warmed(
 ) -> SharedHeat:
     """Temperatures after `lasts_s` seconds of these currents; each wire starts at its own temperature.
 
-    `areas_mm2` are the copper areas. Wires without current are taken to follow the middle at once.
+    `areas_mm2` are the copper areas. Wires without current are taken to follow the middle at once. A loaded wire keeps
+    its own masses: where the hottest few are taken to give their heat by themselves, nothing is said of the others,
+    which warm as they do among all.
 
     Raises:
         ValueError: there is no wire, or a wire has no place in a bundle.
@@ -66,7 +68,8 @@ def warmed(
             return molten(len(wires), tuple(chosen), round_it, across_mm)
         hottest = max(end.coppers_degc)
         own = dict(zip(chosen, end.coppers_degc, strict=True))
-        conductors = tuple(own.get(index, min(end.middle_degc, hottest)) for index in range(len(wires)))
+        beside = {index: -math.inf for index in order if index not in own}
+        conductors = tuple((own | beside).get(index, min(end.middle_degc, hottest)) for index in range(len(wires)))
         heats = tuple(
             node.slope * (COPPER_ZERO_K + degc) for node, degc in zip(end.nodes, end.coppers_degc, strict=True)
         )

@@ -14,6 +14,7 @@ import numpy as np
 
 from harnessgen.design.records.state import State
 from harnessgen.measures.frozen import frozen
+from harnessgen.measures.quantised import settled_number
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.physics.electrical.conditions import Conditions
@@ -99,6 +100,12 @@ def _meanwhile(loads: Sequence[PulsedLoad]) -> Floats:
         for column, line in enumerate(lines):
             found[row, column] = loads[column].sign * mean_product_a2(window, line) / timing.duty
     return found
+
+
+def _seen(open_v: float, steady_a: float, all_a: float) -> Seen:
+    """What a load sees, its driver carrying `all_a`; a current that is nought in nine decimals stays as it is."""
+    steady_a = settled_number(steady_a) or steady_a
+    return Seen(settled_number(open_v), steady_a, settled_number(all_a / abs(steady_a)))
 
 
 @dataclass(slots=True)
@@ -212,7 +219,7 @@ class _Pulsed:
             steady_a = settled @ met_v
             sums = together @ np.abs(steady_a)
             found = [
-                self._pulsed_load(element, each, Seen(float(volts), float(current), float(total / abs(current))))
+                self._pulsed_load(element, each, _seen(float(volts), float(current), float(total)))
                 for element, each, volts, current, total in zip(loads, timing, met_v, steady_a, sums, strict=True)
             ]
             taken_v = np.sum(foreign * _meanwhile(found), axis=1)
@@ -226,12 +233,14 @@ class _Pulsed:
         means = signed @ np.array([line.mean_a for line in lines])
         products = np.array([[mean_product_a2(one, other) for other in lines] for one in lines])
         squares = np.maximum(np.sum((signed @ products) * signed, axis=1), 0.0)
-        return [Pulsating(*each) for each in zip(base_a.tolist(), means.tolist(), squares.tolist(), strict=True)]
+        rows = zip(base_a.tolist(), means.tolist(), squares.tolist(), strict=True)
+        return [Pulsating(*map(settled_number, each)) for each in rows]
 
     def _whole(self, part: Pulsating, peak_a: float) -> ElementCurrent:
         square = part.steady_a**2 + 2.0 * part.steady_a * part.pulses_mean_a + part.pulses_square_a2
         mean_a = abs(part.steady_a + part.pulses_mean_a)
-        return ElementCurrent(peak_a, mean_a, math.sqrt(max(square, 0.0)), self.given.case, self.given.case)
+        rms_a = settled_number(math.sqrt(max(square, 0.0)))
+        return ElementCurrent(settled_number(peak_a), mean_a, rms_a, self.given.case, self.given.case)
 
     def _peaks(self, base_a: Floats, signed: Floats, lines: Sequence[Wave]) -> Floats:
         """Highest current of each element; where periods differ, as if all peaks met once."""

@@ -15,6 +15,7 @@ from harnessgen.design.records.device import Load
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
 from harnessgen.evidence.publication import Publication, common_practice
 from harnessgen.measures.frozen import frozen
+from harnessgen.measures.quantised import quantised
 from harnessgen.network.electrical import ElementKind
 from harnessgen.physics.electrical.conditions import Case
 from harnessgen.physics.electrical.operating_point import OperatingPoint, solved
@@ -84,7 +85,7 @@ class Inrush:
         times = [time for time in _TIMES_S if time < self.lasts_s]
         times += [self.lasts_s] if math.isfinite(self.lasts_s) else []
         rows = ((time, self.rms_a(time)) for time in times)
-        return min(((curve.shortest_s(rms) / time, time, rms) for time, rms in rows), key=lambda row: row[0])
+        return min(((curve.shortest_s(rms) / time, time, rms) for time, rms in rows), key=lambda row: quantised(row[0]))
 
 
 def inrushes(physics: Physics, fuses: frozenset[str]) -> Iterator[Inrush]:

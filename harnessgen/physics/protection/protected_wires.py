@@ -10,6 +10,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from harnessgen.measures.frozen import frozen
+from harnessgen.measures.quantised import quantised
 from harnessgen.network.electrical import Element
 from harnessgen.network.route import Leg
 from harnessgen.network.wires import Wire
@@ -152,8 +153,8 @@ def guarded(heats: LegHeats, curve: FuseCurve, currents: ShortCurrents, wire: El
     held = [each for each in found if each is not None]
     if not held:
         return None
-    worst = min(held, key=lambda each: (each.margin, each.for_ever_a / max(each.must_a, 1e-9)))
-    least = min(held, key=lambda each: each.for_ever_a)
+    worst = min(held, key=lambda each: (quantised(each.margin), quantised(each.for_ever_a / max(each.must_a, 1e-9))))
+    least = min(held, key=lambda each: quantised(each.for_ever_a))
     chosen = least if least.for_ever_a < least.must_a else worst
     return _refined(chosen, curve)
 
@@ -187,7 +188,7 @@ def _least(each: Guarded, curve: FuseCurve, currents: Sequence[float]) -> Guarde
     rows = [(each.heating.stands_s(current), curve.longest_s(current), current) for current in tried]
     if not rows:
         return each
-    stands, opens, at = min(rows, key=lambda row: (row[0] / row[1], row[2]))
+    stands, opens, at = min(rows, key=lambda row: (quantised(row[0] / row[1]), row[2]))
     return Guarded(
         each.wire, each.leg, each.around, each.heating, each.for_ever_a, each.must_a, at, opens, stands, each.up_to_a
     )

@@ -16,6 +16,7 @@ from harnessgen.design.records.state import State
 from harnessgen.evidence.derivation import Balance, Evaluated, Input, Solved, evaluated
 from harnessgen.evidence.publication import common_practice
 from harnessgen.measures.frozen import frozen
+from harnessgen.measures.quantised import quantised, settled_number
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.physics.electrical.conditions import Case
 from harnessgen.physics.electrical.conducting_network import LiveNetwork, live_network
@@ -153,10 +154,10 @@ def _ends_of(largest: Sequence[Short], smallest: Sequence[Short]) -> ShortCurren
     # A node that is fed both ways counts with the way that drives more.
     by_place: dict[str, Short] = {}
     for each in smallest:
-        if each.at not in by_place or each.current_a > by_place[each.at].current_a:
+        if each.at not in by_place or _ampere(each) > _ampere(by_place[each.at]):
             by_place[each.at] = each
-    far = min(by_place.values(), key=lambda each: each.current_a)
-    return ShortCurrents(max(largest, key=lambda each: each.current_a), far)
+    far = min(by_place.values(), key=_ampere)
+    return ShortCurrents(max(largest, key=_ampere), far)
 
 
 def shorts_through(physics: Physics, element: Element) -> ShortCurrents | None:
@@ -178,7 +179,7 @@ def shorts_through(physics: Physics, element: Element) -> ShortCurrents | None:
 
 
 def _ampere(short: Short) -> float:
-    return short.current_a
+    return quantised(short.current_a)
 
 
 def _both(physics: Physics) -> tuple[tuple[ShortNetwork, ...], tuple[ShortNetwork, ...]]:
@@ -236,10 +237,10 @@ def _shorts(
         shorts: list[Short] = []
         for place in own:
             a, b, name = place
-            open_v = volts[a] - (volts[b] if b else 0.0)
-            across_v, through_a = drawn[row[fuse.name], place]
+            open_v = settled_number(volts[a] - (volts[b] if b else 0.0))
+            across_v, through_a = map(settled_number, drawn[row[fuse.name], place])
             # Currents are linear in what is drawn: the fuse's own is its idle one and its share of the short's.
-            own_a = float(idle_a[row[fuse.name]])
+            own_a = settled_number(float(idle_a[row[fuse.name]]))
             sign = -1.0 if through_a < own_a else 1.0
             short = Short(
                 fuse.name, name, case, highest_v, open_v, open_v - across_v, back_ohm if not b else 0.0, sign * own_a,

@@ -78,6 +78,9 @@ def _case_ohm(
         # A hot coil closes by its current, so its highest resistance brings nothing worse; a cold one draws most.
         ohm = coil.lowest if case is Case.STRONG else coil.value
         return resistance_at(ohm, case_degc(network, device, case))
+    if element.given is not None and case is Case.STRONG:
+        given = element.given
+        return max(resistance_at(given.figures.resistance_ohm_per_m.value * given.length_mm / 1000.0, cold_degc), 1e-6)
     if wire is not None and case is Case.STRONG:
         per_m, joints = wire.figures.resistance_ohm_per_m.value, joint_ohm(network, wire.a) + joint_ohm(network, wire.b)
         length_m = max(lengths[wire.mark].needed_mm, 0.0) / 1000.0

@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from harnessgen.lengths.wire_length import WireLength, wire_length
+from harnessgen.measures.quantised import quantised
 from harnessgen.network.electrical import Element
 from harnessgen.network.network import Network
 from harnessgen.physics.electrical.conditions import Case, Conditions
@@ -15,6 +16,7 @@ from harnessgen.physics.electrical.element_current import ElementCurrent, worst
 from harnessgen.physics.electrical.element_resistance import element_ohm
 from harnessgen.physics.electrical.operating_point import OperatingPoint, settled
 from harnessgen.physics.electrical.shorted import is_shorted
+from harnessgen.physics.states.carried import carried_amperes
 from harnessgen.physics.states.conditions import case_ohms, state_conditions
 
 # Loaded when it is asked for: a check of a small design should not wait for it.
@@ -48,6 +50,11 @@ class SolvedStates:
         return {each.name: element_ohm(self.network, each, self.lengths) for each in self.network.electrical.elements}
 
     @cached_property
+    def carried(self) -> Mapping[str, float | None]:
+        """Current that what is the vehicle's carries already beside ours, by element, in A; None: nobody says."""
+        return carried_amperes(self.network)
+
+    @cached_property
     def points(self) -> Mapping[str, OperatingPoint]:
         """Operating point of each declared state, with everything as stated and the outputs that are on steadily on."""
         return {name: self.point_in(name, Case.STATED) for name in self.network.design.states}
@@ -72,6 +79,14 @@ class SolvedStates:
         """Operating point with these switches and drivers on and supplies as they state, under the name `state`."""
         return settled(self.network, state_conditions(self.network, Case.STATED, self.ohms, state, on, None))
 
+    def followed(self, state: str, begin: frozenset[str]) -> OperatingPoint:
+        """Operating point of a declared state as stated, entered while the relays of `begin` hold.
+
+        Raises:
+            KeyError: no state has this name.
+        """
+        return settled(self.network, self.conditions_in(state, Case.STATED), None, begin)
+
     def ohms_in(self, case: Case) -> Mapping[str, float]:
         """Resistance of each element in a case, before what a state changes, by name, in ohm."""
         if case not in self._ohms:
@@ -94,13 +109,17 @@ class SolvedStates:
     def point_in(self, state: str, case: Case) -> OperatingPoint:
         """Operating point of a declared state in a case; which relays hold is settled with everything as stated.
 
+        A state that follows another begins with the relays as they stand there.
+
         Raises:
             KeyError: no state has this name.
         """
         if (state, case) not in self._points:
             given = self.conditions_in(state, case)
             holding = None if case is Case.STATED else self.point_in(state, Case.STATED).pulled_in
-            self._points[state, case] = settled(self.network, given, holding)
+            before = self.network.design.states[state].after if holding is None else ""
+            begin = self.point_in(before, Case.STATED).pulled_in if before else frozenset[str]()
+            self._points[state, case] = settled(self.network, given, holding, begin)
         return self._points[state, case]
 
     def currents_in(self, state: str, case: Case) -> StateCurrents:
@@ -129,7 +148,7 @@ class SolvedStates:
     def highest_current(self, element: Element) -> tuple[float, str]:
         """Highest current of an element over all declared states, in A, and the state that it flows in."""
         currents = ((abs(point.amperes[element.name]), name) for name, point in self.points.items())
-        return max(currents, default=(0.0, ""), key=lambda each: each[0])
+        return max(currents, default=(0.0, ""), key=lambda each: quantised(each[0]))
 
     def deciding_state(self, element: str, figure: str = "rms_a") -> tuple[str, ElementCurrent] | None:
         """The state in which a figure (`rms_a`, `peak_a`, `mean_a`) of an element is highest, and its current there.
@@ -140,5 +159,5 @@ class SolvedStates:
             KeyError: no element has this name.
         """
         found = [(name, currents[element]) for name, currents in self.currents.items()]
-        deciding = max(found, default=None, key=lambda each: float(getattr(each[1], figure)))
+        deciding = max(found, default=None, key=lambda each: quantised(getattr(each[1], figure)))
         return deciding if deciding is not None and getattr(deciding[1], figure) > 0.0 else None

@@ -1,7 +1,7 @@
 """Volts at each load in a state: what the feed takes on the way there, what the return takes, and what is left."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from harnessgen.design.records.device import Supply
 from harnessgen.evidence.derivation import Balance, Evaluated, Input, Solved, evaluated
@@ -137,12 +137,18 @@ def load_drops(physics: SolvedStates, state: str, case: Case = Case.WEAK) -> tup
     elements = physics.network.electrical.elements
     brings, takes = strongest(elements, point.amperes)
     works = [each for each in elements if each.kind.does_work and abs(point.amperes[each.name]) > _WORKING_A]
-    found = (_drop(each, point, brings, takes, source_v) for each in works)
+    beside_v = {name: (ampere, physics.ohms_in(case)[name]) for name, ampere in physics.carried.items() if ampere}
+    found = (_drop(each, point, brings, takes, source_v, beside_v) for each in works)
     return tuple(each for each in found if each is not None)
 
 
 def _drop(
-    element: Element, point: OperatingPoint, brings: Strongest, takes: Strongest, source_v: Mapping[str, float]
+    element: Element,
+    point: OperatingPoint,
+    brings: Strongest,
+    takes: Strongest,
+    source_v: Mapping[str, float],
+    beside: Mapping[str, tuple[float, float]],
 ) -> LoadDrop | None:
     """Where the volts of one load go; None where no supply feeds it."""
     forward = point.amperes[element.name] > 0.0
@@ -152,6 +158,8 @@ def _drop(
         return None
     supply = up[-1].device.name
     inside = source_v[supply] - point.volts[up[-1].a]
+    feed = tuple(_part(each, point, beside) for each in reversed(up[:-1]))
+    back = tuple(_part(each, point, beside) for each in down)
     return LoadDrop(
         point.state,
         point.case,
@@ -160,14 +168,20 @@ def _drop(
         supply,
         source_v[supply],
         abs(point.amperes[element.name]),
-        point.volts[high],
-        point.volts[low],
+        point.volts[high] - _beside_v(up[:-1], beside),
+        point.volts[low] + _beside_v(down, beside),
         inside,
-        tuple(_part(each, point) for each in reversed(up[:-1])),
-        tuple(_part(each, point) for each in down),
+        feed,
+        back,
     )
 
 
-def _part(element: Element, point: OperatingPoint) -> PathPart:
+def _beside_v(elements: Iterable[Element], beside: Mapping[str, tuple[float, float]]) -> float:
+    """Volts that the current takes which the vehicle's own wires carry already; it adds in the worst direction."""
+    return math.fsum(ampere * ohm for ampere, ohm in (beside[each.name] for each in elements if each.name in beside))
+
+
+def _part(element: Element, point: OperatingPoint, beside: Mapping[str, tuple[float, float]]) -> PathPart:
     across = point.volts[element.a] - point.volts[element.b]
-    return PathPart(element.name, element.kind, abs(across), abs(point.amperes[element.name]))
+    ampere, ohm = beside.get(element.name, (0.0, 0.0))
+    return PathPart(element.name, element.kind, abs(across) + ampere * ohm, abs(point.amperes[element.name]) + ampere)

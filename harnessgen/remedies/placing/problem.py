@@ -93,6 +93,8 @@ def _stays(network: Network, name: str, texts: Mapping[str, str]) -> str:
     splice = network.design.splices[name]
     if not is_writable(splice, texts):
         return "its place stands in a pattern"
+    if name in network.design.vehicle.taps:
+        return "it sits on a wire of the vehicle"
     if any(wire.cable for wire in network.wires_at[name]):
         return "a cable ends in it"
     if splice.within and not _stretches(network, name):

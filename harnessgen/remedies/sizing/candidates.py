@@ -12,6 +12,7 @@ from harnessgen.physics.electrical.conditions import Case
 from harnessgen.physics.physics import Physics
 from harnessgen.remedies.sizing.resized_network import copper_mass, figures_of, shelf_sizes, sized_network
 from harnessgen.remedies.sizing.trial import Key, Sizes, Trials, Verdict
+from harnessgen.rules.acceptance import with_acceptances
 from harnessgen.rules.cavity import seal_misfit, terminal_misfit
 from harnessgen.rules.loading import wire_too_small
 
@@ -42,7 +43,7 @@ class Space:
         self, network: Network, acceptances: Sequence[Acceptance]
     ) -> tuple[list[list[int]], list[dict[str, float]]]:
         """For each wire the sizes that it can have by itself; and the hot ohms of every wire in every size, by mark."""
-        accepted = {(each.rule, each.subject) for each in acceptances}
+        skipped = {each.rule for each in acceptances}
         allowed: list[list[int]] = [[] for _ in self.wires]
         ohms: list[dict[str, float]] = []
         for index in range(max(map(len, self.shelves), default=0)):
@@ -52,9 +53,9 @@ class Space:
             told = {
                 subject
                 for rule in _OF_ITSELF
-                for finding in rule.check(tried)
+                for finding in with_acceptances(rule.check(tried), acceptances, (), skipped)
+                if finding.accepted is None and finding.rule == rule.RULE
                 for subject in finding.subjects or (finding.subject,)
-                if (rule.RULE, subject) not in accepted
             }
             for at, (wire, own) in enumerate(zip(self.wires, self.shelves, strict=True)):
                 if index < len(own) and wire.mark not in told and not wire.run.is_cut_measured:

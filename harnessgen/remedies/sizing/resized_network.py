@@ -42,7 +42,7 @@ def sized_network(network: Network, sizes: Mapping[str, ConductorSize]) -> Netwo
         KeyError: a wire's family does not have its size.
     """
     wires = tuple(resized(wire, sizes.get(wire.mark, wire.size)) for wire in network.wires)
-    electrical = build_electrical(network.design, network.parts, wires)
+    electrical = build_electrical(network.design, network.parts, wires, network.given)
     return replace(network, wires=wires, electrical=electrical)
 
 

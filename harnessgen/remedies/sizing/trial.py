@@ -10,7 +10,8 @@ from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
 from harnessgen.remedies.sizing.resized_network import sized_network
-from harnessgen.rules.examine import UNNEEDED, examine
+from harnessgen.rules.acceptance import UNNEEDED
+from harnessgen.rules.examine import examine
 from harnessgen.rules.records import RULES
 
 # A note is never against a design, so the rules that only make notes need not be asked.

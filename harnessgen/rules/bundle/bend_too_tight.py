@@ -3,7 +3,7 @@
 import math
 
 from harnessgen.design.records.route import Bend
-from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity, at_least
 from harnessgen.lengths.bundles.bend_radius import least_radius
 from harnessgen.lengths.bundles.stretch import StretchBundle, stretch_bundles
 from harnessgen.measures.quantity import plain_number
@@ -29,18 +29,23 @@ def _finding(network: Network, bundle: StretchBundle, bend: Bend, radius_mm: flo
     times, place = plain_number(least.times.value.value), bend.where("radius_mm")
     enough = f"{math.ceil(least.radius_mm - 1e-9)} mm"
     proposals = [Proposal(place, enough, f"radius: {enough}")]
+    numbers = (
+        Number(
+            "needed",
+            least.radius_mm,
+            "mm",
+            f"{times} times {least.diameter_mm:.1f} mm of {least.what}; {least.times.source}",
+            1,
+        ),
+        Number("radius", radius_mm, "mm", "inside of the bend, as the design says", 1),
+    )
     return Finding(
         RULE,
         Severity.WARNING,
         bundle.name,
         place,
         f"A bend of {plain_number(bend.angle_deg.value)} deg from {bundle.name} is too tight for {least.what}.",
-        (
-            Number(
-                "needed", least.radius_mm, "mm",
-                f"{times} times {least.diameter_mm:.1f} mm of {least.what}; {least.times.source}", 1,
-            ),
-            Number("radius", radius_mm, "mm", "inside of the bend, as the design says", 1),
-        ),
+        numbers,
         proposals=tuple(proposals),
-    )  # fmt: skip
+        deciding=at_least(*numbers[::-1]),
+    )

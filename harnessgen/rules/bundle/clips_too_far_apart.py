@@ -4,7 +4,7 @@ from itertools import pairwise
 
 from harnessgen.design.limits.table import Limit, limit
 from harnessgen.design.records.fixings import CLIP, GROMMET
-from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity, at_most
 from harnessgen.lengths.bundles.stretch import StretchBundle, stretch_bundles
 from harnessgen.measures.quantity import Quantity, plain_number, quantity_text
 from harnessgen.network.network import Network
@@ -48,16 +48,18 @@ def _finding(bundle: StretchBundle, apart_mm: float, why: str, most: Limit) -> F
     is_plain = clips.every_mm is not None
     place = clips.where("every_mm") if is_plain else clips.place
     said = f"The clips from {bundle.name} are {plain_number(apart_mm, 1)} mm apart."
+    numbers = (
+        Number("apart", apart_mm, "mm", why, 1),
+        Number("at most", most.value.value, "mm", str(most.source), 1),
+    )
     return Finding(
         RULE,
         Severity.WARNING,
         bundle.name,
         place,
         said if is_plain else f"The clips from {bundle.name} leave {plain_number(apart_mm, 1)} mm without one.",
-        (
-            Number("apart", apart_mm, "mm", why, 1),
-            Number("at most", most.value.value, "mm", str(most.source), 1),
-        ),
+        numbers,
         mend="" if is_plain else "set a further clip there",
         proposals=(Proposal(place, enough, f"clips: {enough}"),) if is_plain else (),
+        deciding=at_most(*numbers, is_set=True),
     )

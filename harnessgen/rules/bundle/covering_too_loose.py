@@ -1,7 +1,7 @@
 """A covering that is much wider than its bundle, or heat-shrink that does not shrink down onto it."""
 
 from harnessgen.design.limits.table import limit
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Number, Severity, at_least
 from harnessgen.lengths.bundles.stretch import StretchBundle
 from harnessgen.network.network import Network
 from harnessgen.parts.covering import CoveringPart
@@ -32,15 +32,17 @@ def _least(network: Network, part: CoveringPart) -> tuple[float, str]:
 
 def _finding(bundle: StretchBundle, part: CoveringPart, least_mm: float, why: str) -> Finding:
     what = "does not shrink down onto its bundle" if part.recovered_mm is not None else "lies loose on its bundle"
+    numbers = (
+        Number("bundle", bundle.diameter.largest_mm, "mm", bundle_words(bundle), 1),
+        Number("wanted at least", least_mm, "mm", why, 1),
+    )
     return Finding(
         RULE,
         Severity.NOTE,
         bundle.name,
         bundle.leg.stretch.where("covering"),
         f"The {part.name} from {bundle.name} {what}.",
-        (
-            Number("bundle", bundle.diameter.largest_mm, "mm", bundle_words(bundle), 1),
-            Number("wanted at least", least_mm, "mm", why, 1),
-        ),
+        numbers,
         mend="take a narrower covering",
+        deciding=at_least(*numbers),
     )

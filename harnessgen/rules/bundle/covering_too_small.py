@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Number, Severity, at_least
 from harnessgen.lengths.bundles.stretch import StretchBundle, room_of
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
@@ -35,15 +35,17 @@ def _finding(network: Network, bundle: StretchBundle) -> Finding:
         return not _is_small(network, replace(bundle, covering=other))
 
     inside = "inside as supplied" if part.recovered_mm is not None else "inside"
+    numbers = (
+        Number("needed", room.needed_mm, "mm", why, 1),
+        Number("inside", part.inside_mm.value, "mm", f"{inside}; {part.publication}", 1),
+    )
     return Finding(
         RULE,
         Severity.ERROR,
         bundle.name,
         bundle.leg.stretch.where("covering"),
         f"The {part.name} from {bundle.name} is too narrow for its bundle.",
-        (
-            Number("needed", room.needed_mm, "mm", why, 1),
-            Number("inside", part.inside_mm.value, "mm", f"{inside}; {part.publication}", 1),
-        ),
+        numbers,
         proposals=other_coverings(network, bundle, fits),
+        deciding=at_least(*numbers[::-1]),
     )

@@ -3,7 +3,7 @@
 import math
 from typing import TYPE_CHECKING
 
-from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity, at_most
 from harnessgen.network.network import Network
 from harnessgen.rules.bundle.fit import bundle_words, has_grommets
 
@@ -29,15 +29,17 @@ def _finding(passage: "Passage") -> Finding:
     if passage.tape_mm:
         why += f", and {passage.tape_mm:.1f} mm of tape on it"
     enough = f"{math.ceil(passage.needed_mm - 1e-9)} mm"
+    numbers = (
+        Number("bundle", passage.needed_mm, "mm", why, 1),
+        Number("bore", grommet.bore_mm.value, "mm", "as the design says", 1),
+    )
     return Finding(
         RULE,
         Severity.ERROR,
         grommet.name,
         place,
         f"The bundle from {bundle.name} does not go through {grommet.name}.",
-        (
-            Number("bundle", passage.needed_mm, "mm", why, 1),
-            Number("bore", grommet.bore_mm.value, "mm", "as the design says", 1),
-        ),
+        numbers,
         proposals=(Proposal(place, enough, f"bore: {enough}"),),
+        deciding=at_most(*numbers),
     )

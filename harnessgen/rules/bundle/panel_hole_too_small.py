@@ -3,7 +3,7 @@
 import math
 from typing import TYPE_CHECKING
 
-from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity, at_least
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
 from harnessgen.rules.bundle.fit import has_grommets
@@ -36,14 +36,16 @@ def _finding(passage: "Passage", hole_mm: float, sides: "tuple[HoleSide, ...]") 
     place = grommet.where("hole_mm")
     enough_mm = math.ceil(sides[0].barred[0].needed_mm - 1e-9)
     numbers = [Number(f"towards {side.point}", side.barred[0].needed_mm, "mm", _words(side), 1) for side in sides]
+    hole = Number("hole", hole_mm, "mm", "as the design says", 1)
     return Finding(
         RULE,
         Severity.WARNING,
         grommet.name,
         place,
         f"The finished harness goes through the hole of {grommet.name} from neither side.",
-        (*numbers, Number("hole", hole_mm, "mm", "as the design says", 1)),
+        (*numbers, hole),
         proposals=(Proposal(place, f"{enough_mm} mm", f"hole: {plain_number(enough_mm)} mm"),),
+        deciding=at_least(hole, min(numbers, key=lambda each: each.value)),
     )
 
 

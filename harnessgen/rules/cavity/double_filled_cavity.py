@@ -27,7 +27,33 @@ def check(network: Network) -> list[Finding]:
     for held in doubled:
         places = (end_place(network.design, *each)._replace(pattern="") for each in held[:2])
         groups.setdefault((*places,), []).append(held)
-    return [_finding(network, group) for group in groups.values()]
+    return [*(_finding(network, group) for group in groups.values()), *_in_occupied(network)]
+
+
+def _in_occupied(network: Network) -> Iterator[Finding]:
+    """Wires of ours in cavities of the vehicle's connectors that hold a wire of the vehicle."""
+    for wire in network.wires:
+        for end in wire.ends:
+            if end.node in network.occupied:
+                yield _occupied(network, wire, end)
+
+
+def _occupied(network: Network, wire: Wire, end: WireEnd) -> Finding:
+    name, place = end.designator, end_place(network.design, wire, end)
+    given = network.given_at.get(end.node)
+    connector = network.design.vehicle.connectors.get(name)
+    said = f"the vehicle's {names_in(each.mark for each in given)}" if given else "a wire of the vehicle"
+    at = given[0].circuit.place if given else connector.where("occupied") if connector is not None else place
+    return Finding(
+        RULE,
+        Severity.ERROR,
+        end.node,
+        place,
+        f"{end.node} holds {said} already, and {wire.mark} ends there too; a cavity takes one.",
+        mend=f"tap the vehicle's wire, or lead {wire.mark} to a cavity of {name} that is free",
+        see=((at, f"the vehicle's wire in {end.node} is said here"),),
+        proposals=tuple(_to_pins(network, (wire, end))),
+    )
 
 
 def _doubled(network: Network) -> Iterator[_Held]:

@@ -44,9 +44,10 @@ def pins_of(network: Network) -> Iterator[Pin]:
 def empty_pins(network: Network) -> Iterator[Pin]:
     """Terminals behind a cavity without a wire; one of a relay's two throws may stay without."""
     pins = list(pins_of(network))
-    wired = {(pin.device.name, pin.terminal) for pin in pins if pin.cavity in network.wires_at}
+    held = {pin.cavity for pin in pins if pin.cavity in network.wires_at or pin.cavity in network.given_at}
+    wired = {(pin.device.name, pin.terminal) for pin in pins if pin.cavity in held}
     for pin in pins:
-        if pin.cavity in network.wires_at:
+        if pin.cavity in held:
             continue
         other = {"87": "87a", "87a": "87"}.get(pin.terminal, "") if isinstance(pin.device, Relay) else ""
         if (pin.device.name, other) not in wired:
@@ -107,7 +108,7 @@ def _other_terminals(network: Network, wire: Wire, end: WireEnd, written: End) -
     for terminal in names:
         node = f"{device.name}/{terminal}"
         is_free = terminal and terminal not in device.direct and device.cavity_of(terminal) is None
-        if is_free and node not in network.wires_at:
+        if is_free and node not in network.wires_at and node not in network.given_at:
             yield Proposal(written.place, node, f"{node} in place of {end.node} for {wire.mark}: no wire is there yet")
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity, at_least, at_most
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire, WireEnd
@@ -37,7 +37,9 @@ def _misfit(network: Network, wire: Wire) -> Finding | None:
         )
         message = f"Wire {wire.mark} is too {word} over its insulation for the seal in its cavity."
         proposals = (*_sizes(wire, [each for each, _ in seals]), *_seals(network, end, diameter))
-        return Finding(RULE, Severity.ERROR, wire.mark, wire.size_place, message, numbers, proposals=proposals)
+        deciding = at_most(*numbers) if is_thick else at_least(*numbers)
+        place = wire.size_place
+        return Finding(RULE, Severity.ERROR, wire.mark, place, message, numbers, proposals=proposals, deciding=deciding)
     return None
 
 

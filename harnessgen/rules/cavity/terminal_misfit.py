@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity, at_least, at_most
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
@@ -64,22 +64,24 @@ def _finding(network: Network, wire: Wire, missed: list[Misfit]) -> Finding:
     worst = missed[0]
     word, bound = ("thick", "at most") if worst.is_thick else ("thin", "at least")
     # The end is named with the numbers, so that wires of one size written once fold into one finding.
+    numbers = (
+        Number("copper", wire.figures.area_mm2.value, "mm2", f"{wire.size} of {wire.family.name}"),
+        Number(
+            "takes",
+            worst.bound_mm2,
+            "mm2",
+            f"{bound}, {worst.part.name} at {worst.end}; {worst.part.publication}",
+        ),
+    )
     return Finding(
         RULE,
         Severity.ERROR,
         wire.mark,
         wire.size_place,
         f"Wire {wire.mark} is too {word} to be crimped into what it ends in.",
-        (
-            Number("copper", wire.figures.area_mm2.value, "mm2", f"{wire.size} of {wire.family.name}"),
-            Number(
-                "takes",
-                worst.bound_mm2,
-                "mm2",
-                f"{bound}, {worst.part.name} at {worst.end}; {worst.part.publication}",
-            ),
-        ),
+        numbers,
         proposals=(*_sizes(network, wire), *_connectors(network, wire, worst.end)),
+        deciding=at_most(*numbers) if worst.is_thick else at_least(*numbers),
     )
 
 

@@ -1,13 +1,17 @@
 """A load or a relay's coil that gets current in no declared state."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from harnessgen.evidence.finding import Finding, Severity
+from harnessgen.network.conduction import Conduction
+from harnessgen.network.electrical import ElementKind
+from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
+from harnessgen.rules.cavity.reported_ends import told_ends
 from harnessgen.rules.continuity import short_circuit
 from harnessgen.rules.continuity.dead_load import DeadLoad, dead_loads
 from harnessgen.rules.continuity.loops import closures
-from harnessgen.rules.continuity.reported_cause import told_elsewhere
+from harnessgen.rules.continuity.missing_ground import ungrounded
 
 RULE = "open-circuit"
 
@@ -20,7 +24,7 @@ def check(physics: Physics) -> list[Finding]:
     """
     network = physics.network
     electrical = network.electrical
-    dead = dead_loads(network, electrical, closures(physics, electrical), has_states=bool(physics.points))
+    dead = dead_loads(network, electrical, closures(physics, electrical), has_states=network.design.declares_states)
     if physics.shorted:
         blamed = {finding.subject for finding in short_circuit.check(physics)}
         left = electrical.without(blamed)
@@ -54,3 +58,40 @@ def _finding(cause: DeadLoad, name: str, names: list[str]) -> Finding:
         subjects=subjects if len(subjects) > 1 else (),
         proposals=cause.proposals,
     )
+
+
+def told_elsewhere(network: Network, names: Iterable[str]) -> set[str]:
+    """Those of `names` that have no ground, or of which a side without supply and ground ends at a told cavity.
+
+    The cavity is one that `mate-mismatch` or `orphan-cavity` tells, or the ground terminal of a driver that
+    `missing-ground` tells. The side is followed with everything closed.
+    """
+    dead = set(names)
+    if not dead:
+        return set()
+    ends, groundless = _told(network)
+    ways = network.ways
+    told = dead & groundless
+    for element in network.electrical.elements:
+        if element.device is None or element.device.name not in dead or not element.kind.does_work:
+            continue
+        if any(_hangs_at(ways, node, ends) for node in (element.a, element.b)):
+            told.add(element.device.name)
+    return told
+
+
+def _told(network: Network) -> tuple[set[str], set[str]]:
+    """Nodes at which a told way ends, and the names of loads and coils that are told to have no ground."""
+    ends = told_ends(network)
+    groundless: set[str] = set()
+    for element, _ in ungrounded(network):
+        if element.kind is ElementKind.DRIVER:
+            ends.add(element.b)
+        elif element.device is not None:
+            groundless.add(element.device.name)
+    return ends, groundless
+
+
+def _hangs_at(ways: Conduction, node: str, ends: set[str]) -> bool:
+    reached = ways.part(node)
+    return not any(each in ways.supplies or each in ways.grounds for each in reached) and not ends.isdisjoint(reached)

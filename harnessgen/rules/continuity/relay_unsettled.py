@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from harnessgen.design.records.device import Relay
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Number, Severity, worst_first
 from harnessgen.physics.electrical.operating_point import OperatingPoint
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.continuity.conduction import restless
@@ -16,12 +16,11 @@ def check(physics: Physics) -> list[Finding]:
 
     A state with a short is left out: its voltages are the short's, which is a finding of its own.
     """
-    found: dict[str, Finding] = {}
+    found: list[tuple[float, Finding]] = []
     for name, point in physics.points.items():
         if not point.is_at_rest and name not in physics.shorted:
-            for finding in _without_rest(physics, name, point):
-                found.setdefault(finding.subject, finding)
-    return list(found.values())
+            found += ((0.0, finding) for finding in _without_rest(physics, name, point))
+    return worst_first(found)
 
 
 def _without_rest(physics: Physics, state: str, point: OperatingPoint) -> Iterator[Finding]:
@@ -42,4 +41,5 @@ def _without_rest(physics: Physics, state: str, point: OperatingPoint) -> Iterat
                 Number("coil gets", abs(point.across(coil)), "V", f"once it has {position}"),
                 Number("pulls in at", part.pull_in_v.value, "V", str(part.publication)),
             ),
+            state=state,
         )

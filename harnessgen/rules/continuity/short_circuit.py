@@ -86,7 +86,7 @@ def _cases(physics: Physics) -> Iterator[tuple[str, OperatingPoint]]:
             on = point.on | {driver}
             if on not in seen:
                 seen.add(on)
-                yield f"{words} with {driver} on", physics.solve(words, on)
+                yield f"{words} with {driver} on", physics.solve(point.state, on)
 
 
 def _may_short(network: Network, point: OperatingPoint) -> bool:
@@ -175,4 +175,5 @@ def _finding(network: Network, short: _Short, blamed: _Blamed, words: str, point
     wires.sort(key=lambda each: (each is not wire, each.circuit != wire.circuit))
     elsewhere = (*moves(network, wire, blamed.end), *landed, *free_splices(network, wires))
     proposals = tuple(dict.fromkeys(elsewhere))
-    return Finding(RULE, Severity.ERROR, wire.mark, place, message, numbers, mend, proposals=proposals)
+    state = point.state if point.state in network.design.states else ""
+    return Finding(RULE, Severity.ERROR, wire.mark, place, message, numbers, mend, proposals=proposals, state=state)

@@ -5,12 +5,13 @@ from functools import partial
 
 from harnessgen.design.limits.table import limit
 from harnessgen.evidence.derivation import Input, evaluated
-from harnessgen.evidence.finding import Finding, Later, Number, Proposal, Severity, derived
+from harnessgen.evidence.finding import Finding, Later, Number, Proposal, Severity, at_most, derived
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.physics.electrical.kirchhoff import CURRENT_LAW
 from harnessgen.physics.electrical.operating_point import OperatingPoint
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.cavity.pins import moves
+from harnessgen.rules.continuity.exchanged_contacts import explained_by_exchange
 from harnessgen.rules.wording.current_way import elements_through, way_through
 
 RULE = "sneak-path"
@@ -21,7 +22,10 @@ def check(physics: Physics) -> list[Finding]:
 
     The currents of such a state are the short's. `common_cause` tells the states of one load together.
     """
-    return list(_sneaking(physics))
+    found = list(_sneaking(physics))
+    # What a relay with exchanged contacts turns on is told with the relay.
+    told = explained_by_exchange(physics) if found else set[str]()
+    return [each for each in found if each.subject not in told]
 
 
 def _sneaking(physics: Physics) -> Iterator[Finding]:
@@ -52,9 +56,18 @@ def _sneaking(physics: Physics) -> Iterator[Finding]:
             message = f"{load} carries current in state {name}, which lists it as off."
             way = way_through(network, point, loads[load])
             see = ((loads[load].device.place, f"{load} stands here; its current flows by {way}"),)  # type: ignore[union-attr]
-            proposals = Later(partial(_other_terminals, physics, point, loads[load]))
-            place = state.where("off")
-            yield Finding(RULE, Severity.ERROR, load, place, message, numbers, see=see, proposals=proposals)
+            yield Finding(
+                RULE,
+                Severity.ERROR,
+                load,
+                state.where("off"),
+                message,
+                numbers,
+                see=see,
+                proposals=Later(partial(_other_terminals, physics, point, loads[load])),
+                state=name,
+                deciding=at_most(*numbers),
+            )
 
 
 def _other_terminals(physics: Physics, point: OperatingPoint, load: Element) -> Iterator[Proposal]:

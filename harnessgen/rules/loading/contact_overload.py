@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 
 from harnessgen.design.records.device import Relay, Switch
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Number, Severity, at_most, worst_first
 from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.wires import EndKind
 from harnessgen.physics.physics import Physics
-from harnessgen.rules.loading.steady import highest_steady
+from harnessgen.rules.loading.steady import steady
 from harnessgen.rules.wording.places import node_place
 
 RULE = "contact-overload"
@@ -15,10 +15,12 @@ RULE = "contact-overload"
 
 def check(physics: Physics) -> list[Finding]:
     """One finding for each contact whose highest steady current lies above its rating."""
-    return [finding for element in physics.network.electrical.elements for finding in _contacts(physics, element)]
+    elements = physics.network.electrical.elements
+    return [finding for element in elements for finding in worst_first(_contacts(physics, element))]
 
 
-def _contacts(physics: Physics, element: Element) -> Iterator[Finding]:
+def _contacts(physics: Physics, element: Element) -> Iterator[tuple[float, Finding]]:
+    """Findings of the contacts of an element, one for each state, with what it carries."""
     network, device = physics.network, element.device
     if element.kind in (ElementKind.CONTACT, ElementKind.MATING):
         part = network.parts.contacts[element.part]
@@ -44,13 +46,17 @@ def _contacts(physics: Physics, element: Element) -> Iterator[Finding]:
 
 def _judged(
     physics: Physics, element: Element, said: str, subject: str, allowed_a: float, source: str
-) -> Iterator[Finding]:
-    carries_a, state = highest_steady(physics, element)
-    if carries_a <= allowed_a:
+) -> Iterator[tuple[float, Finding]]:
+    over = [each for each in steady(physics, element) if each[0] > allowed_a]
+    if not over:
         return
-    numbers = (Number("carries", carries_a, "A", f"in state {state}"), Number("allowed", allowed_a, "A", source))
     design = physics.network.design
     place = design.devices[subject].place if subject in design.devices else node_place(physics.network, element.a)
     if subject in physics.network.electrical.nodes:
         place = node_place(physics.network, subject)
-    yield Finding(RULE, Severity.ERROR, subject, place, f"{said} carries more than it may.", numbers)
+    message = f"{said} carries more than it may."
+    for carries_a, state in over:
+        numbers = (Number("carries", carries_a, "A", f"in state {state}"), Number("allowed", allowed_a, "A", source))
+        deciding = at_most(*numbers)
+        finding = Finding(RULE, Severity.ERROR, subject, place, message, numbers, state=state, deciding=deciding)
+        yield carries_a, finding

@@ -1,6 +1,6 @@
 """A driver that carries more than it may, or whose clamp takes more than it may."""
 
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Number, Severity, at_most, worst_first
 from harnessgen.measures.quantity import plain_number
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.states.driver_stress import DriverStress, Excess
@@ -18,16 +18,15 @@ _FIELD_OF = {
 
 def check(physics: Physics) -> list[Finding]:
     """One finding for each limit of a driver that a state exceeds, in the state that exceeds it most."""
-    worst: dict[tuple[str, str], tuple[float, DriverStress, Excess]] = {}
+    found: dict[tuple[str, str], list[tuple[float, Finding]]] = {}
     for state, stresses in physics.driver_stresses.items():
         if state in physics.shorted:
             continue
         for stress in stresses:
             for excess in stress.excesses:
-                key = (stress.driver.name, excess.what)
-                if key not in worst or excess.value > worst[key][0]:
-                    worst[key] = (excess.value, stress, excess)
-    return [_finding(stress, excess) for _, stress, excess in worst.values()]
+                own = found.setdefault((stress.driver.name, excess.what), [])
+                own.append((excess.value, _finding(stress, excess)))
+    return [finding for own in found.values() for finding in worst_first(own)]
 
 
 def _finding(stress: DriverStress, excess: Excess) -> Finding:
@@ -40,15 +39,18 @@ def _finding(stress: DriverStress, excess: Excess) -> Finding:
     needed = plain_number(scale * excess.value)
     mend = f"use an output that stands {needed} {unit}, or share what it drives with another output"
     said = f"The clamp of {driver.name} takes" if is_clamp else f"{driver.name} carries"
+    numbers = (
+        Number(excess.what, scale * excess.value, unit, where),
+        Number("at most", scale * excess.allowed, unit, "as the design says"),
+    )
     return Finding(
         RULE,
         Severity.ERROR,
         driver.name,
         driver.where(_FIELD_OF[excess.what]),
         f"{said} more than it may.",
-        numbers=(
-            Number(excess.what, scale * excess.value, unit, where),
-            Number("at most", scale * excess.allowed, unit, "as the design says"),
-        ),
+        numbers,
         mend=mend,
+        deciding=at_most(*numbers),
+        state=stress.state,
     )

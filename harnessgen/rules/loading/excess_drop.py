@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from harnessgen.design.limits.table import Limit, limit
 from harnessgen.evidence.derivation import Evaluated, Input, evaluated
-from harnessgen.evidence.finding import Finding, Severity, derived
+from harnessgen.evidence.finding import Finding, Number, Severity, at_most, derived, worst_first
 from harnessgen.network.electrical import ElementKind
 from harnessgen.network.network import Network
 from harnessgen.physics.electrical.kirchhoff import VOLTAGE_LAW
@@ -24,12 +24,7 @@ def check(physics: Physics) -> list[Finding]:
 
     States that stand for a moment, with a held motor or a cold lamp, are left out: they are for fuses, not for work.
     """
-    worst: dict[str, tuple[float, Finding]] = {}
-    for state in working_states(physics):
-        for share, finding in _excesses(physics, state):
-            if share > worst.get(finding.subject, (0.0, finding))[0]:
-                worst[finding.subject] = (share, finding)
-    return [finding for _, finding in worst.values()]
+    return worst_first(each for state in working_states(physics) for each in _excesses(physics, state))
 
 
 def working_states(physics: Physics) -> list[str]:
@@ -57,21 +52,26 @@ def _excesses(physics: Physics, state: str) -> Iterator[tuple[float, Finding]]:
         named = f"{drop.load} ({drop.title})" if drop.title else drop.load
         recalled = recalled_wires(network.wire_of[part.element] for part in wires)
         recalled += recalled_supply(physics, drop.supply, drop.state)
+        supply = Number("supply", drop.supply_v, "V", drop.supply)
+        share = 100.0 * (feed_v + return_v) / drop.supply_v if drop.supply_v > 0.0 else math.inf
+        numbers = (
+            derived("loses", harness_derivation(drop), f"{share:.1f} %: {_words(drop, feed_v, return_v)}{recalled}"),
+            derived(
+                "at most",
+                allowed_derivation(drop, allowed),
+                f"{100 * allowed.value.value:g} % of {drop.supply_v:.2f} V, {allowed.source}",
+            ),
+        )
         finding = Finding(
             RULE,
             Severity.ERROR,
             drop.load,
             worst.size_place,
             f"{named} gets too little of its supply: the harness takes too much, most of it in {worst.mark}.",
-            (
-                derived("loses", harness_derivation(drop), _words(drop, feed_v, return_v) + recalled),
-                derived(
-                    "at most",
-                    allowed_derivation(drop, allowed),
-                    f"{100 * allowed.value.value:g} % of {drop.supply_v:.2f} V, {allowed.source}",
-                ),
-            ),
+            numbers,
             proposals=larger_sizes(worst),
+            state=drop.state,
+            deciding=at_most(*numbers, whole=supply),
         )
         yield (feed_v + return_v) / allowed_v, finding
 

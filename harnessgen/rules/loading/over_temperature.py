@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity, at_most
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.fixings import stretches_of
 from harnessgen.network.network import Network
@@ -122,4 +122,5 @@ def _judged(
         Number("stands", rating, "degC", f"{part.name}, {part.publication}; {excess}", 0),
     )
     see = ((network.design.zones[leg.zone].where("ambient_degc"), f"zone {leg.zone}"),) if leg.zone else ()
-    yield Finding(RULE, Severity.ERROR, subject, place, f"{said} does not stand its zone.", numbers, see=see)
+    message, deciding = f"{said} does not stand its zone.", at_most(*numbers)
+    yield Finding(RULE, Severity.ERROR, subject, place, message, numbers, see=see, deciding=deciding)

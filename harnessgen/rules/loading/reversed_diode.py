@@ -28,4 +28,5 @@ def _finding(physics: Physics, found: Unsuppressed) -> Finding:
         suppression_place(device, "cathode"),
         f"The diode across {device.name} has its cathode at {other}, and {fed} is fed: it shorts the coil.",
         numbers,
+        state=found.state,
     )

@@ -2,12 +2,14 @@
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import partial
 
-from harnessgen.evidence.finding import Finding, Later, Number, Proposal, Severity
+from harnessgen.evidence.finding import Finding, Later, Number, Proposal, Severity, at_most, worst_first
+from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire
-from harnessgen.physics.heat.contacts import contacts_of
-from harnessgen.physics.heat.harness import StretchHeat
+from harnessgen.physics.heat.contacts import ContactHeat, WiredContact, contacts_of
+from harnessgen.physics.heat.harness import StretchHeat, WireHeat
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.loading.hotter_families import families_for_all, standing_families
 from harnessgen.rules.loading.wire_overload import heat_words, overloaded
@@ -35,15 +37,40 @@ def _insulations(physics: Physics, told: frozenset[str]) -> Iterator[Finding]:
             continue
         if not told.isdisjoint(hottest.stretch.bundle.marks):
             continue
-        numbers = (
-            Number("conductor", hottest.conductor_degc, "degC", heat_words(physics, hottest), 1),
-            Number(
-                "stands", wire.family.rating_degc.value, "degC", f"{wire.family.name}, {wire.family.publication}", 1
-            ),
+        yield replace(
+            _insulation(physics, hottest),
+            elsewhere=Later(partial(_in_other_states, physics, hottest)),
         )
-        said = f"The wires beside {wire.mark} heat its insulation more than it stands."
-        proposals = Later(partial(_families, physics, wire, hottest.conductor_degc))
-        yield Finding(RULE, Severity.ERROR, wire.mark, wire.size_place, said, numbers, proposals=proposals)
+
+
+def _in_other_states(physics: Physics, told: WireHeat) -> list[Finding]:
+    hottest: dict[str, WireHeat] = {}
+    for each in physics.heat.by_wire[told.wire.mark]:
+        state, degc = each.stretch.state, each.conductor_degc
+        is_other = state != told.stretch.state and each.margin_k < 0.0 and not math.isinf(degc)
+        if is_other and (state not in hottest or degc > hottest[state].conductor_degc):
+            hottest[state] = each
+    return [_insulation(physics, each) for each in sorted(hottest.values(), key=lambda each: -each.conductor_degc)]
+
+
+def _insulation(physics: Physics, hottest: WireHeat) -> Finding:
+    wire = hottest.wire
+    numbers = (
+        Number("conductor", hottest.conductor_degc, "degC", heat_words(physics, hottest), 1),
+        Number("stands", wire.family.rating_degc.value, "degC", f"{wire.family.name}, {wire.family.publication}", 1),
+    )
+    said = f"The wires beside {wire.mark} heat its insulation more than it stands."
+    return Finding(
+        RULE,
+        Severity.ERROR,
+        wire.mark,
+        wire.size_place,
+        said,
+        numbers,
+        state=hottest.stretch.state,
+        deciding=at_most(*numbers),
+        proposals=Later(partial(_families, physics, wire, hottest.conductor_degc)),
+    )
 
 
 def _families(physics: Physics, wire: Wire, degc: float) -> Iterator[Proposal]:
@@ -52,7 +79,10 @@ def _families(physics: Physics, wire: Wire, degc: float) -> Iterator[Proposal]:
 
 
 def _coverings(physics: Physics) -> Iterator[Finding]:
-    worst: dict[str, StretchHeat] = {}
+    yield from worst_first(_covered(physics))
+
+
+def _covered(physics: Physics) -> Iterator[tuple[float, Finding]]:
     for state in physics.heat.durations_s:
         for stretch in physics.heat.in_state(state):
             leg, covering = stretch.bundle.leg, stretch.bundle.covering
@@ -61,40 +91,48 @@ def _coverings(physics: Physics) -> Iterator[Finding]:
             inner = stretch.found.inner_degc
             if not covering.rating_degc.value < inner < math.inf:
                 continue
-            if leg.name not in worst or inner > worst[leg.name].found.inner_degc:
-                worst[leg.name] = stretch
-    for name, stretch in worst.items():
-        leg, covering = stretch.bundle.leg, stretch.bundle.covering
-        assert leg is not None
-        assert covering is not None
-        numbers = (
-            Number("inside", stretch.found.inner_degc, "degC", f"{_too_hot(stretch)}, {_where(stretch)}", 1),
-            Number("stands", covering.rating_degc.value, "degC", f"{covering.name}, {covering.publication}", 1),
-        )
-        said = f"The {covering.name} from {name} gets hotter inside than it stands."
-        yield Finding(RULE, Severity.ERROR, name, leg.stretch.where("covering"), said, numbers)
+            numbers = (
+                Number("inside", inner, "degC", f"{_too_hot(stretch)}, {_where(stretch)}", 1),
+                Number("stands", covering.rating_degc.value, "degC", f"{covering.name}, {covering.publication}", 1),
+            )
+            said = f"The {covering.name} from {leg.name} gets hotter inside than it stands."
+            place, deciding = leg.stretch.where("covering"), at_most(*numbers)
+            yield (
+                inner,
+                Finding(RULE, Severity.ERROR, leg.name, place, said, numbers, state=state, deciding=deciding),
+            )
 
 
 def _contacts(physics: Physics, told: frozenset[str]) -> Iterator[Finding]:
     network = physics.network
     for contact in contacts_of(physics.network):
-        hottest = contact.hottest(physics.heat)
-        if hottest is None or hottest.degc <= contact.stands_degc:
+        found = (each for each in contact.in_states(physics.heat) if each.degc > contact.stands_degc)
+        hot = sorted(found, key=lambda each: each.degc, reverse=True)
+        if not hot or any(not told.isdisjoint(each.stretch.bundle.marks) for each in hot[0].wires):
             continue
-        if any(not told.isdisjoint(each.stretch.bundle.marks) for each in hottest.wires):
-            continue
-        excess = f"{hottest.degc - contact.stands_degc:.1f} K above what it stands"
-        at, degc = hottest.wires[0], hottest.derivation().result
-        words = (
-            f"in state {hottest.state}: {at.current_a:.2f} A through {1000 * contact.part.resistance_ohm.value:g} mohm"
-        )
-        numbers = (
-            Number("contact", degc, "degC", f"{excess}, {words}, {at.wire.mark} at {at.conductor_degc:.1f} degC", 1),
-            Number("stands", contact.stands_degc, "degC", contact.stands_by, 1),
-        )
-        said = f"The contact of wire {at.wire.mark} at {contact.name} gets hotter than it stands."
-        place = node_place(network, contact.name)
-        yield Finding(RULE, Severity.ERROR, contact.name, place, said, numbers)
+        yield from worst_first((each.degc, _contact(network, contact, each)) for each in hot)
+
+
+def _contact(network: Network, contact: WiredContact, hottest: ContactHeat) -> Finding:
+    excess = f"{hottest.degc - contact.stands_degc:.1f} K above what it stands"
+    at, degc = hottest.wires[0], hottest.derivation().result
+    words = f"in state {hottest.state}: {at.current_a:.2f} A through {1000 * contact.part.resistance_ohm.value:g} mohm"
+    numbers = (
+        Number("contact", degc, "degC", f"{excess}, {words}, {at.wire.mark} at {at.conductor_degc:.1f} degC", 1),
+        Number("stands", contact.stands_degc, "degC", contact.stands_by, 1),
+    )
+    said = f"The contact of wire {at.wire.mark} at {contact.name} gets hotter than it stands."
+    place = node_place(network, contact.name)
+    return Finding(
+        RULE,
+        Severity.ERROR,
+        contact.name,
+        place,
+        said,
+        numbers,
+        state=hottest.state,
+        deciding=at_most(*numbers),
+    )
 
 
 def _too_hot(stretch: StretchHeat) -> str:

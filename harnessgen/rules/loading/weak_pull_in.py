@@ -1,6 +1,6 @@
 """A relay that may stay open when its coil is hot and its supply low."""
 
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Number, Severity, at_least, worst_first
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.states.relay_coil import PullIn
 from harnessgen.rules.continuity.conduction import restless
@@ -14,21 +14,18 @@ def check(physics: Physics) -> list[Finding]:
 
     A state with a short, or with a relay that does not come to rest at all, is left out: it is told by another rule.
     """
-    worst: dict[str, PullIn] = {}
+    weak: list[tuple[float, Finding]] = []
     for state, found in physics.pull_ins.items():
         point = physics.points[state]
         if state in physics.shorted:
             continue
         unsettled = {each.device.name for each in restless(physics.network, point) if each.device is not None}
-        for each in found:
-            name = each.relay.name
-            if each.margin_v < 0.0 and name not in unsettled and each.margin_v < _margin(worst.get(name)):
-                worst[name] = each
-    return [_finding(physics, each) for each in worst.values()]
-
-
-def _margin(found: PullIn | None) -> float:
-    return found.margin_v if found is not None else 0.0
+        weak += (
+            (-each.margin_v, _finding(physics, each))
+            for each in found
+            if each.margin_v < 0.0 and each.relay.name not in unsettled
+        )
+    return worst_first(weak)
 
 
 def _finding(physics: Physics, found: PullIn) -> Finding:
@@ -39,19 +36,22 @@ def _finding(physics: Physics, found: PullIn) -> Finding:
     parts = (each.element for each in (*drop.feed, *drop.return_))
     gets += recalled_wires(physics.network.wire_of[name] for name in parts if name in physics.network.wire_of)
     gets += recalled_supply(physics, drop.supply, found.state)
+    numbers = (
+        Number("coil gets", found.gets_v, "V", gets),
+        Number(
+            "needs",
+            found.needs.result,
+            "V",
+            f"{part.pull_in_v.value:g} V at 20 degC, with the coil at {hot:g} degC; {part.publication}",
+        ),
+    )
     return Finding(
         RULE,
         Severity.ERROR,
         relay.name,
         relay.where("part"),
         f"{relay.name} may stay open in state {found.state}.",
-        (
-            Number("coil gets", found.gets_v, "V", gets),
-            Number(
-                "needs",
-                found.needs.result,
-                "V",
-                f"{part.pull_in_v.value:g} V at 20 degC, with the coil at {hot:g} degC; {part.publication}",
-            ),
-        ),
+        numbers,
+        state=found.state,
+        deciding=at_least(*numbers),
     )

@@ -3,9 +3,10 @@
 import math
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 
 from harnessgen.design.limits.table import Limit, limit
-from harnessgen.evidence.finding import Finding, Later, Number, Proposal, Severity
+from harnessgen.evidence.finding import Finding, Later, Number, Proposal, Severity, at_most
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import plain_number
@@ -14,6 +15,7 @@ from harnessgen.physics.electrical.element_resistance import ambient_degc
 from harnessgen.physics.heat.harness import LOADED_A, Loading, WireHeat
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.loading.hotter_families import families_that_carry
+from harnessgen.rules.loading.vehicle_wires import given_overloads
 from harnessgen.rules.wording.recalled import recalled_wires
 
 RULE = "wire-overload"
@@ -25,7 +27,11 @@ def check(physics: Physics) -> list[Finding]:
 
     A state with a short is left out: its currents are the short's, which is a finding of its own.
     """
-    return [_finding(physics, each) for each in overloaded(physics)]
+    own = (
+        replace(_finding(physics, each), elsewhere=Later(partial(_in_other_states, physics, each)))
+        for each in overloaded(physics)
+    )
+    return [*own, *given_overloads(physics, RULE)]
 
 
 @frozen
@@ -59,39 +65,53 @@ def overloaded(physics: Physics) -> tuple[Overload, ...]:
 
 
 def _overloaded(physics: Physics) -> Iterator[Overload]:
-    network = physics.network
-    for wire in network.wires:
-        rating = wire.family.rating_degc.value
-        if any(ambient_degc(network, leg) > rating for leg in wire.way):
-            continue
-        share = limit("wire-load", wire.limits, network.design.limits)
-        loading = physics.heat.loading(wire.mark, share.value.value)
-        if loading is None or loading.used <= share.value.value:
-            continue
-        if loading.allowed_a > 0.0 or loading.at.stretch.bundle.ambient_degc >= rating:
-            yield Overload(wire, loading, share)
-            continue
-        alone_a = physics.heat.allowed_alone_a(loading.at)
-        if loading.at.current_a > alone_a * share.value.value:
-            yield Overload(wire, Loading(loading.at, alone_a), share, is_alone=True)
+    for wire in physics.network.wires:
+        each = _overload_of(physics, wire)
+        if each is not None:
+            yield each
+
+
+def _overload_of(physics: Physics, wire: Wire, state: str = "") -> Overload | None:
+    """How a wire is overloaded, in one state or in any."""
+    network, rating = physics.network, wire.family.rating_degc.value
+    if any(ambient_degc(network, leg) > rating for leg in wire.way):
+        return None
+    share = limit("wire-load", wire.limits, network.design.limits)
+    loading = physics.heat.loading(wire.mark, share.value.value, state)
+    if loading is None or loading.used <= share.value.value:
+        return None
+    if loading.allowed_a > 0.0 or loading.at.stretch.bundle.ambient_degc >= rating:
+        return Overload(wire, loading, share)
+    alone_a = physics.heat.allowed_alone_a(loading.at)
+    if loading.at.current_a > alone_a * share.value.value:
+        return Overload(wire, Loading(loading.at, alone_a), share, is_alone=True)
+    return None
+
+
+def _in_other_states(physics: Physics, told: Overload) -> list[Finding]:
+    others = (name for name in physics.heat.durations_s if name != told.loading.at.stretch.state)
+    found = [each for name in others if (each := _overload_of(physics, told.wire, name)) is not None]
+    return [_finding(physics, each) for each in sorted(found, key=lambda each: -each.loading.used)]
 
 
 def _finding(physics: Physics, each: Overload) -> Finding:
     wire, at, allowed_a = each.wire, each.loading.at, each.allowed_a
     carries_a = at.current_a
     decimals = next((count for count in (2, 3, 4) if f"{carries_a:.{count}f}" != f"{allowed_a:.{count}f}"), 6)
+    numbers = (
+        Number("carries", carries_a, "A", _when(physics, each.loading.at), decimals),
+        Number("allowed", allowed_a, "A", _origin(each), decimals),
+    )
     return Finding(
         RULE,
         Severity.ERROR,
         wire.mark,
         wire.size_place,
         f"Wire {wire.mark} is too thin for the current that it carries{_molten(physics, wire)}.",
-        (
-            Number("carries", carries_a, "A", _when(physics, each.loading.at), decimals),
-            Number("allowed", allowed_a, "A", _origin(each), decimals),
-            *_heat(physics, wire),
-        ),
+        (*numbers, *_heat(physics, wire)),
         proposals=Later(lambda: (*(_thicker(physics, each) if allowed_a > 0 else ()), *_other_families(physics, each))),
+        state=at.stretch.state,
+        deciding=at_most(*numbers),
     )
 
 

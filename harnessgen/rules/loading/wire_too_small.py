@@ -1,7 +1,7 @@
 """A wire thinner than its surroundings ask for, whatever its current."""
 
 from harnessgen.design.limits.table import Limit, limit
-from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity, at_least
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire
@@ -44,4 +44,5 @@ def _finding(network: Network, wire: Wire) -> Finding | None:
         f"Wire {wire.mark} is too thin to be handled and to last where it lies.",
         numbers,
         proposals=tuple(Proposal(wire.size_place, str(size), str(size)) for size in sizes),
+        deciding=at_least(*numbers, is_set=True),
     )

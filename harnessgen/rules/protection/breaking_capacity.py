@@ -1,6 +1,6 @@
 """A fuse that a short right behind it asks to break more current than it breaks safely."""
 
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Number, Severity, at_most
 from harnessgen.measures.quantity import plain_number
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.protection.guards import guards
@@ -31,5 +31,6 @@ def check(physics: Physics) -> list[Finding]:
         message = f"{fuse.name} may not break a short right behind it: it can burst or go on arcing."
         mend = "use a fuse form that breaks more"
         place = fuse.where("form" if "form" in fuse.places else "rating_a")
-        found.append(Finding(RULE, Severity.ERROR, fuse.name, place, message, numbers, mend=mend))
+        deciding = at_most(*numbers)
+        found.append(Finding(RULE, Severity.ERROR, fuse.name, place, message, numbers, mend=mend, deciding=deciding))
     return found

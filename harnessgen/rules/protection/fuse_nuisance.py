@@ -2,7 +2,7 @@
 
 import math
 
-from harnessgen.evidence.finding import Finding, Later, Severity, derived
+from harnessgen.evidence.finding import Finding, Later, Number, Severity, at_least, derived, worst_first
 from harnessgen.measures.quantity import plain_number
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.protection.derivation import opening_derivation
@@ -18,15 +18,19 @@ RULE = "fuse-nuisance"
 def check(physics: Physics) -> list[Finding]:
     """One finding for each fuse, with the state whose start is hardest; `fuse-too-small` comes first."""
     every = {guard.protects.fuse.name: guard for guard in guards(physics)}
-    worst: dict[str, tuple[float, float, float, Inrush]] = {}
+    found: list[tuple[float, float, float, Inrush]] = []
     for each in inrushes(physics, frozenset(every)):
         share, time_s, rms_a = each.worst(every[each.fuse].curve)
-        if share < min(1.0, worst[each.fuse][0] if each.fuse in worst else math.inf):
-            worst[each.fuse] = (share, time_s, rms_a, each)
-    if not worst:
+        if share < 1.0:
+            found.append((share, time_s, rms_a, each))
+    if not found:
         return []
     told = {each.subject for each in too_small(physics)}
-    return [_finding(physics, every[name], *found[1:]) for name, found in worst.items() if name not in told]
+    return worst_first(
+        (-share, _finding(physics, every[each.fuse], time_s, rms_a, each))
+        for share, time_s, rms_a, each in found
+        if each.fuse not in told
+    )
 
 
 def _finding(physics: Physics, guard: Guard, time_s: float, rms_a: float, inrush: Inrush) -> Finding:
@@ -40,10 +44,20 @@ def _finding(physics: Physics, guard: Guard, time_s: float, rms_a: float, inrush
     numbers = (
         derived("carries", inrush.rms_derivation(time_s), f"RMS over {time_s:.3g} s; {begins}"),
         derived("may open", opens, f"shortest at this current; {guard.curve.source}", 3),
+        Number("has to hold", time_s, "s", "as long as this current flows", 3),
     )
     place = fuse.where("rating_a")
     carries_a, _ = highest_steady(physics, guard.protects.element)
     ratings = physics.network.parts.fuses[fuse.form].ratings
     larger = [label for label in ratings if float(label) > max(fuse.rating_a.value, carries_a)]
-    proposals = Later(lambda: larger_fuses(physics, fuse, larger))
-    return Finding(RULE, Severity.WARNING, fuse.name, place, message, numbers, proposals=proposals)
+    return Finding(
+        RULE,
+        Severity.WARNING,
+        fuse.name,
+        place,
+        message,
+        numbers,
+        proposals=Later(lambda: larger_fuses(physics, fuse, larger)),
+        state=inrush.state,
+        deciding=at_least(*numbers[1:]),
+    )

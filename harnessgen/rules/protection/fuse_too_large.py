@@ -1,12 +1,15 @@
 """A fuse that lets a wire behind it carry more than that wire may."""
 
+from dataclasses import replace
+
 from harnessgen.design.limits.table import limit
-from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.evidence.finding import Finding, Later, Number, Proposal, Severity, at_most, worst_first
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.wires import Wire
 from harnessgen.physics.heat.ampacity import AllowedCurrent
 from harnessgen.physics.physics import Physics
+from harnessgen.physics.protection.protected_wires import Guarded
 from harnessgen.rules.loading.larger import larger_sizes_of_all
 from harnessgen.rules.loading.wire_overload import overloaded
 from harnessgen.rules.protection.fused import Protected, protected
@@ -24,19 +27,31 @@ def check(physics: Physics) -> list[Finding]:
     A wire that is too thin for its load already is told by `wire-overload` alone.
     """
     told = {each.wire.mark for each in overloaded(physics)}
-    found = [_finding(physics, each, told) for each in protected(physics)]
-    static = {finding.subject for finding in found if finding is not None}
-    held = [_holding(physics, guard, told) for guard in guards(physics) if guard.protects.fuse.name not in static]
-    return [finding for finding in (*found, *held) if finding is not None]
+    found = [finding for each in protected(physics) for finding in _findings(physics, each, told)]
+    static = {finding.subject for finding in found}
+    held = [
+        finding
+        for guard in guards(physics)
+        if guard.protects.fuse.name not in static
+        for finding in _holding(physics, guard, told)
+    ]
+    return [*found, *held]
 
 
-def _holding(physics: Physics, guard: Guard, told: set[str]) -> Finding | None:
+def _holding(physics: Physics, guard: Guard, told: set[str]) -> list[Finding]:
     """A fuse that may hold for ever what a wire, beside the others as they are loaded, does not stand for ever."""
     short = [each for each in guard.hurt if each.for_ever_a < each.must_a and each.wire.mark not in told]
     if not short:
-        return None
-    least, fuse = min(short, key=lambda each: each.for_ever_a), guard.protects.fuse
-    thin = [one.wire for one in short]
+        return []
+    thin = [one.wire for one in sorted(short, key=lambda one: one.for_ever_a)]
+    first, *others = worst_first((-each.for_ever_a, _held(physics, guard, each)) for each in short)
+    message = f"{first.subject} does not protect {_wires(thin)} it may hold this current for ever, {_not(thin)}."
+    return [replace(first, message=message, see=_sizes(thin)), *others]
+
+
+def _held(physics: Physics, guard: Guard, least: Guarded) -> Finding:
+    fuse = guard.protects.fuse
+    thin = [least.wire]
     message = f"{fuse.name} does not protect {_wires(thin)} it may hold this current for ever, {_not(thin)}."
     where = f" from {least.leg.name}" if least.leg is not None else ""
     stands = f"{least.wire.mark}, {least.wire.size}{where}, the others as loaded"
@@ -54,25 +69,40 @@ def _holding(physics: Physics, guard: Guard, told: set[str]) -> Finding | None:
         numbers,
         see=_sizes(thin),
         proposals=_smaller(physics, guard.protects, least.for_ever_a / share),
+        wire=least.wire.mark,
+        deciding=at_most(*numbers),
     )
 
 
-def _finding(physics: Physics, each: Protected, told: set[str]) -> Finding | None:
+def _findings(physics: Physics, each: Protected, told: set[str]) -> list[Finding]:
+    """The finding of the wire that it protects least, if any, with those of its other wires."""
     # A zone hotter than the insulation stands is a finding of its own; no fuse would mend it.
     allowed = [physics.allowed[element.name] for element in each.held if element.name not in told]
     allowed = [one for one in allowed if one.ambient_degc < one.rating_degc]
-    if not allowed:
-        return None
-    least = min(allowed, key=lambda one: one.allowed_a)
+    share = limit("fuse-to-wire", physics.network.design.limits).value.value
+    least_first = sorted(allowed, key=lambda one: one.allowed_a)
+    hurt = [one for one in least_first if each.fuse.rating_a.value > one.allowed_a * share]
+    if not hurt:
+        return []
+    first = _finding(physics, each, allowed, hurt[0], share)
+    others = Later(lambda: (_finding(physics, each, allowed, one, share) for one in hurt[1:]))
+    thin = _too_thin(physics, allowed, each.fuse.rating_a.value / share)
+    return [replace(first, message=_message(each, thin), see=_sizes(thin), elsewhere=others)]
+
+
+def _message(each: Protected, thin: list[Wire]) -> str:
+    return f"{each.fuse.name} does not protect {_wires(thin)} it carries its rating for ever, {_not(thin)}."
+
+
+def _finding(
+    physics: Physics, each: Protected, allowed: list[AllowedCurrent], least: AllowedCurrent, share: float
+) -> Finding:
     rating = each.fuse.rating_a.value
-    share = limit("fuse-to-wire", physics.network.design.limits)
-    if rating <= least.allowed_a * share.value.value:
-        return None
-    thin = _too_thin(physics, allowed, rating / share.value.value)
-    message = f"{each.fuse.name} does not protect {_wires(thin)} it carries its rating for ever, {_not(thin)}."
+    thin = [physics.network.wire_of[least.mark]]
+    message = _message(each, thin)
     numbers = (
         Number("fuse", rating, "A", f"rating of {each.fuse.name}"),
-        Number("allowed", least.allowed_a * share.value.value, "A", _origin(physics, least)),
+        Number("allowed", least.allowed_a * share, "A", _origin(physics, least)),
     )
     return Finding(
         RULE,
@@ -83,9 +113,11 @@ def _finding(physics: Physics, each: Protected, told: set[str]) -> Finding | Non
         numbers,
         see=_sizes(thin),
         proposals=(
-            *_smaller(physics, each, least.allowed_a * share.value.value),
-            *larger_sizes_of_all(thin),
+            *_smaller(physics, each, least.allowed_a * share),
+            *larger_sizes_of_all(_too_thin(physics, allowed, rating / share)),
         ),
+        wire=least.mark,
+        deciding=at_most(*numbers),
     )
 
 

@@ -1,6 +1,6 @@
 """A fuse that at some current opens only after the insulation of a wire behind it is hurt."""
 
-from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity, at_least, at_most, worst_first
 from harnessgen.measures.quantity import plain_number
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.protection.protected_wires import Guarded
@@ -14,26 +14,27 @@ RULE = "fuse-too-slow"
 
 def check(physics: Physics) -> list[Finding]:
     """One finding for each fuse, with the wire that fares worst; `fuse-too-large` and `wire-overload` come first."""
-    late = [guard for guard in guards(physics) if _late(guard) is not None or _is_held(guard)]
+    late = [guard for guard in guards(physics) if _late(guard) or _is_held(guard)]
     if not late:
         return []
     told_fuses = {each.subject for each in too_large(physics)}
     told_wires = {each.wire.mark for each in overloaded(physics)}
     found: list[Finding] = []
     for guard in late:
-        worst = _late(guard)
+        hurt = _late(guard)
         if guard.protects.fuse.name in told_fuses:
             continue
-        if worst is not None and worst.wire.mark not in told_wires:
-            found.append(_finding(physics, guard, worst))
-        elif worst is None:
+        if hurt and hurt[0].wire.mark not in told_wires:
+            others = (each for each in hurt if each.wire.mark not in told_wires)
+            found += worst_first((-each.margin, _finding(physics, guard, each)) for each in others)
+        elif not hurt:
             found.append(_held(guard))
     return found
 
 
-def _late(guard: Guard) -> Guarded | None:
-    late = [each for each in guard.hurt if each.margin < 1.0]
-    return min(late, key=lambda each: each.margin, default=None)
+def _late(guard: Guard) -> list[Guarded]:
+    """Wires that are hurt before the fuse opens, the worst first."""
+    return sorted((each for each in guard.hurt if each.margin < 1.0), key=lambda each: each.margin)
 
 
 def _is_held(guard: Guard) -> bool:
@@ -59,7 +60,18 @@ def _finding(physics: Physics, guard: Guard, each: Guarded) -> Finding:
     ratings = physics.network.parts.fuses[fuse.form].ratings
     smaller = sorted((label for label in ratings if float(label) < fuse.rating_a.value), key=float, reverse=True)
     proposals = tuple(Proposal(place, f"{label} A", f"{label} A for {fuse.name}") for label in smaller[:3])
-    return Finding(RULE, Severity.ERROR, fuse.name, place, message, numbers, see=see, proposals=proposals)
+    return Finding(
+        RULE,
+        Severity.ERROR,
+        fuse.name,
+        place,
+        message,
+        numbers,
+        see=see,
+        proposals=proposals,
+        wire=wire.mark,
+        deciding=at_most(*numbers),
+    )
 
 
 def _held(guard: Guard) -> Finding:
@@ -70,4 +82,5 @@ def _held(guard: Guard) -> Finding:
         Number("holds up to", guard.curve.holds_up_to_a, "A", str(guard.curve.source)),
     )
     mend = "use a smaller fuse, or thicker wire on the way there"
-    return Finding(RULE, Severity.ERROR, fuse.name, fuse.where("rating_a"), message, numbers, mend=mend)
+    place, deciding = fuse.where("rating_a"), at_least(*numbers)
+    return Finding(RULE, Severity.ERROR, fuse.name, place, message, numbers, mend=mend, deciding=deciding)

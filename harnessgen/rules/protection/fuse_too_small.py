@@ -3,12 +3,13 @@
 from collections.abc import Iterator
 
 from harnessgen.design.records.device import Fuse
-from harnessgen.evidence.finding import Finding, Later, Number, Proposal, Severity, derived
+from harnessgen.evidence.derivation import Evaluated
+from harnessgen.evidence.finding import Finding, Later, Number, Proposal, Severity, at_most, derived, worst_first
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.electrical import Element, end_of
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.protection.derivation import steady_limit_derivation
-from harnessgen.rules.loading.steady import highest_steady
+from harnessgen.rules.loading.steady import steady
 from harnessgen.rules.protection.larger_fuses import larger_fuses
 from harnessgen.rules.wording.places import written_end
 
@@ -17,21 +18,23 @@ RULE = "fuse-too-small"
 
 def check(physics: Physics) -> list[Finding]:
     """One finding for each fuse whose steady current lies above its share of the rating."""
-    found = (_finding(physics, element) for element in physics.network.electrical.elements)
-    return [finding for finding in found if finding is not None]
+    return worst_first(each for element in physics.network.electrical.elements for each in _findings(physics, element))
 
 
-def _finding(physics: Physics, element: Element) -> Finding | None:
+def _findings(physics: Physics, element: Element) -> Iterator[tuple[float, Finding]]:
+    """One for each state in which its steady current is too high, with that current."""
     fuse = element.device
-    if not isinstance(fuse, Fuse):
-        return None
-    carries_a, state = highest_steady(physics, element)
-    if carries_a <= 0.0:
-        return None
-    form = physics.network.parts.fuses[fuse.form]
+    carried = list(steady(physics, element)) if isinstance(fuse, Fuse) else []
+    if not isinstance(fuse, Fuse) or not any(carries_a > 0.0 for carries_a, _ in carried):
+        return
     allowed = steady_limit_derivation(physics.network, fuse)
-    if carries_a <= allowed.result:
-        return None
+    for carries_a, state in carried:
+        if carries_a > allowed.result:
+            yield carries_a, _finding(physics, fuse, allowed, carries_a, state)
+
+
+def _finding(physics: Physics, fuse: Fuse, allowed: Evaluated, carries_a: float, state: str) -> Finding:
+    form = physics.network.parts.fuses[fuse.form]
     share = allowed.inputs[1]
     used, (_, at, ambient) = share.value, share.meaning.partition(" at ")
     where = f"at {ambient}, " if at else ""
@@ -51,6 +54,8 @@ def _finding(physics: Physics, element: Element) -> Finding | None:
         f"{fuse.name} is too small for its steady load: it ages, and opens one day under full load.",
         numbers,
         proposals=Later(lambda: (*_free_fuses(physics, fuse), *larger_fuses(physics, fuse, larger))),
+        state=state,
+        deciding=at_most(*numbers),
     )
 
 

@@ -4,6 +4,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+import networkx
+
 from harnessgen.design.records.device import Driver, Fuse, Ground, Supply
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.conduction import Conduction, conduction, way_to
@@ -11,7 +13,6 @@ from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.protection.short_current import CHAFE_OHM
-from harnessgen.rules.protection.far_ends import far_ends
 from harnessgen.rules.protection.ways_between import WaysBetween
 
 _KEPT = "protected"
@@ -188,3 +189,25 @@ def unfused(network: Network) -> Iterator[Unfused]:
             beyond = (node, f"{node} mate")
             feeds = tuple(name for each in beyond for name in works.get(each, ()))
             yield Unfused(supply, link[1], tuple(way_to(came_by, node)), feeds)
+
+
+_SOURCE = ""
+"""A node of its own that every supply hangs on."""
+
+
+def far_ends(ways: Conduction) -> Mapping[str, str]:
+    """By its name the far end of each element that alone feeds what lies behind it; no way enters a ground point.
+
+    Such an element is a bridge of the graph of what the supplies reach; of its ends the one farther from them is
+    behind.
+    """
+    parted: networkx.Graph[str] = networkx.Graph()
+    parted.add_edges_from((a, b) for a, b in ways.graph.edges() if a not in ways.grounds and b not in ways.grounds)
+    parted.add_edges_from((_SOURCE, supply) for supply in ways.supplies if supply not in ways.grounds)
+    if _SOURCE not in parted:
+        return {}
+    steps = networkx.single_source_shortest_path_length(parted, _SOURCE)
+    bridges = (ends for ends in networkx.bridges(parted, root=_SOURCE) if _SOURCE not in ends)
+    # Elements side by side between the same two nodes are no bridges.
+    between = ((ends, ways.graph.get_edge_data(*ends)) for ends in bridges)
+    return {name: max(ends, key=steps.__getitem__) for ends, names in between if len(names) == 1 for name in names}

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from harnessgen.design.limits.table import Limit, limit
 from harnessgen.design.records.device import Supply
-from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity, at_most
 from harnessgen.network.wires import Wire
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.protection.fused import Unfused, unfused
@@ -62,7 +62,8 @@ def _unfused(physics: Physics, each: Unfused, wire: Wire) -> Iterator[Finding]:
         yield Finding(RULE, Severity.ERROR, wire.mark, wire.place, message, mend=mend)
         return
     length = sum(physics.lengths[each.mark].needed_mm for each in wires)
-    bound = _bound(physics, wires, wire)
+    covering = _no_sheath(physics, wires)
+    bound = _bound(physics, wire, not covering)
     if length > bound.value.value:
         message = f"Wire {wire.mark} is too long for a wire without a fuse before it."
         numbers = (
@@ -70,12 +71,27 @@ def _unfused(physics: Physics, each: Unfused, wire: Wire) -> Iterator[Finding]:
             Number("at most", bound.value.value, "mm", f"{bound.name}: {bound.source}", 0),
         )
         is_before_fuse = any(end.designator in physics.network.design.fuses for end in wire.ends)
+        if covering in physics.network.parts.coverings:
+            title = physics.network.parts.coverings[covering].title
+            message += f" {covering} ({title}) is no sheath or enclosure."
         mend = f"put a fuse between {each.supply.name} and {wires[0].mark}, close to the supply"
         mend = f"move the fuse towards {each.supply.name}" if is_before_fuse else mend
-        yield Finding(RULE, Severity.ERROR, wire.mark, wire.place, message, numbers, mend=mend)
+        deciding = at_most(*numbers, is_set=True)
+        yield Finding(RULE, Severity.ERROR, wire.mark, wire.place, message, numbers, mend=mend, deciding=deciding)
 
 
-def _bound(physics: Physics, wires: list[Wire], wire: Wire) -> Limit:
-    is_covered = all(leg.stretch.covering for each in wires for leg in each.way)
-    name = "unfused-length-covered" if is_covered else "unfused-length"
+def _no_sheath(physics: Physics, wires: list[Wire]) -> str:
+    """What leaves the wires open on their way: a covering that is no sheath, or `no covering`; empty where they are
+    contained throughout."""
+    coverings = physics.network.parts.coverings
+    for each in wires:
+        for leg in each.way:
+            covering = leg.stretch.covering
+            if not covering or coverings[covering].sheath == "no":
+                return covering or "no covering"
+    return ""
+
+
+def _bound(physics: Physics, wire: Wire, is_contained: bool) -> Limit:
+    name = "unfused-length-covered" if is_contained else "unfused-length"
     return limit(name, wire.limits, physics.network.design.limits)

@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 from harnessgen.design.limits.table import limit
-from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity, at_most
 from harnessgen.lengths.wire_length import WireLength
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.wires import Wire
@@ -39,18 +39,20 @@ def _finding(wire: Wire, length: WireLength, verdict: "LengthVerdict", most: flo
 
     how = f"{verdict.spare_mm:.1f} mm to spare, give or take {verdict.uncertainty_mm:.1f} mm (k = 1), "
     how += "closed form" if verdict.method is Method.NORMAL else f"{verdict.method.value}"
+    numbers = (
+        Number("probability", 100 * verdict.probability, "%", how, 2),
+        Number("allowed", 100 * most, "%", source, 2),
+    )
     return Finding(
         RULE,
         Severity.WARNING,
         wire.mark,
-        wire.run.cut_place,
+        wire.cut_place,
         f"Wire {wire.mark} reaches from {wire.a} to {wire.b} with {plain_number(length.margin_mm, 1)} mm to spare,"
         " and may turn out too short.",
-        (
-            Number("probability", 100 * verdict.probability, "%", how, 2),
-            Number("allowed", 100 * most, "%", source, 2),
-        ),
+        numbers,
         proposals=_longer(wire, length, most),
+        deciding=at_most(*numbers, is_set=True),
     )
 
 
@@ -65,5 +67,5 @@ def _longer(wire: Wire, length: WireLength, most: float) -> tuple[Proposal, ...]
         if verdict_of(recut(length, cut_mm)).probability <= most:
             text = recut_text(length, cut_mm)
             words = f"a new wire, cut to {text}" if length.is_measured else f"cut: {text}"
-            return (Proposal(wire.run.cut_place, text, words),)
+            return (Proposal(wire.cut_place, text, words),)
     return ()

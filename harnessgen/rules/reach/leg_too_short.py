@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity, at_least
 from harnessgen.lengths.built_stretch import BuiltLength, built_lengths
 from harnessgen.lengths.wire_length import ROUNDING_MM, WireLength
 from harnessgen.measures.quantity import Quantity, plain_number, quantity_text
@@ -68,18 +68,20 @@ def _finding(physics: Physics, wire: Wire, length: WireLength, *, is_on_the_benc
         found = remedies(physics.network, physics.lengths, wire)
     else:
         found = (Bench(physics.network, physics.lengths, wire).longer(),)
+    numbers = (
+        Number("needed", length.longest_need_mm, "mm", need_words(length), 1),
+        Number("available", length.shortest_available_mm, "mm", available_words(length), 1),
+    )
     return Finding(
         RULE,
         Severity.ERROR,
         wire.mark,
-        wire.run.cut_place,
+        wire.cut_place,
         f"Wire {wire.mark} is {short_mm:.1f} mm too short for its way from {wire.a} to {wire.b}.",
-        (
-            Number("needed", length.longest_need_mm, "mm", need_words(length), 1),
-            Number("available", length.shortest_available_mm, "mm", available_words(length), 1),
-        ),
+        numbers,
         proposals=tuple(proposal for remedy in found for proposal in _proposals(remedy)),
         remedies=tuple(remedy.words for remedy in found),
+        deciding=at_least(*numbers[::-1]),
     )
 
 
@@ -104,17 +106,19 @@ def _built_finding(leg: Leg, length: BuiltLength) -> Finding:
     less = f", less {plain_number(least_mm, 1)} mm: {length.why}" if least_mm else ""
     enough = quantity_text(Quantity(math.ceil(length.longest_need_mm + least_mm - ROUNDING_MM)), "mm")
     place = leg.stretch.where("built_mm")
+    numbers = (
+        Number("needed", length.longest_need_mm, "mm", needed, 1),
+        Number("available", length.shortest_built_mm, "mm", f"built to {plain_number(built_mm, 1)} mm{less}", 1),
+    )
     return Finding(
         RULE,
         Severity.ERROR,
         length.name,
         place,
         f"The bundle from {length.name} is {short_mm:.1f} mm too short.",
-        (
-            Number("needed", length.longest_need_mm, "mm", needed, 1),
-            Number("available", length.shortest_built_mm, "mm", f"built to {plain_number(built_mm, 1)} mm{less}", 1),
-        ),
+        numbers,
         proposals=(Proposal(place, enough, f"built: {enough}"),),
+        deciding=at_least(*numbers[::-1]),
     )
 
 

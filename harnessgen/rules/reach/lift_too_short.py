@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity, at_least
 from harnessgen.lengths.wire_length import ROUNDING_MM
 from harnessgen.measures.quantity import plain_number, quantity_text
 from harnessgen.network.route import Leg
@@ -34,17 +34,19 @@ def _finding(physics: Physics, lift: "LiftCheck") -> Finding:
     needed = f"lifted by {way}, and {stroke} mm to part the halves: {lift.stroke.source}"
     between = " and ".join(dict.fromkeys(leg.name for leg in lift.loose))
     short_mm = max(round(-lift.margin_mm, 1), 0.1)
+    numbers = (
+        Number("needed", lift.needed_mm, "mm", needed, 1),
+        Number("slack", lift.slack_mm, "mm", f"slack of the bundle from {between}", 1),
+    )
     return Finding(
         RULE,
         Severity.ERROR,
         lift.disconnect,
         disconnect.lift.where("travel_mm"),
         f"{lift.disconnect} lacks {short_mm:.1f} mm of slack to be parted once the part is lifted by {travel} mm.",
-        (
-            Number("needed", lift.needed_mm, "mm", needed, 1),
-            Number("slack", lift.slack_mm, "mm", f"slack of the bundle from {between}", 1),
-        ),
+        numbers,
         proposals=tuple(_proposals(lift)),
+        deciding=at_least(*numbers[::-1]),
     )
 
 

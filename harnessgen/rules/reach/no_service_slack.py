@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from harnessgen.design.limits.table import limit
-from harnessgen.evidence.finding import Finding, Number, Severity
+from harnessgen.evidence.finding import Finding, Number, Severity, at_least
 from harnessgen.lengths.wire_length_terms import service_loops
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.wires import EndKind, Wire, WireEnd
@@ -36,14 +36,16 @@ def _end(physics: Physics, wire: Wire, end: WireEnd, asked: float, source: str) 
     if spare_mm >= needed_mm:
         return
     spare = f"{plain_number(count)} service loops and {plain_number(wire.slack_mm.value)} mm of slack"
+    numbers = (
+        Number("asked", needed_mm, "mm", f"{plain_number(asked)} times {plain_number(each_mm)} mm; {source}", 1),
+        Number("spare", spare_mm, "mm", spare, 1),
+    )
     yield Finding(
         RULE,
         Severity.WARNING,
         end.node,
         end_place(physics.network.design, wire, end),
         f"Wire {wire.mark} cannot be crimped anew at {end} as often as is asked for.",
-        (
-            Number("asked", needed_mm, "mm", f"{plain_number(asked)} times {plain_number(each_mm)} mm; {source}", 1),
-            Number("spare", spare_mm, "mm", spare, 1),
-        ),
+        numbers,
+        deciding=at_least(*numbers[::-1]),
     )

@@ -32,7 +32,7 @@ _HEAD: tuple[Column[Finding], ...] = (
 _STANDING: tuple[Column[Finding], ...] = (*_HEAD, Column("mend", "mend", _mends))
 _ACCEPTED: tuple[Column[Finding], ...] = (
     *_HEAD,
-    Column("reason", "accepted, because", lambda finding: finding.accepted or ""),
+    Column("reason", "accepted, because", lambda finding: finding.accepted_words),
 )
 
 

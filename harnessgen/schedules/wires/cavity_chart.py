@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import groupby
 
-from harnessgen.bench.setup.connector_half import Half, contact_in, halves, seal_in
+from harnessgen.bench.setup.connector_half import Half, contact_words, halves, seal_in
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import HarnessSection, Network
 from harnessgen.network.wires import Wire
@@ -12,6 +12,8 @@ from harnessgen.schedules.tables.table import Column, Medium, Table, tick_column
 
 PLUG = "cavity plug"
 EMPTY = "empty"
+FREE = "free, as the vehicle has it"
+OCCUPIED = "vehicle's own wire"
 
 
 @frozen
@@ -47,13 +49,19 @@ def cavity_rows(network: Network, section: HarnessSection) -> tuple[CavityRow, .
 def _wired(network: Network, section: HarnessSection, half: Half, cavity: str, wire: Wire) -> CavityRow:
     node = f"{half.designator}/{cavity}"
     seal = seal_in(network, half, cavity)
-    contact = contact_in(network, half, cavity).name
+    contact = contact_words(network, half, cavity)
     wired = (wire.mark, wire.circuit, str(wire.colour), str(wire.size), contact, seal.name if seal else "")
     return CavityRow(section.number, half.designator, half.contacts, cavity, *wired, str(wire.other(node)))
 
 
 def _free(network: Network, section: HarnessSection, half: Half, cavity: str) -> CavityRow:
     fill = EMPTY if seal_in(network, half, cavity) is None else PLUG
+    node = f"{half.designator}/{cavity}"
+    if node in network.occupied:
+        marks = ", ".join(each.mark for each in network.given_at.get(node, ()))
+        return CavityRow(section.number, half.designator, half.contacts, cavity, marks, "", "", "", "", OCCUPIED, "")
+    if half.designator in network.design.vehicle.connectors:
+        fill = FREE
     return CavityRow(section.number, half.designator, half.contacts, cavity, "", "", "", "", "", fill, "")
 
 

@@ -3,19 +3,19 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
-from harnessgen.bench.setup.connector_half import Half, contact_in, halves, seal_in
+from harnessgen.bench.setup.connector_half import Half, contact_in, contact_words, halves, seal_in
 from harnessgen.evidence.publication import Standing
-from harnessgen.lengths.wire_length import WireLength
+from harnessgen.lengths.wire_length import WireLength, has_way
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import HarnessSection, Network
+from harnessgen.network.splices import leaves_towards
 from harnessgen.network.wires import EndKind, Wire, WireEnd
 from harnessgen.physics.physics import Physics
 from harnessgen.schedules.tables.length_text import in_inches, inches_up
 from harnessgen.schedules.tables.table import Align, Column, Medium, Table, in_unit, number_column, tick_column
 from harnessgen.schedules.wires.crimp_force import CrimpForce, crimp_force
 from harnessgen.schedules.wires.slide_on import covering_words, slide_on_words
-from harnessgen.schedules.wires.splice_schedule import leaves_towards
 from harnessgen.source.kind import names_in
 
 
@@ -110,7 +110,7 @@ def _row(
         is_given=length.given_mm is not None,
         end_1=ends[0],
         end_2=ends[1],
-        has_way=any(leg.length_mm for leg in wire.way) or bool(wire.slack_mm.value) or length.given_mm is not None,
+        has_way=has_way(wire, length),
     )
 
 
@@ -129,7 +129,8 @@ def _end(network: Network, held: Mapping[str, Half], wire: Wire, end: WireEnd, s
         noun = "half" if half.is_disconnect else "connector"
         what, sealed = f"{noun} {end.designator} cavity {end.terminal}", seal.name if seal else ""
         strip_mm = contact.strip_mm.value
-        return replace(plain, what=what, terminal=contact.name, strip_mm=strip_mm, seal=sealed, pull=pull)
+        words = contact_words(network, half, end.terminal)
+        return replace(plain, what=what, terminal=words, strip_mm=strip_mm, seal=sealed, pull=pull)
     what = f"{end.designator} terminal {end.terminal}" if end.terminal else end.designator
     landed = network.contact_at(end)
     if landed is None:

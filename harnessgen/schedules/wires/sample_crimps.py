@@ -4,10 +4,12 @@ import math
 from collections import Counter
 from collections.abc import Iterable
 
+from harnessgen.bench.setup.connector_half import contact_words, halves
 from harnessgen.design.limits.table import limit
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import Network
+from harnessgen.network.wires import EndKind
 from harnessgen.schedules.tables.length_text import length_with_unit
 from harnessgen.schedules.tables.table import Column, Table, number_column, tick_column
 from harnessgen.schedules.wires.crimp_force import CrimpForce, crimp_force
@@ -18,6 +20,8 @@ class SampleRow:
     """Samples of one terminal (or splice barrel) on one size of one wire family, and how many crimps they stand for."""
 
     terminal: str
+    """Its family; of a contact in a cavity also whether it is a pin or a socket."""
+    what: str
     size: str
     family: str
     crimps: int
@@ -28,7 +32,8 @@ class SampleRow:
 
 def sample_rows(network: Network) -> tuple[SampleRow, ...]:
     """Every pairing of terminal and wire in the harness; of a splice with several wires each size by itself."""
-    counted: Counter[tuple[str, str, str, bool]] = Counter()
+    counted: Counter[tuple[str, str, str, str, bool]] = Counter()
+    held = halves(network)
     sizes = {}
     for wire in network.wires:
         sizes[str(wire.size)] = wire.size
@@ -37,12 +42,17 @@ def sample_rows(network: Network) -> tuple[SampleRow, ...]:
             is_splice = end.designator in network.design.splices and not end.terminal
             if contact is None and not is_splice:
                 continue
-            name = contact.name if contact is not None else network.splice_part(end.designator).name
-            counted[name, str(wire.size), wire.family.name, is_splice] += 1
+            part = contact or network.splice_part(end.designator)
+            name, what = part.name, part.title
+            if end.kind is EndKind.CAVITY:
+                half = held[end.designator]
+                name = contact_words(network, half, end.terminal)
+                what = f"{what}, {half.contacts.removesuffix('s')} contact"
+            counted[name, what, str(wire.size), wire.family.name, is_splice] += 1
     samples = math.ceil(limit("sample-crimps", network.design.limits).value.value - 1e-9)
     rows = [
-        SampleRow(name, size, family, count, samples, crimp_force(sizes[size]), is_splice)
-        for (name, size, family, is_splice), count in counted.items()
+        SampleRow(name, what, size, family, count, samples, crimp_force(sizes[size]), is_splice)
+        for (name, what, size, family, is_splice), count in counted.items()
     ]
     return tuple(sorted(rows, key=lambda row: (row.is_splice, *map(natural_key, (row.terminal, row.size, row.family)))))
 

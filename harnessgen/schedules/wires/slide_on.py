@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from harnessgen.lengths.bundles.grommets import all_slides
 from harnessgen.measures.designator import natural_key
 from harnessgen.network.network import HarnessSection, Network
+from harnessgen.network.splices import leaves_towards
 from harnessgen.network.wires import EndKind, Wire, WireEnd
-from harnessgen.schedules.wires.splice_schedule import leaves_towards
 
 
 def covering_words(network: Network, section: HarnessSection) -> Mapping[tuple[str, str], tuple[str, ...]]:

@@ -3,7 +3,8 @@
 from harnessgen.measures.designator import natural_key
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.network import HarnessSection, Network
-from harnessgen.network.wires import Wire
+from harnessgen.network.splices import leaves_towards
+from harnessgen.network.vehicle_wires import VehicleWire
 from harnessgen.schedules.tables.length_text import length_with_unit
 from harnessgen.schedules.tables.table import Column, Medium, Table, number_column, tick_column
 
@@ -47,8 +48,18 @@ def splice_rows(network: Network, section: HarnessSection) -> tuple[SpliceRow, .
             )
             for wire in wires
         ]
+        rows += [_of_vehicle(network, section, name, each) for each in network.given_at.get(name, ()) if wires]
         rows += sorted(found, key=lambda row: (natural_key(row.leaves_towards), natural_key(row.mark)))
     return tuple(rows)
+
+
+def _of_vehicle(network: Network, section: HarnessSection, name: str, wire: VehicleWire) -> SpliceRow:
+    """A wire of the vehicle in a tap: it is bared where it lies, and not cut."""
+    part = network.splice_part(name)
+    words = (wire.mark, wire.circuit.name, "vehicle's own", str(wire.circuit.size))
+    other = wire.b if wire.a == name else wire.a
+    place = splice_place(network, name)
+    return SpliceRow(section.number, name, place, part.name, *words, part.strip_mm.value, "", other)
 
 
 def splice_place(network: Network, name: str) -> str:
@@ -58,16 +69,6 @@ def splice_place(network: Network, name: str) -> str:
         return splice.at
     offset = length_with_unit(splice.offset_mm.value, network.design.units.length)
     return f"{splice.at}, {offset} towards {splice.toward}"
-
-
-def leaves_towards(network: Network, wire: Wire, splice: str) -> str:
-    """The point of the route that a wire sets out for from a splice: the side of the barrel that it lies in."""
-    if not wire.way:
-        return ""
-    node = network.route.splice_node(splice)
-    first = wire.way[0] if wire.a.node == splice else wire.way[-1]
-    # A part of a stretch runs from its first point to its last, whichever way the wire goes.
-    return first.to_point if first.start == node else first.from_point
 
 
 _COLUMNS: tuple[Column[SpliceRow], ...] = (

@@ -3,20 +3,26 @@
 import json
 
 from harnessgen.documents.data.findings_json import render
-from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity
+from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity, at_most
 from harnessgen.source.place import NOWHERE, Place
 
+_NUMBERS = (Number("carries", 9.6, "A", "six injectors", 1), Number("allowed", 7.125, "A", "heat balance", 1))
 _FULL = Finding(
     "wire-overload",
     Severity.ERROR,
     "21A",
     Place("designs/six.yaml", 120, 128, 41, 52, 41, 60, "bank left, load INJ3"),
     "Wire 21A is too thin.",
-    (Number("carries", 9.6, "A", "six injectors", 1), Number("allowed", 7.125, "A", "heat balance", 1)),
+    _NUMBERS,
     "0.75 mm2",
     ((Place("designs/six.yaml", 9, 17, 2, 11, 2, 19), "zone plenum is 120 degC"),),
     ("21A", "21B"),
     "bench only",
+    accepted_as="in state boost, up to 9.6 A",
+    state="boost",
+    wire="21A",
+    deciding=at_most(*_NUMBERS),
+    caused_by="hot-zone:plenum",
 )
 _BARE = Finding("untested-fault", Severity.NOTE, "", NOWHERE, "No step shows it.")
 
@@ -43,7 +49,13 @@ def test_the_whole_text_is_as_it_was_frozen() -> None:
       "mend": "",
       "see": [],
       "subjects": [],
-      "accepted": null
+      "accepted": null,
+      "acceptance": "",
+      "id": "untested-fault",
+      "state": "",
+      "wire": "",
+      "deciding": null,
+      "caused-by": ""
     },
     {
       "rule": "wire-overload",
@@ -84,7 +96,27 @@ def test_the_whole_text_is_as_it_was_frozen() -> None:
         "21A",
         "21B"
       ],
-      "accepted": "bench only"
+      "accepted": "bench only",
+      "acceptance": "in state boost, up to 9.6 A",
+      "id": "wire-overload:21A:boost",
+      "state": "boost",
+      "wire": "21A",
+      "deciding": {
+        "number": {
+          "name": "carries",
+          "value": 9.6,
+          "unit": "A",
+          "source": "six injectors"
+        },
+        "limit": {
+          "name": "allowed",
+          "value": 7.125,
+          "unit": "A",
+          "source": "heat balance"
+        },
+        "direction": "at most"
+      },
+      "caused-by": "hot-zone:plenum"
     }
   ],
   "not_examined": [

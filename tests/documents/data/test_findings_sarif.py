@@ -122,6 +122,11 @@ def _check_reference(reference: dict[str, Any], rules: list[dict[str, Any]]) -> 
 
 def _check_result(result: dict[str, Any], rules: list[dict[str, Any]]) -> None:
     allowed = {"ruleId", "ruleIndex", "level", "message", "locations", "relatedLocations", "suppressions", "properties"}
+    # 3.27.17, from memory: each fingerprint is a text, and its name may end in a version.
+    fingerprints = result["partialFingerprints"]
+    assert fingerprints
+    assert all(isinstance(each, str) and each for each in fingerprints.values())
+    allowed |= {"partialFingerprints"}
     # 3.27: a result has a message; ruleIndex, where there is one, is the place of ruleId among the rules.
     assert set(result) <= allowed
     _check_message(result["message"])
@@ -218,7 +223,13 @@ def test_a_result_says_all_that_the_finding_says(rules: list[Rule]) -> None:
                 {"name": "share", "value": 1.35, "unit": "1", "source": ""},
             ],
             "mend": "0.75 mm2",
+            "id": "wire-overload:21A",
+            "state": "",
+            "wire": "",
+            "deciding": None,
+            "caused-by": "",
         },
+        "partialFingerprints": {"ruleSubjectState/v1": "wire-overload:21A"},
     }
 
 

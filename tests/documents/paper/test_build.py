@@ -2,19 +2,19 @@
 
 import io
 import re
-import sys
+from pathlib import Path
 from xml.etree import ElementTree
 
 import pypdf
 import pytest
 
 from harnessgen.builder import Built, Wishes, build_files
-from harnessgen.documents.paper import paper
 from harnessgen.documents.paper.paper import design_hash
 from harnessgen.run import examine_text, prove
 from harnessgen.sheets.svg_writer import ALLOWED
 from tests.documents.paper.test_paper import fonts
 from tests.documents.small_designs import LAMP
+from tests.outside.fakes import MISSING, fake_library
 
 PRINTED = {
     "cut-list.pdf",
@@ -131,12 +131,13 @@ def test_a_drawing_that_is_not_for_build_says_so_on_paper() -> None:
             assert "NOT RELEASED" in page.extract_text(), name
 
 
-def test_without_typesetter_there_is_one_remark_and_no_pdf(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Where typst is missing the build is whole but for the PDF, and one line says so."""
-    monkeypatch.setitem(sys.modules, "typst", None)
-    paper._fonts.cache_clear()
-    made = built()
+def test_without_typesetter_there_is_one_remark_and_no_pdf(tmp_path: Path) -> None:
+    """Where typst is missing the build is whole but for the PDF, and one line says so, and how it is installed."""
+    with fake_library(tmp_path, "typst", MISSING):
+        made = built()
     assert names(made, ".pdf") == set()
-    assert [each for each in made.remarks if "PDF" in each] == ["The PDF documents are missing: typst is not installed"]
+    assert [each for each in made.remarks if "PDF" in each] == [
+        "The PDF documents are missing: typst is not installed; install it with: pip install typst"
+    ]
     assert "cut-list.html" in made.files
     assert "circuit.svg" in made.files

@@ -3,13 +3,13 @@
 import io
 import re
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import pypdf
 import pytest
 
 from harnessgen.documents.pages.page import PageTitle
-from harnessgen.documents.paper import paper
 from harnessgen.documents.paper.paper import PaperUnavailable, design_hash, sheets_pdf, tables_pdf
 from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.schedules.results.status import Status, status_of
@@ -19,6 +19,7 @@ from harnessgen.sheets.marks import Polyline, TextMark
 from harnessgen.sheets.sheet import PAPERS, Sheet
 from harnessgen.sheets.title_block import TitleBlock
 from harnessgen.source.place import NOWHERE
+from tests.outside.fakes import MISSING, fake_library
 
 POINTS_PER_MM = 72 / 25.4
 TITLE = PageTitle("Cut list", "A harness", "XY-1", "C", "2026-11-20")
@@ -203,11 +204,9 @@ def test_the_hash_is_of_the_texts_in_order() -> None:
     assert design_hash(["a"]) == design_hash(["a"])
 
 
-def test_missing_typesetter_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_missing_typesetter_is_told(tmp_path: Path) -> None:
     """Without typst there is one exception that says so, and nothing else breaks."""
-    monkeypatch.setitem(__import__("sys").modules, "typst", None)
-    paper._fonts.cache_clear()
-    with pytest.raises(PaperUnavailable, match="typst is not installed"):
+    with fake_library(tmp_path, "typst", MISSING), pytest.raises(PaperUnavailable, match="typst is not installed"):
         tables_pdf(TITLE, Status(), [table("x")], "0")
     with pytest.raises(ValueError, match="no sheet"):
         sheets_pdf([], "0")

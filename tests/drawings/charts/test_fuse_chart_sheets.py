@@ -11,7 +11,6 @@ from harnessgen.drawings.charts.fuse_chart_sheets import protection_sheets, unju
 from harnessgen.physics.physics import Physics
 from harnessgen.rules.protection.guards import guards
 from harnessgen.sheets.box import Box
-from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Circle, Polyline, TextMark
 from harnessgen.sheets.sheet import STATIONERY
@@ -19,6 +18,7 @@ from tests import samples
 from tests.drawings.generated import design_text, network_of
 from tests.line import FLAT_SIX, edited, physics_of
 from tests.samples import sample, some
+from tests.sheets.clearance import collisions
 
 DESIGNS = sorted((Path(__file__).parents[3] / "designs").glob("*.yaml"))
 AREA = Box(0.0, 0.0, 136.0, 82.0)

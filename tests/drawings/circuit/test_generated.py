@@ -9,11 +9,11 @@ import pytest
 from harnessgen.drawings.circuit.drawing import circuit_sheets
 from harnessgen.drawings.circuit.elements.blocks import wire_words
 from harnessgen.network.network import Network
-from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.sheet import STATIONERY, Sheet
 from tests.drawings.circuit.reading import unjoined, words
 from tests.drawings.generated import design_text, network_of
 from tests.samples import sample, some
+from tests.sheets.clearance import collisions
 
 SEEDS = 200
 BATCH = 10

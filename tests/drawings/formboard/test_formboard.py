@@ -17,11 +17,11 @@ from harnessgen.drawings.layout.spine import trees_of
 from harnessgen.drawings.layout.tree import section_board
 from harnessgen.network.network import Network
 from harnessgen.sheets.box import Box
-from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.marks import TextMark, box_of
 from harnessgen.sheets.sheet import PAPERS
 from tests.drawings.generated import design_text, network_of
 from tests.samples import examples, sample, some
+from tests.sheets.clearance import collisions
 
 DESIGNS = sorted((Path(__file__).parents[3] / "designs").glob("*.yaml"))
 A4 = (PAPERS["A4 landscape"], PAPERS["A4 portrait"])

@@ -6,13 +6,13 @@ import pytest
 
 from harnessgen.drawings.layout.drawing import layout_sheets
 from harnessgen.network.network import Network
-from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import TextMark
 from harnessgen.sheets.sheet import STATIONERY, Sheet
 from tests.drawings.generated import design_text, network_of
 from tests.drawings.layout.routes import route_text
 from tests.samples import sample, some
+from tests.sheets.clearance import collisions
 
 HEAD = "format: 2\nharness: {title: Odd harness, number: OD-1, revision: A}\n"
 SUPPLY = "supplies: {BAT: {voltage: 13.8 V, at: p0}}\n"
@@ -100,7 +100,7 @@ def spread(count: int) -> str:
     return ", ".join(f"S{i}: {{at: p0, offset: {10 + 9 * i}, toward: p1}}" for i in range(count))
 
 
-LONG = "p" * 80
+LONG = "p" * 60
 AT_P0 = ", ".join(f"S{i}: p0" for i in range(50))
 ODD = {
     "one stretch": "route: {p0: {p1: 900 mm}}\n",
@@ -110,7 +110,7 @@ ODD = {
     "too many splices": f"route: {{p0: {{p1: 600, p2: 100}}}}\nsplices: {{{spread(40)}}}\n",
     "splices at a point": f"route: {{p0: {{p1: 600, p2: 100}}}}\nsplices: {{{AT_P0}}}\n",
     "long names": f"route: {{p0: {{{LONG}: {{length: 100, build: +10/-0}}}}}}\n"
-    f"connectors: {{{'C' * 90}: {{part: sealed-2, at: {LONG}, mate: {'very ' * 200}}}}}\n",
+    f"connectors: {{{'C' * 60}: {{part: sealed-2, at: {LONG}, mate: {'very ' * 60}}}}}\n",
     "200 ways in a row": "route: {p0: {p1: 300}}\nconnectors: {C1: {part: big, at: p1}}\nparts: {connectors: {big: "
     "{title: b, ways: 200, contact: pin-2.8, rating: 120 degC}}}\n",
     "100 connectors at a point": "route: {p0: {p1: 300}}\n"

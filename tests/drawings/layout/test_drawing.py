@@ -11,13 +11,13 @@ from harnessgen.drawings.layout.drawing import layout_sheets
 from harnessgen.drawings.layout.tree import section_board
 from harnessgen.measures.quantity import Quantity, plain_number, tolerance_text
 from harnessgen.network.network import Network
-from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Mark, Polyline, TextMark
 from harnessgen.sheets.sheet import Sheet, sheet_svg
 from harnessgen.sheets.svg_writer import ALLOWED
 from tests.drawings.generated import network_of
 from tests.line import FLAT_SIX
+from tests.sheets.clearance import collisions
 
 SVG = "{http://www.w3.org/2000/svg}"
 

@@ -8,13 +8,13 @@ import pytest
 from harnessgen.drawings.layout.corridor import Setting, corridor
 from harnessgen.drawings.layout.drawing import layout_sheets
 from harnessgen.drawings.layout.tree import section_board
-from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.sheet import Sheet
 from harnessgen.sheets.svg_writer import svg_text
 from tests.drawings.generated import network_of
 from tests.drawings.layout.routes import route_text
 from tests.drawings.svg_reader import prints
 from tests.samples import some
+from tests.sheets.clearance import collisions
 
 _SVG = "{http://www.w3.org/2000/svg}"
 NUMBER = r"-?\d+(?:\.\d+)?"

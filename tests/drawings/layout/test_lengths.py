@@ -4,11 +4,11 @@ import pytest
 
 from harnessgen.drawings.layout.drawing import layout_sheets
 from harnessgen.measures.quantity import LENGTH, parse_quantity
-from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Polyline, TextMark
 from harnessgen.sheets.sheet import Sheet
 from tests.drawings.generated import network_of
+from tests.sheets.clearance import collisions
 
 HEAD = "format: 2\nharness: {title: Tail, number: TL-1, revision: A}\nsupplies: {BAT: {voltage: 13.8 V, at: a}}\n"
 LOOPS = (

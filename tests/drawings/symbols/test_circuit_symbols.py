@@ -10,9 +10,9 @@ from harnessgen.design.records.device import ACTS_ON
 from harnessgen.drawings.symbols import circuit_symbols as symbols
 from harnessgen.drawings.symbols.circuit_symbols import Symbol
 from harnessgen.sheets.box import Box
-from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.marks import Conductor, Mark, TextMark
 from harnessgen.sheets.svg_writer import ALLOWED, svg_text
+from tests.sheets.clearance import collisions
 
 AREA = Box(0, 0, 400, 300)
 LINES = ("12.0 Ω", "front")

@@ -7,10 +7,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from harnessgen.drawings.symbols.connector_face import Face, FaceCavity, FaceData, Filling, face
-from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Mark, TextMark
 from tests.samples import examples
+from tests.sheets.clearance import collisions
 
 COLOURS = [("RD", "YE"), ("BU", "WH"), ("BK", ""), ("WH", ""), ("GN", "YE"), ("", "")]
 

@@ -46,7 +46,12 @@ def test_the_ends_of_a_leg() -> None:
     assert (row.size, row.family) == ("0.5 mm2", "thin-wall-175")
     one, two = row.end_1, row.end_2
     assert (one.what, one.terminal, one.strip_mm, one.seal, one.label) == ("splice S1", "barrel-hot", 8.0, "", "21C S1")
-    assert (two.what, two.terminal, two.strip_mm, two.seal) == ("connector C21 cavity 1", "pin-1.5", 4.5, "seal-1.5")
+    assert (two.what, two.terminal, two.strip_mm, two.seal) == (
+        "connector C21 cavity 1",
+        "pin-1.5 socket",
+        4.5,
+        "seal-1.5",
+    )
     assert two.label == "21C C21/1"
     assert rows["21A"].end_1.what == "F1 terminal out"
     assert rows["21A"].end_2.what == "half C10s cavity 1"
@@ -101,7 +106,7 @@ def test_millimetres_stay_beside_inches() -> None:
 def test_a_wire_without_a_way_is_not_cut_by_the_list() -> None:
     """Where two things share a point of the route nothing says how long a wire is there, and the list says so."""
     near = edited(
-        ("F10: {title: main feed, rating: 15 A, at: fusebox", "F10: {title: main feed, rating: 15 A, at: battery")
+        ("F10: {title: main feed, rating: 15 A, at: main-fuses", "F10: {title: main feed, rating: 15 A, at: battery")
     )
     said = "Do not cut 10A by this list: both ends lie at one point of the route"
     assert [note for note in _notes_of(near) if note.startswith(said)]

@@ -36,7 +36,7 @@ def test_a_cavity_is_wired_plugged_or_empty() -> None:
     assert list(half) == ["1", "2", "3", "4", "5", "6"]
     assert (half["1"].mark, half["1"].terminal, half["1"].fill, half["1"].other_end) == (
         "21B",
-        "pin-1.5",
+        "pin-1.5 pin",
         "seal-1.5",
         "S1",
     )

@@ -5,19 +5,19 @@ stay together as one stack.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from harnessgen.design.records.cable import Cable
-from harnessgen.design.records.device import Load
+from harnessgen.design.records.device import Bus, Load
 from harnessgen.drawings.circuit.elements.cables import cable_marks, cable_of, drain_words, envelope
 from harnessgen.drawings.circuit.elements.element_symbols import joined_names, piece_symbol, wrapped
 from harnessgen.drawings.circuit.elements.graph import CircuitGraph, JunctionKind, SheetReference, Strand, StrandPiece
 from harnessgen.drawings.circuit.elements.readings import Readings, ampere_words
-from harnessgen.drawings.circuit.elements.relays import relay_references
 from harnessgen.drawings.symbols import circuit_symbols as symbols
-from harnessgen.network.electrical import ElementKind
+from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.network.network import Network
+from harnessgen.network.vehicle_wires import VehicleWire
 from harnessgen.network.wires import Wire
 from harnessgen.sheets.box import Box, union_of
 from harnessgen.sheets.lettering import text_box
@@ -40,7 +40,7 @@ class CircuitBlock:
     """Marks around (0, 0), the block's upper end; the lower end lies `length_mm` below it.
 
     `box` holds the marks; `anchor_mm` is the level at which blocks of one of the `rows` are aligned, the first of them
-    first; `wire` is set on the label of a wire.
+    first; `wire` is set on the label of a wire, `given` on that of a wire of the vehicle.
     """
 
     marks: tuple[Mark, ...]
@@ -50,6 +50,7 @@ class CircuitBlock:
     anchor_mm: float = 0.0
     rows: tuple[str, ...] = ()
     wire: Wire | None = None
+    given: VehicleWire | None = None
 
     @property
     def height_mm(self) -> float:
@@ -114,7 +115,7 @@ class Blocks:
         key = (module_mm, names)
         if key not in self._kept:
             pieces = [each for each in items if isinstance(each, StrandPiece)]
-            is_stack = pieces and pieces[0].element.kind is not ElementKind.WIRE
+            is_stack = pieces and not pieces[0].element.kind.is_wire
             self._kept[key] = (
                 _stack(self.network, pieces, module_mm, self.readings, self.references)
                 if is_stack
@@ -134,19 +135,20 @@ def _with_splices(network: Network, strand: Strand) -> list[StrandPiece | str]:
 
 
 def _is_single(item: StrandPiece | str) -> bool:
-    return isinstance(item, str) or item.element.kind is ElementKind.WIRE
+    return isinstance(item, str) or item.element.kind.is_wire
 
 
 def _single(item: StrandPiece | str, module_mm: float, readings: Readings | None) -> CircuitBlock:
     if isinstance(item, str):
         return _dot(item, module_mm, lower=False)
     element = item.element
+    said = ""
+    if readings is not None:
+        said = ampere_words(readings.amperes[element.name], is_down=item.upper == element.a)
+    if element.given is not None:
+        return _given_label(element.given, module_mm, said)
     assert element.wire is not None  # an element of this kind always carries its wire
-    if readings is None:
-        return wire_label(element.wire, module_mm)
-    return wire_label(
-        element.wire, module_mm, ampere_words(readings.amperes[element.name], is_down=item.upper == element.a)
-    )
+    return wire_label(element.wire, module_mm, said)
 
 
 def _dot(name: str, module_mm: float, *, lower: bool) -> CircuitBlock:
@@ -162,17 +164,27 @@ def wire_words(wire: Wire) -> str:
 
 def wire_label(wire: Wire, module_mm: float, reading: str = "") -> CircuitBlock:
     """The label of a wire, in a gap of the conductor that it interrupts; a `reading` stands on a line below it."""
-    size_mm = max(LEAST_TEXT_MM, LABEL_SHARE * module_mm)
-    words = wire_words(wire)
-    box = text_box(words, 0, 0, size_mm, anchor="middle")
-    mark = TextMark(words, 0.0, _LABEL_AIR_MM - box.y0, size_mm, "middle", subject=wire.mark)
     rows = (f"leg of {wire.bank} {wire.circuit}",) if wire.bank and wire.run.load else ()
-    marks = [mark]
+    return replace(_label(wire.mark, wire_words(wire), module_mm, reading), rows=rows, wire=wire)
+
+
+def _given_label(wire: VehicleWire, module_mm: float, reading: str) -> CircuitBlock:
+    """The same of a wire of the vehicle: its mark and size; its colour nobody says."""
+    size = wire.circuit.size
+    words = f"{wire.mark} {size.label if size.system == 'mm2' else size}"
+    return replace(_label(wire.mark, words, module_mm, reading), given=wire)
+
+
+def _label(mark: str, words: str, module_mm: float, reading: str) -> CircuitBlock:
+    size_mm = max(LEAST_TEXT_MM, LABEL_SHARE * module_mm)
+    box = text_box(words, 0, 0, size_mm, anchor="middle")
+    first = TextMark(words, 0.0, _LABEL_AIR_MM - box.y0, size_mm, "middle", subject=mark)
+    marks = [first]
     if reading:
         pitch_mm = _READING_PITCH * size_mm
-        marks.append(TextMark(reading, 0.0, mark.y + pitch_mm, size_mm, "middle", bold=True, subject=wire.mark))
+        marks.append(TextMark(reading, 0.0, first.y + pitch_mm, size_mm, "middle", bold=True, subject=mark))
     held = box_of(tuple(marks))
-    return CircuitBlock(tuple(marks), held.height_mm + 2 * _LABEL_AIR_MM, held, "wire", rows=rows, wire=wire)
+    return CircuitBlock(tuple(marks), held.height_mm + 2 * _LABEL_AIR_MM, held, "wire")
 
 
 def _stack(
@@ -240,7 +252,7 @@ def _end_block(
         piece = strand.pieces[0] if is_upper else strand.pieces[-1]
         if junction.device:
             yield _ring(junction.device, (), module_mm)
-        elif piece.element.kind is ElementKind.WIRE:
+        elif piece.element.kind.is_wire:
             yield _loose_end(network, junction.name, module_mm, is_upper=is_upper)
 
 
@@ -307,3 +319,40 @@ def _reference(reference: SheetReference, module_mm: float, *, is_upper: bool, i
     marks = (flag, *words)
     row = f"references {towards}{' stub' if is_stub else ''}"
     return CircuitBlock(marks, 2.2 * m, box_of(marks), "reference", rows=(row,))
+
+
+_CONTACTS = (ElementKind.MAKE, ElementKind.BREAK)
+
+
+def relay_references(network: Network) -> Mapping[str, str]:
+    """For the coil and each contact of every relay the words that lead to the other, by name of the element."""
+    electrical = network.electrical
+    relays: dict[str, list[Element]] = {}
+    for element in electrical.elements:
+        if element.device is not None and (element.kind is ElementKind.COIL or element.kind in _CONTACTS):
+            relays.setdefault(element.device.name, []).append(element)
+    landmarks = _landmarks(network) if relays else {}
+    found: dict[str, str] = {}
+    for elements in relays.values():
+        coil = next((each for each in elements if each.kind is ElementKind.COIL), None)
+        contacts = [each for each in elements if each.kind in _CONTACTS]
+        if coil is None or not contacts:
+            continue
+        # A contact is looked for at its switched side; where no wire is there, at its common.
+        ways = (name for each in contacts for node in (each.b, each.a) if (name := landmarks.get(node)))
+        if there := next(ways, ""):
+            found[coil.name] = f"contact at {there}"
+        if there := landmarks.get(coil.a, "") or landmarks.get(coil.b, ""):
+            found.update({each.name: f"coil at {there}" for each in contacts})
+    return found
+
+
+def _landmarks(network: Network) -> dict[str, str]:
+    """What is printed at each node: the mark of its first wire, or the name of its bus bar."""
+    marks: dict[str, str] = {}
+    for element in network.electrical.elements:
+        if element.wire is not None:
+            for node in (element.a, element.b):
+                marks.setdefault(node, element.wire.mark)
+    buses = {name for name, device in network.design.devices.items() if isinstance(device, Bus)}
+    return marks | {name: name for name in buses if name in network.electrical.nodes}

@@ -98,6 +98,8 @@ def _lines(network: Network, element: Element, module_mm: float, readings: Readi
     if device is None:
         return ()
     title = wrapped(device.title, module_mm)
+    if device.name in network.design.vehicle.fuses or device.name in network.design.vehicle.relays:
+        title = ("vehicle's own", *title)
     if isinstance(device, Driver) and device.clamp_v is not None:
         title = (f"clamp {plain_number(device.clamp_v.value)} V", *title)
     if isinstance(device, Load) and SIGNAL in device.terminals:

@@ -195,7 +195,7 @@ class _StrandBuilder:
         ends = (self.promoted, self.supplies, self.grounds, self.buses, self.bodies)
         if len(edges) != 2 or any(node in each for each in ends):
             return False
-        return self.nodes[node].kind == "splice" or sum(each.kind is ElementKind.WIRE for each in edges) < 2
+        return self.nodes[node].kind == "splice" or sum(each.kind.is_wire for each in edges) < 2
 
     def _kind(self, name: str) -> JunctionKind:
         if name in self.supplies:

@@ -167,6 +167,8 @@ def _note(blocks: Blocks, strands: Sequence[Strand]) -> str:
     note = "on each conductor: mark, colour, size in mm2"
     if any(element.wire is not None and element.wire.size.system != "mm2" for element in elements):
         note += " unless it says AWG"
+    if any(element.kind is ElementKind.VEHICLE_WIRE for element in elements):
+        note += "; dashed, with mark and size: the vehicle's own"
     if any(element.kind is ElementKind.MATING for element in elements):
         note += "; at a disconnect: s socket half, p pin half"
     if blocks.readings is not None:

@@ -156,6 +156,7 @@ def _within(x: float, box: Box) -> float:
 def _wires(network: Network, drawn: Sequence[tuple[Paper, Sequence[Mark]]]) -> list[tuple[str, str, str]]:
     """Circuits, and for each of their wires the sheet and path of the words on it, in the order of the marks."""
     circuits = {wire.mark: wire.circuit for wire in network.wires}
+    circuits |= {wire.mark: wire.circuit.name for wire in network.given}
     found: dict[str, dict[tuple[int, int], None]] = {}
     for number, (paper, marks) in enumerate(drawn, 1):
         area = usable_area(paper)

@@ -16,6 +16,7 @@ from harnessgen.drawings.circuit.placement.layers import Layers, StrandColumn
 from harnessgen.drawings.circuit.placement.levels import Levels
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.network import Network
+from harnessgen.network.vehicle_wires import VehicleWire
 from harnessgen.network.wires import Wire
 from harnessgen.sheets.box import Point
 from harnessgen.sheets.insulation_colours import BLACK, WHITE, base_and_stripe
@@ -25,6 +26,8 @@ from harnessgen.sheets.marks import Circle, Conductor, Mark, Polyline
 
 _BAR_TEXT_MM = 70.0
 _BAR_OVER_MM = 1.2
+_GIVEN_DASH_MM = (1.6, 0.9)
+"""Strokes and gaps of a wire of the vehicle."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +126,7 @@ def _line(
     below: CircuitBlock | None,
 ) -> Mark:
     """The conductor or lead between two things that follow one another on a column."""
-    wire = next((block.wire for block in (above, below) if block is not None and block.wire is not None), None)
+    wire = next((found for block in (above, below) if block is not None and (found := block.wire or block.given)), None)
     if wire is not None:
         return _conductor(wire, points)
     subject = _subject(column.upper if above is None else column.lower)
@@ -132,7 +135,10 @@ def _line(
     return Polyline(points, 0.12 * placed.module_mm, kind=MarkKind.LEAD, subject=subject)
 
 
-def _conductor(wire: Wire, points: tuple[Point, ...]) -> Conductor:
+def _conductor(wire: Wire | VehicleWire, points: tuple[Point, ...]) -> Mark:
+    if isinstance(wire, VehicleWire):
+        # What the vehicle has is thin and dashed, so that nobody looks for it in the cut list.
+        return Polyline(points, 0.25, dash_mm=_GIVEN_DASH_MM, kind=MarkKind.LEAD, subject=wire.mark)
     base, stripe = base_and_stripe(str(wire.colour))
     return Conductor(points, base, stripe, CONDUCTOR_MM, subject=wire.mark)
 
@@ -232,7 +238,7 @@ def _rail(placed: Placed, form: JointForm, y: float, kind: MarkKind) -> list[Mar
     return marks
 
 
-def _end_wire(column: StrandColumn, joint: str) -> Wire | None:
+def _end_wire(column: StrandColumn, joint: str) -> Wire | VehicleWire | None:
     """The wire of a column at a joint, or None where a device is joined to it by a lead."""
     block = column.blocks[0] if column.upper == joint else column.blocks[-1]
-    return block.wire
+    return block.wire or block.given

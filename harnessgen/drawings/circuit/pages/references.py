@@ -140,7 +140,7 @@ def _near_name(strand: Strand, *, is_below: bool) -> str:
 def _stub(strand: Strand, sheet: int, *, is_below: bool) -> Strand:
     """The wire at the joint, and a flag with the first device beyond it."""
     near, *rest = strand.pieces if is_below else strand.pieces[::-1]
-    if near.element.kind is not ElementKind.WIRE:
+    if not near.element.kind.is_wire:
         named = SheetReference(f"sheet {sheet}", _near_name(strand, is_below=is_below))
         return _flag(strand, named, (), is_below=is_below)
     beyond = next((each.element.device.name for each in rest if each.element.device is not None), "")

@@ -14,7 +14,6 @@ from harnessgen.drawings.circuit.pages.ties import Ties
 from harnessgen.drawings.circuit.placement.columns import least_width_mm
 from harnessgen.drawings.circuit.placement.layers import layered
 from harnessgen.drawings.circuit.placement.order import MOST_BOXES, box_count
-from harnessgen.network.electrical import ElementKind
 from harnessgen.network.network import Network
 
 _PART = 0.92
@@ -235,7 +234,7 @@ def cut_to_fit(blocks: Blocks, graph: CircuitGraph, whole: Format) -> CircuitGra
 def _cut(graph: CircuitGraph, place: int) -> CircuitGraph | None:
     """The circuit with one strand cut in two at a wire near its middle; None if it has no such wire."""
     strand = graph.strands[place]
-    inner = [at for at, piece in enumerate(strand.pieces[1:-1], 1) if piece.element.kind is ElementKind.WIRE]
+    inner = [at for at, piece in enumerate(strand.pieces[1:-1], 1) if piece.element.kind.is_wire]
     if not inner:
         return None
     at = min(inner, key=lambda each: abs(each - len(strand.pieces) / 2))

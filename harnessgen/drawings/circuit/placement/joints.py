@@ -11,7 +11,6 @@ from harnessgen.drawings.circuit.elements.element_symbols import figure_text, jo
 from harnessgen.drawings.circuit.elements.graph import CircuitGraph, JunctionKind
 from harnessgen.drawings.circuit.elements.readings import Readings, volt_words
 from harnessgen.drawings.circuit.placement.layers import Joint, Layers
-from harnessgen.network.electrical import ElementKind
 from harnessgen.network.network import Network
 from harnessgen.sheets.lettering import fit_text
 
@@ -103,7 +102,7 @@ def joint_words(
         name = graph.junctions[joint.name].device
         return JointWords(name, fit_text(network.design.devices[name].title, _MOST_WORDS_MM, 2.0, 2.0)[0])
     is_terminal = joint.kind is JunctionKind.TERMINAL
-    if is_terminal and all(each.kind is ElementKind.WIRE for each in network.elements_at(joint.name)):
+    if is_terminal and all(each.kind.is_wire for each in network.elements_at(joint.name)):
         return JointWords(joint.name.replace("/", " "))
     return JointWords()
 

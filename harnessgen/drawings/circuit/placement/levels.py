@@ -304,7 +304,7 @@ def _centre_labels(scheme: _Scheme, rows: Rows, level: list[float], shown_mm: fl
     labels: dict[int, list[int]] = {}
     for column, own in zip(scheme.plan.layers.columns, scheme.blocks, strict=True):
         for block, thing in zip(column.blocks, own, strict=True):
-            if block.wire is not None:
+            if block.wire is not None or block.given is not None:
                 labels.setdefault(rows.row[thing], []).append(thing)
     for things in labels.values():
         if all(over.get(thing) and under.get(thing) for thing in things):

@@ -3,7 +3,9 @@
 Only the order is taken from Graphviz, never a position on the sheet.
 """
 
-from collections.abc import Iterable, Sequence
+import math
+import re
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -13,6 +15,7 @@ from numpy.typing import NDArray
 
 from harnessgen.drawings.circuit.elements.graph import JunctionKind
 from harnessgen.drawings.circuit.placement.layers import Joint, Layers
+from harnessgen.outside.program import OutsideProgram, OutsideProgramFailed, answer_of
 
 MOST_BOXES = 100
 """Graphviz is never handed more boxes than this: its time grows fast with their number."""
@@ -21,13 +24,29 @@ _LONGEST_MOVE = 6
 """Most neighbouring columns that are tried elsewhere together."""
 _MOST_TRIED = 20_000
 """Orders that are tried at a time at most, so that a wide sheet does not take long."""
+_NODE_WORDS = 11
+"""Words of the line of a box: kind, name, place, size, label, style, shape and two colours."""
+_BOX = re.compile(r"\b(?:j\d+|c\d+g\d+|r\d+)\b")
+"""Names of boxes in our own text: a joint, a column in a gap, the spine in a row."""
 _SUPPLY_WEIGHT = 0.6
 _RUN_WEIGHT = 0.01
 
 Units = list[tuple[int, ...]]
 
 
-class PlacementUnavailable(RuntimeError):
+PLACER = OutsideProgram(
+    "the program dot of Graphviz",
+    "install Graphviz with the packages of your system, as with: apt install graphviz",
+    limit_s=60.0,
+)
+"""What gives the order of the columns; a sheet takes it less than a second."""
+_MOST_AT_ONCE = 20
+"""Sheets that Graphviz is asked about at a time, so that its time does not depend on the size of the vehicle."""
+_MOST_BYTES = 16 * 2**20
+"""The answer for so many sheets takes a megabyte at most."""
+
+
+class PlacementUnavailable(OutsideProgramFailed):
     """The circuit drawing cannot be placed, since the program `dot` of Graphviz is not installed or failed."""
 
 
@@ -43,24 +62,25 @@ class Orders:
     """
 
     def __init__(self) -> None:
-        self._placed: dict[str, dict[str, float]] = {}
+        self._placed: dict[str, Mapping[str, float]] = {}
 
     def ask(self, many: Iterable[Layers]) -> None:
         """Ask Graphviz about all of these that it was not asked about yet, in one go.
 
         Raises:
-            PlacementUnavailable: Graphviz is not installed, or failed.
+            PlacementUnavailable: Graphviz is not installed, failed, or did not end.
         """
         texts = dict.fromkeys(_dot_text(layers) for layers in many if len(_units(layers)) > 1)
         fresh = [text for text in texts if text not in self._placed]
-        if fresh:
-            self._placed |= zip(fresh, _asked(fresh), strict=True)
+        for first in range(0, len(fresh), _MOST_AT_ONCE):
+            few = fresh[first : first + _MOST_AT_ONCE]
+            self._placed |= zip(few, _asked(few), strict=True)
 
     def seats(self, layers: Layers) -> dict[int, float]:
         """A number for each column that grows from left to right as Graphviz ordered its rows; only its order counts.
 
         Raises:
-            PlacementUnavailable: Graphviz is not installed, or failed.
+            PlacementUnavailable: Graphviz is not installed, failed, or did not end.
         """
         self.ask((layers,))
         seats: dict[int, list[float]] = {}
@@ -74,7 +94,7 @@ def column_order(layers: Layers, orders: Orders | None = None) -> tuple[int, ...
     """Places of the columns from left to right; `orders` holds what Graphviz was asked already.
 
     Raises:
-        PlacementUnavailable: Graphviz is not installed, or failed.
+        PlacementUnavailable: Graphviz is not installed, failed, or did not end.
     """
     units = _units(layers)
     if len(units) > 1:
@@ -124,29 +144,51 @@ def _dot_text(layers: Layers) -> str:
     return "\n".join([*lines, "}"])
 
 
-def _asked(texts: Sequence[str]) -> list[dict[str, float]]:
+def _asked(texts: Sequence[str]) -> list[Mapping[str, float]]:
     """Level place of each box of each graph as Graphviz puts it.
 
     Raises:
-        PlacementUnavailable: Graphviz is not installed, or failed.
+        PlacementUnavailable: Graphviz is not installed, failed, answered nonsense or did not end.
     """
-    # Imported here: only drawings need it, and the program behind it may be missing.
-    import graphviz
-
     try:
-        plain = graphviz.pipe("dot", "plain", "\n".join(texts).encode(), quiet=True).decode()
-    except graphviz.ExecutableNotFound as missing:
-        raise PlacementUnavailable("no circuit drawing: the program dot of Graphviz is not installed") from missing
-    except graphviz.CalledProcessError as failed:
-        raise PlacementUnavailable(f"no circuit drawing: Graphviz failed ({failed.returncode})") from failed
+        plain = answer_of(PLACER, ("dot", "-Tplain"), "\n".join(texts).encode(), _MOST_BYTES)
+        return _places(plain, texts)
+    except OutsideProgramFailed as failed:
+        raise PlacementUnavailable(f"no circuit drawing: {failed}") from failed
+    except ValueError as malformed:
+        reason = PLACER.failed(f"its answer is malformed: {malformed}")
+        raise PlacementUnavailable(f"no circuit drawing: {reason}") from malformed
+
+
+def _places(plain: bytes, texts: Sequence[str]) -> list[Mapping[str, float]]:
+    """The answer read: for each graph, in turn, every box once with its place.
+
+    Raises:
+        ValueError: that is not what it holds.
+    """
     placed: list[dict[str, float]] = []
-    for line in plain.splitlines():
+    is_open = False
+    for line in plain.decode("utf-8").splitlines():
         words = line.split()
-        if words[:1] == ["graph"]:
+        kind = words[0] if words else ""
+        if kind == "graph" and not is_open:
             placed.append({})
-        elif words[:1] == ["node"]:
-            placed[-1][words[1]] = float(words[2])
-    return placed
+            is_open = True
+        elif kind == "node" and is_open and len(words) >= _NODE_WORDS and words[1] not in placed[-1]:
+            place = float(words[2])
+            if not math.isfinite(place):
+                raise ValueError("a place is no number")
+            placed[-1][words[1]] = place
+        elif kind == "stop" and is_open:
+            is_open = False
+        elif kind != "edge" or not is_open:
+            raise ValueError("a line is none of its format")
+    if is_open or len(placed) != len(texts):
+        raise ValueError(f"{len(placed)} graphs for {len(texts)}")
+    for boxes, text in zip(placed, texts, strict=True):
+        if boxes.keys() != set(_BOX.findall(text)):
+            raise ValueError("its boxes are others than those that it was given")
+    return list(placed)
 
 
 class _Costs:

@@ -6,10 +6,10 @@ from harnessgen.drawings.circuit.elements.blocks import Blocks, wire_label, wire
 from harnessgen.drawings.circuit.elements.element_symbols import figure_text, wrapped
 from harnessgen.drawings.circuit.elements.graph import circuit_graph
 from harnessgen.sheets.box import Box
-from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.lettering import text_width_mm
 from harnessgen.sheets.marks import TextMark
 from tests.drawings.generated import design_text, network_of
+from tests.sheets.clearance import collisions
 
 TEXT = """\
 format: 2

@@ -9,11 +9,11 @@ from harnessgen.drawings.circuit.elements.blocks import wire_words
 from harnessgen.drawings.circuit.elements.readings import ampere_words, readings_of
 from harnessgen.interface import check
 from harnessgen.run import examine_text
-from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.marks import TextMark
 from harnessgen.sheets.sheet import Sheet
 from tests.drawings.circuit.reading import unjoined, words
 from tests.samples import some
+from tests.sheets.clearance import collisions
 
 DESIGNS = sorted((Path(__file__).parents[4] / "designs").glob("*.yaml"))
 SERIES = """\

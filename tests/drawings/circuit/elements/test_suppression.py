@@ -3,12 +3,12 @@
 import pytest
 
 from harnessgen.drawings.circuit.drawing import circuit_sheets
-from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.mark_kind import MarkKind
 from harnessgen.sheets.marks import Mark, Polygon, Polyline, Rectangle
 from harnessgen.sheets.sheet import Sheet
 from tests.drawings.circuit.reading import words
 from tests.drawings.generated import network_of
+from tests.sheets.clearance import collisions
 
 HEAD = """\
 format: 2

@@ -6,10 +6,10 @@ from pathlib import Path
 from harnessgen.drawings.circuit.drawing import circuit_sheets
 from harnessgen.drawings.circuit.pages.index import index_pages
 from harnessgen.sheets.box import Box
-from harnessgen.sheets.clearance import collisions
 from harnessgen.sheets.marks import TextMark
 from harnessgen.sheets.sheet import PAPERS, usable_area
 from tests.drawings.generated import design_text, network_of
+from tests.sheets.clearance import collisions
 
 DESIGNS = Path(__file__).parents[4] / "designs"
 

@@ -1,19 +1,23 @@
 """Layers and the order of columns: few crossings, and the order of the design where nothing speaks against it."""
 
+import shutil
+from dataclasses import replace
 from itertools import permutations
 from pathlib import Path
 from random import Random
 
-import graphviz
 import pytest
 
 from harnessgen.drawings.circuit.elements.blocks import Blocks
 from harnessgen.drawings.circuit.elements.graph import JunctionKind, Strand, circuit_graph
+from harnessgen.drawings.circuit.placement import order as order_module
 from harnessgen.drawings.circuit.placement.columns import SupplyBar, column_places, least_width_mm, supply_bars
 from harnessgen.drawings.circuit.placement.layers import Joint, Layers, StrandColumn, layered
 from harnessgen.drawings.circuit.placement.order import PlacementUnavailable, box_count, column_order
 from harnessgen.network.network import Network
+from harnessgen.outside.program import forgive
 from tests.drawings.generated import design_text, network_of
+from tests.outside.fakes import fake_program
 
 FLAT_SIX = (Path(__file__).parents[4] / "designs" / "flat-six.yaml").read_text(encoding="utf-8")
 
@@ -125,15 +129,67 @@ def test_boxes_are_counted_before_graphviz_gets_them(flat_six: Layers) -> None:
     assert box_count(flat_six) == len(flat_six.joints) + sum(each.bottom - each.top for each in flat_six.columns)
 
 
-def test_a_failure_of_graphviz_is_told_in_one_line(flat_six: Layers, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Whatever Graphviz has to say, the caller gets our exception."""
+TRUE_DOT = shutil.which("dot")
+REAL = f"import subprocess; made = subprocess.run([{TRUE_DOT!r}, '-Tplain'], stdin=0, stdout=-1).stdout.decode()"
+MALFORMED = {
+    "nothing": "",
+    "rubbish": "print('no layout for you')",
+    "no text at all": "sys.stdout.buffer.write(bytes(range(256)) * 40)",
+    "not UTF-8": f"{REAL}; sys.stdout.buffer.write(made.replace(' c0g0 ', ' c\\xe4 ').encode('latin-1'))",
+    "half of it": f"{REAL}; sys.stdout.write(made[:len(made) // 2])",
+    "without its last line": f"{REAL}; sys.stdout.write(made.replace('stop', ''))",
+    "a short line": f"{REAL}; sys.stdout.write(made.replace(' solid box', '', 1))",
+    "a place that is none": f"{REAL}; import re; sys.stdout.write(re.sub(r'node (c0g0) \\S+', r'node \\1 nan', made))",
+    "a place without end": f"{REAL}; import re; sys.stdout.write(re.sub(r'node (c0g0) \\S+', r'node \\1 inf', made))",
+    "a place in words": f"{REAL}; import re; sys.stdout.write(re.sub(r'node (c0g0) \\S+', r'node \\1 left', made))",
+    "a box twice": f"{REAL}; sys.stdout.write(made.replace('node c1g0', 'node c0g0'))",
+    "a box less": f"{REAL}; import re; sys.stdout.write(re.sub('node c1g0 .*\\n', '', made))",
+    "a box more": f"{REAL}; sys.stdout.write(made.replace('stop', 'node x9 1 1 1 1 x9 a b c d\\nstop'))",
+    "a graph more": f"{REAL}; sys.stdout.write(made + made)",
+}
 
-    def fail(*arguments: object, **options: object) -> bytes:
-        raise graphviz.CalledProcessError(3, ["dot"])
 
-    monkeypatch.setattr(graphviz, "pipe", fail)
-    with pytest.raises(PlacementUnavailable, match=r"Graphviz failed \(3\)"):
+@pytest.mark.parametrize("how", MALFORMED)
+def test_a_malformed_answer_of_graphviz_is_a_failure(
+    flat_six: Layers, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, how: str
+) -> None:
+    """Whatever is amiss in it, the caller gets our exception in one line."""
+    fake_program(tmp_path / "bin", monkeypatch, "dot", MALFORMED[how])
+    with pytest.raises(PlacementUnavailable, match=r"^no circuit drawing: the program dot .* is malformed") as told:
         column_order(flat_six)
+    assert len(str(told.value).splitlines()) == 1
+    assert "apt install graphviz" in str(told.value)
+
+
+def test_the_answer_of_graphviz_as_it_is_is_none(
+    flat_six: Layers, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What the malformed answers are made from is taken as that of Graphviz itself."""
+    order = column_order(flat_six)
+    fake_program(tmp_path / "bin", monkeypatch, "dot", f"{REAL}; sys.stdout.write(made)")
+    assert column_order(flat_six) == order
+
+
+@pytest.mark.parametrize(
+    ("body", "words"),
+    [
+        ("sys.exit(1)", r"failed \(exit status 1\)"),
+        ("while True: sys.stdout.write('stop ' * 1000)", "its answer does not end"),
+        ("time.sleep(60)", "gave no answer within 1 s and was ended"),
+    ],
+)
+def test_a_failure_of_graphviz_is_told_in_one_line(
+    flat_six: Layers, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, body: str, words: str
+) -> None:
+    """It fails, writes without end or hangs: it is ended, and the caller gets our exception."""
+    fake_program(tmp_path / "bin", monkeypatch, "dot", body)
+    if "sleep" in body:
+        monkeypatch.setattr(order_module, "PLACER", replace(order_module.PLACER, limit_s=1.0))
+    try:
+        with pytest.raises(PlacementUnavailable, match=words):
+            column_order(flat_six)
+    finally:
+        forgive()
 
 
 def test_columns_keep_their_order_and_their_distance(flat_six: Layers) -> None:

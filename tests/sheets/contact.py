@@ -7,8 +7,8 @@ from math import dist
 
 from harnessgen.sheets.box import Point
 from harnessgen.sheets.marks import Conductor, Mark, Polyline
-from harnessgen.sheets.meeting import Meeting
 from harnessgen.sheets.outline import Outline, Segment, outlines_touch
+from tests.sheets.meeting import Meeting
 
 END_REACH_MM = 1.5
 """How far from its end a line counts as ending there; half the width of the other mark comes on top."""

@@ -8,13 +8,13 @@ from itertools import islice
 from operator import itemgetter
 
 from harnessgen.sheets.box import Box, Point
-from harnessgen.sheets.contact import common_end, contacts, joined_at_ends
 from harnessgen.sheets.insulation_colours import WHITE, Rgb, contrast
 from harnessgen.sheets.lettering import drawn_text
 from harnessgen.sheets.mark_kind import DRAWING_ORDER, HOLLOW_KINDS, TEXT_KINDS, MarkKind
 from harnessgen.sheets.marks import Circle, Conductor, Mark, Polygon, Rectangle, TextMark
-from harnessgen.sheets.meeting import Meeting, meeting
 from harnessgen.sheets.outline import Outline, inside, outlines_touch
+from tests.sheets.contact import common_end, contacts, joined_at_ends
+from tests.sheets.meeting import Meeting, meeting
 
 LEAST_TEXT_MM = 2.0
 TEXT_GAP_MM = 0.2

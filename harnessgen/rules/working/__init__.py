@@ -1,0 +1,5 @@
+"""Rules on what has to work and on what must not: loads that a state lists, their volts and polarity, relays that do
+not let go.
+
+The physics of a network comes in; findings go out, each with the state that shows it.
+"""
