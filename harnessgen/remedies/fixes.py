@@ -29,6 +29,7 @@ def runs_for(wires: int, errors: int = 0) -> int:
 
 CAUSES = (
     "double-filled-cavity",
+    "shared-tab",
     "mate-mismatch",
     "orphan-cavity",
     "missing-ground",
@@ -49,7 +50,7 @@ CAUSES = (
 _SEVERAL = 4
 """So many findings have to go with a cause that no rule tells."""
 
-_EITHER = ("double-filled-cavity",)
+_EITHER = ("double-filled-cavity", "shared-tab")
 """Rules of which a finding has two wires that may be the wrong one: the mend that leaves the fewest errors is told."""
 
 

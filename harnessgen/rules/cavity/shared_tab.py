@@ -1,16 +1,19 @@
 """Two terminals on one tab."""
 
-from harnessgen.evidence.finding import Finding, Number, Severity
+from collections.abc import Iterator
+
+from harnessgen.evidence.finding import Finding, Number, Proposal, Severity
 from harnessgen.network.network import Network
-from harnessgen.network.wires import EndKind
-from harnessgen.rules.wording.places import end_place
+from harnessgen.network.wires import EndKind, Wire, WireEnd
+from harnessgen.rules.cavity.pins import moves
+from harnessgen.rules.wording.places import end_place, written_end
 from harnessgen.source.kind import names_in
 
 RULE = "shared-tab"
 
 
 def check(network: Network) -> list[Finding]:
-    """One finding for each terminal of a device on which more wires land than it has room for, at the first too many."""
+    """One finding for each terminal of a device on which more wires land than it has room for, at the first extra one."""
     found = []
     for node, wires in network.wires_at.items():
         ends = [wire.a if wire.a.node == node else wire.b for wire in wires]
@@ -25,5 +28,23 @@ def check(network: Network) -> list[Finding]:
         )
         mend = "join the wires in a splice and lead one wire from it to the tab"
         place = end_place(network.design, extra, ends[contact.stack])
-        found.append(Finding(RULE, Severity.ERROR, node, place, message, numbers, mend=mend))
+        both = zip(wires, ends, strict=True)
+        pairs = [*both][::-1]
+        proposals = (
+            *(move for wire, end in pairs for move in moves(network, wire, end)),
+            *(move for wire, end in pairs for move in _to_like(network, wire, end)),
+        )
+        found.append(Finding(RULE, Severity.ERROR, node, place, message, numbers, mend=mend, proposals=proposals))
     return found
+
+
+def _to_like(network: Network, wire: Wire, end: WireEnd) -> Iterator[Proposal]:
+    """The same terminal of devices of the same kind, where no wire reaches it."""
+    device, written = network.design.devices[end.designator], written_end(network.design, wire, end)
+    for other in network.design.devices.values() if written is not None else ():
+        node = f"{other.name}/{end.terminal}"
+        is_free = node not in network.wires_at and end.terminal not in other.direct
+        if type(other) is type(device) and other.name != device.name and is_free:
+            text = node if written.terminal else other.name  # type: ignore[union-attr]
+            words = f"{text} in place of {written} for {wire.mark}: no wire is there yet"
+            yield Proposal(written.place, text, words)  # type: ignore[union-attr]
