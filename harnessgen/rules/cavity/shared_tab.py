@@ -13,7 +13,7 @@ RULE = "shared-tab"
 
 
 def check(network: Network) -> list[Finding]:
-    """One finding for each terminal of a device on which more wires land than it has room for, at the first extra one."""
+    """One finding for each terminal of a device on which more wires land than it has room for."""
     found = []
     for node, wires in network.wires_at.items():
         ends = [wire.a if wire.a.node == node else wire.b for wire in wires]
@@ -31,7 +31,7 @@ def check(network: Network) -> list[Finding]:
         both = zip(wires, ends, strict=True)
         pairs = [*both][::-1]
         proposals = (
-            *(move for wire, end in pairs for move in moves(network, wire, end)),
+            *(move for wire, end in pairs[::-1] for move in moves(network, wire, end)),
             *(move for wire, end in pairs for move in _to_like(network, wire, end)),
         )
         found.append(Finding(RULE, Severity.ERROR, node, place, message, numbers, mend=mend, proposals=proposals))
