@@ -3,7 +3,7 @@
 The command line and the Python interface share it, so that both see the same findings and write the same documents.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -13,6 +13,7 @@ from harnessgen.design.understand import Understood, understand
 from harnessgen.evidence.finding import Finding, from_fault
 from harnessgen.evidence.rule import Requirement
 from harnessgen.measures.work import Work, one_by_one
+from harnessgen.remedies.changes import Change, OverlappingChanges, changed_texts
 from harnessgen.remedies.fixes import runs_for, with_mends
 from harnessgen.rules.examine import Examination, examine, examine_bench, unsettled
 from harnessgen.source.near import bounded_search
@@ -27,6 +28,9 @@ if TYPE_CHECKING:
 
 _FILE_FAULTY = "the file has faults"
 _UNROUTED = "some circuits could not be laid along the route"
+_BENCH_RULES = frozenset(rule.name for rule in RULES if rule.need is Requirement.BENCH)
+_MOST_PROOFS = 4
+"""Proofs of single fixes that one check may spend, where the chosen ones do not pass together."""
 
 
 @dataclass(frozen=True)
@@ -64,15 +68,77 @@ def read(main: str, text_of: TextOf) -> Understood:
 def check(main: str, text_of: TextOf, *, quick: bool = False, work: Work = one_by_one) -> Checked:
     """Read the design, build its network, solve it, prove its test procedures, and run every rule.
 
-    Fixes are those that were tried and pass the rules. `quick` leaves the fault simulation out; the rules on it are
-    then not examined. Many faults are shared out by `work`.
+    Fixes are those that were tried and pass the rules; the chosen ones are proved too. `quick` leaves the fault
+    simulation out; the rules on it are then not examined. Many faults are shared out by `work`.
 
     Raises:
         UnreadableFile: the main file cannot be had.
         RuleCrash: a check failed by itself.
     """
     checked = mended(examined(main, text_of), text_of)
-    return checked if quick else prove(checked, work)
+    return checked if quick else with_proved_fixes(prove(checked, work), text_of, work)
+
+
+def with_proved_fixes(checked: Checked, text_of: TextOf, work: Work = one_by_one) -> Checked:
+    """A proved check without those fixes by which faults would go untested that do not as the design stands.
+
+    All chosen fixes are proved once in one text. Only where that brings a fault about, or where it is to be told which
+    of them lets the tests show more, are they proved one by one, as far as `_MOST_PROOFS` goes. What goes untested for
+    want of a fix alone is folded beneath the finding of that fix.
+
+    Raises:
+        RuleCrash: a check failed by itself.
+    """
+    findings = list(checked.examination.findings)
+    chosen = [each for each in findings if each.chosen is not None]
+    if checked.proofs is None or not chosen:
+        return checked
+    known = _untested(checked)
+
+    def left(causes: Sequence[Finding]) -> set[str] | None:
+        """What goes untested with these fixes; None where they bring a fault about or cannot be proved."""
+        changes = [
+            Change(place, new) for each in causes if each.chosen is not None for place, new in each.chosen.changes
+        ]
+        try:
+            changed = changed_texts(checked.understood.texts, changes)
+        except OverlappingChanges:
+            return None
+        after = prove(examined(checked.main, lambda name: changed[name] if name in changed else text_of(name)), work)
+        untested = _untested(after)
+        return untested if after.proofs is not None and untested <= known else None
+
+    together = left(chosen)
+    if together == known:
+        return checked
+    alone = {id(chosen[0]): together}
+    if len(chosen) > 1:
+        alone = {id(each): left([each]) for each in chosen[:_MOST_PROOFS]}
+    for each in chosen:
+        untested = alone.get(id(each))
+        if untested is None and together is None:
+            findings[findings.index(each)] = replace(each, mend="", chosen=None)
+        elif untested is not None:
+            findings = _with_untested(findings, each, untested)
+    return replace(checked, examination=replace(checked.examination, findings=tuple(findings)))
+
+
+def _with_untested(findings: list[Finding], cause: Finding, left: set[str]) -> list[Finding]:
+    """The findings, with what goes untested for want of a fix alone beneath the finding of that fix."""
+    gone = [each for each in findings if _is_untested(each) and left.isdisjoint(each.subjects or (each.subject,))]
+    beneath = tuple(replace(each, caused_by=cause.id) for each in gone)
+    told = replace(cause, consequences=(*cause.consequences, *beneath))
+    return [told if each is cause else each for each in findings if each not in gone]
+
+
+def _is_untested(finding: Finding) -> bool:
+    return finding.rule in _BENCH_RULES and finding.is_open_error
+
+
+def _untested(checked: Checked) -> set[str]:
+    """What errors of the rules on the fault simulation are about."""
+    errors = filter(_is_untested, checked.examination.findings)
+    return {name for each in errors for name in each.subjects or (each.subject,)}
 
 
 def examined(main: str, text_of: TextOf) -> Checked:
@@ -114,17 +180,22 @@ def mended(checked: Checked, text_of: TextOf) -> Checked:
 
     wires = len(checked.network.wires) if checked.network is not None else 0
     errors = sum(finding.is_open_error for finding in checked.examination.findings)
-    findings = with_mends(checked.examination.findings, texts, again, runs_for(wires, errors))
+    found = checked.examination.findings
+    suspects: Iterable[Finding] = ()
+    if checked.network is not None:
+        from harnessgen.rules.suspected_zones import suspected_zones
+
+        suspects = suspected_zones(found, checked.network)
+    findings = with_mends(found, texts, again, runs_for(wires, errors), suspects)
     return replace(checked, examination=Examination(tuple(findings), checked.examination.not_examined))
 
 
 def _rules_alone(checked: Checked) -> Examination:
     """The examination without the rules on the fault simulation, to hold a changed design against."""
-    bench = {rule.name for rule in RULES if rule.need is Requirement.BENCH}
     found = checked.examination
     return Examination(
-        tuple(each for each in found.findings if each.rule not in bench),
-        tuple(each for each in found.not_examined if each.rule not in bench),
+        tuple(each for each in found.findings if each.rule not in _BENCH_RULES),
+        tuple(each for each in found.not_examined if each.rule not in _BENCH_RULES),
     )
 
 
@@ -222,7 +293,6 @@ def upgrade(main: str, text_of: TextOf) -> Upgraded:
         UnreadableFile: the main file cannot be had.
     """
     from harnessgen.design.reading.upgrade import upgrades
-    from harnessgen.remedies.changes import Change, changed_texts
 
     texts = read_files(main, text_of).texts
     changes = [Change(place, new) for name, text in texts.items() for place, new in upgrades(name, text)]

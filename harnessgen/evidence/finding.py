@@ -91,7 +91,10 @@ class Proposal:
 
     A rule only proposes; what runs the changed design keeps the words as the mend if the finding is gone by it.
     `besides` are other places of the same file that change with it, each with its text. `is_other_way` marks a change
-    of another kind, that is told too when an earlier one mends already.
+    of another kind, that is told too when an earlier one mends already. `is_probe` marks one that is never told: what
+    goes away by it is a consequence of the finding. `is_advice` marks words without a change, told where nothing mends.
+    A line that is added has `numbers`: that of its circuit, as `text`
+    begins, and others that are free too.
     """
 
     place: Place
@@ -99,6 +102,20 @@ class Proposal:
     words: str
     besides: tuple[tuple[Place, str], ...] = ()
     is_other_way: bool = False
+    is_probe: bool = False
+    is_advice: bool = False
+    numbers: tuple[str, ...] = ()
+
+    @property
+    def changes(self) -> tuple[tuple[Place, str], ...]:
+        """All that it changes, place by place."""
+        return ((self.place, self.text), *self.besides)
+
+    def numbered(self, number: str) -> "Proposal":
+        """The line that it adds, with another number for its circuit."""
+        old, new = f"{self.numbers[0]}: {{", f"{number}: {{"
+        text, words = self.text.replace(old, new, 1), self.words.replace(old, new, 1)
+        return replace(self, text=text, words=words, numbers=(number,))
 
 
 T = TypeVar("T")
@@ -167,6 +184,10 @@ class Finding:
     elsewhere: Sequence["Finding"] = field(default=(), compare=False, repr=False)
     """What the rule finds of the same thing in other states and at other wires, the worst first; not reported while
     this one is open."""
+    consequences: "tuple[Finding, ...]" = ()
+    """What follows from it and is told beneath it."""
+    chosen: "Proposal | None" = field(default=None, compare=False, repr=False)
+    """The change that `mend` tells first, where it was tried; no part of what is printed."""
 
     @property
     def accepted_words(self) -> str:
@@ -194,6 +215,13 @@ def from_fault(fault: Fault, severity: Severity = Severity.ERROR) -> Finding:
     see = (fault.also,) if fault.also else ()
     subject, message, mend = shortened(fault.subject, 120), shortened(fault.message, 600), shortened(fault.mend, 600)
     return Finding(fault.rule, severity, subject, fault.place, message, mend=mend, see=see)
+
+
+def with_consequences(findings: Iterable[Finding]) -> Iterator[Finding]:
+    """Every finding, each with all that follows from it after it."""
+    for each in findings:
+        yield each
+        yield from with_consequences(each.consequences)
 
 
 @frozen

@@ -63,9 +63,15 @@ def _remedy(part: str) -> str:
     if part[:2] in COLOURS and part[2:] in COLOURS:
         # The joined form of IEC 60757 for an item of two colours.
         return f"write base and stripe with a slash: {part[:2]}/{part[2:]}"
+    letters = "".join(each for each in part.upper() if each.isalpha())
+    if letters == "YEGN":
+        return "did you mean GNYE (green-and-yellow)? it is one colour, green first"
+    if part.upper() != letters and letters[:2] in COLOURS and letters[2:] in COLOURS:
+        return f"write base and stripe with a slash: {letters[:2]}/{letters[2:]}"
     by_word = {word: code for code, word in COLOURS.items()}
     near = [part.upper()] if part.upper() in COLOURS else []
     near += [by_word[word] for word in get_close_matches(part.lower(), by_word, n=1)]
+    near += [code for code in COLOURS if part and code.startswith(part.upper())] if len(part) == 1 else []
     near += get_close_matches(part.upper(), COLOURS, n=1, cutoff=0.5)
     hint = f"did you mean {near[0]} ({COLOURS[near[0]]})? " if near else ""
     return hint + "codes: " + " ".join(COLOURS)

@@ -10,6 +10,7 @@ from decimal import Decimal, InvalidOperation
 
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantity import AREA, number_text
+from harnessgen.measures.slips import likeliest
 
 _MOST_CHARACTERS = 30
 
@@ -73,7 +74,9 @@ def parse_size(text: str, bare_system: str = "mm2") -> ConductorSize:
         gauge = _gauge_number(number)
         return ConductorSize("AWG", number if "/" in number else str(gauge))
     if unit != "mm2":
-        raise SizeError(f"{unit!r} is no conductor size unit", "write mm2 or AWG, such as 0.75 mm2 or 18 AWG")
+        meant = likeliest(unit, ("mm2", "AWG"), most=1.2)
+        hint = f"did you mean {number} {meant}? " if meant is not None else ""
+        raise SizeError(f"{unit!r} is no conductor size unit", f"{hint}write mm2 or AWG, such as 0.75 mm2 or 18 AWG")
     try:
         area = Decimal(number)
     except InvalidOperation as error:

@@ -11,6 +11,7 @@ from fractions import Fraction
 
 from harnessgen.measures.frozen import frozen
 from harnessgen.measures.quantised import quantised
+from harnessgen.measures.slips import likeliest
 
 
 class QuantityError(ValueError):
@@ -198,6 +199,9 @@ def _bounds(match: re.Match[str]) -> tuple[Fraction, Fraction]:
 
 def _two_units(match: re.Match[str], first: str, second: str, dimension: Dimension) -> QuantityError:
     problem = f"{match.string!r} has two units, {first} and {second}"
+    meant = _digits(match.string)
+    if meant is not None:
+        return QuantityError(f"{match.string!r} is no {dimension.name}", f"did you mean {meant.strip()}?")
     if first not in dimension.units or second not in dimension.units or dimension.name == "temperature":
         return QuantityError(problem, f"write one, such as {dimension.example}")
     scale = dimension.units[second] / dimension.units[first]
@@ -232,12 +236,32 @@ def _known_unit(unit: str, dimension: Dimension) -> str:
     wanted = f"write a {dimension.name} such as {dimension.example}"
     other = _DIMENSION_OF_UNIT.get(unit)
     if other is not None:
+        begun = [each for each in dimension.units if each.isascii() and each.startswith(unit)]
+        wanted = f"did you mean {begun[0]}? {wanted}" if begun and len(unit) > 1 else wanted
         raise QuantityError(f"{unit} measures {other.name}; a {dimension.name} is needed here", wanted)
     near = get_close_matches(unit, [each for each in dimension.units if each != "1"], n=1, cutoff=0.5)
     near += [each for each in dimension.units if each.lower() in (unit.lower(), f"deg{unit.lower()}")][:1]
+    plain = [each for each in dimension.units if each.isascii()]
+    near += filter(None, [likeliest(unit, plain) or _abbreviated(unit, dimension)])
     units = ", ".join(each for each in dimension.units if each.isascii() and each != "1")
     hint = f"did you mean {near[-1]}? " if near else ""
     raise QuantityError(f"{unit!r} is no unit of {dimension.name}", f"{hint}known units: {units or 'a bare number'}")
+
+
+def _abbreviated(unit: str, dimension: Dimension) -> str | None:
+    """The unit of one letter that a word is written out of: `amp`, `volts`."""
+    spelled = {"amp": "A", "amps": "A", "ampere": "A", "amperes": "A", "volt": "V", "volts": "V", "watt": "W"}
+    meant = spelled.get(unit.casefold())
+    return meant if meant in dimension.units else None
+
+
+def _digits(text: str) -> str | None:
+    """The text with digits for letters that are read as digits, where it begins with such a number."""
+    number = re.match(r"\s*(?=[OolI]*\d)[0-9OolI.]+(?=\s|$)", text)
+    if number is None:
+        return None
+    meant = number[0].translate(str.maketrans("OolI", "0011"))
+    return meant + text[number.end() :] if meant != number[0] else None
 
 
 def number_text(value: float) -> str:
@@ -248,6 +272,16 @@ def number_text(value: float) -> str:
 def _no_quantity(text: str, dimension: Dimension) -> QuantityError:
     if re.search(r"\d,\d", text) and len(text) <= _MOST_CHARACTERS:
         return QuantityError(f"{text!r} has a comma", f"write the decimal point: {text.replace(',', '.')}")
+    meant = _digits(text)
+    if meant is None and len(text) <= _MOST_CHARACTERS:
+        meant = re.sub(r"\+\s*-|-\s*/\s*\+|\+\s*/\s*/?\s*-\s*(?=\d)", "+/-", text, count=1)
+    if meant != text and meant is not None and len(text) <= _MOST_CHARACTERS:
+        try:
+            parse_quantity(meant, dimension, dimension.base)
+        except QuantityError:
+            pass
+        else:
+            return QuantityError(f"{_shown(text)} is no {dimension.name}", f"did you mean {meant.strip()}?")
     return QuantityError(
         f"{_shown(text)} is no {dimension.name}", f"write a number and a unit, such as {dimension.example}"
     )

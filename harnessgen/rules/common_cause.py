@@ -12,19 +12,24 @@ from harnessgen.rules.loading.hotter_families import families_for_all
 from harnessgen.source.kind import names_in
 from harnessgen.source.place import Place
 
+_SNEAK_PATH = "sneak-path"
 _OVER_TEMPERATURE = "over-temperature"
 _OF_A_FAMILY = ("wire-overload", "fuse-too-large")
 _LEAST_KINDS = 2
 _LEAST_WIRES = 3
 _COOLER_BY_K = (0, 15, 30, 45)
+_WORKSHOP_DEGC = 25
 
 
 def with_common_causes(findings: Sequence[Finding], network: Network) -> list[Finding]:
     """The findings, with what a hot zone does to things of several kinds told as one at the zone's ambient.
 
+    A load that carries current in several states that list it as off is told once.
+
     Where several wires are too thin, each of these findings has other families for the whole design as proposals too.
     """
     zones: dict[Place, list[Finding]] = {}
+    findings = _states_together(findings)
     for finding in findings:
         if (place := _zone_place(finding)) is not None:
             zones.setdefault(place, []).append(finding)
@@ -32,6 +37,27 @@ def with_common_causes(findings: Sequence[Finding], network: Network) -> list[Fi
     gone = {id(each) for group in by_zone.values() for each in group}
     left = [each for each in findings if id(each) not in gone]
     return _with_families([*left, *(_of_zone(network, place, group) for place, group in by_zone.items())], network)
+
+
+def _states_together(findings: Sequence[Finding]) -> list[Finding]:
+    """The findings, with what carries current in several states that list it as off told once, for all of them."""
+    told: list[Finding] = []
+    by_loads: dict[tuple[str, ...], list[Finding]] = {}
+    for finding in findings:
+        if finding.rule == _SNEAK_PATH and finding.accepted is None and finding.numbers:
+            by_loads.setdefault(finding.subjects or (finding.subject,), []).append(finding)
+        else:
+            told.append(finding)
+    for group in by_loads.values():
+        worst = max(group, key=lambda each: each.numbers[0].value)
+        states = [each.numbers[0].source.removeprefix("in state ") for each in group]
+        if len(group) > 1:
+            message = f"{worst.subject} carries current in states {names_in(states)}, which list it as off."
+            pairs = zip(group, states, strict=True)
+            others = tuple((each.place, f"{state} lists it as off") for each, state in pairs if each is not worst)
+            worst = replace(worst, message=message, see=(*worst.see, *others))
+        told.append(worst)
+    return told
 
 
 def _zone_place(finding: Finding) -> Place | None:
@@ -61,6 +87,8 @@ def _of_zone(network: Network, place: Place, group: list[Finding]) -> Finding:
         Proposal(place, f"{degc} degC", f"{degc} degC for zone {zone}, if a measurement bears it out")
         for degc in (plain_number(least.value - step, 1) for step in _COOLER_BY_K)
     )
+    # What a zone at the temperature of a workshop would not have follows from its heat.
+    workshop = Proposal(place, f"{_WORKSHOP_DEGC} degC", "", is_probe=True)
     numbers = (Number("ambient", ambient.value, "degC", f"zone {zone}", 0), stands)
     return replace(
         worst,
@@ -70,7 +98,7 @@ def _of_zone(network: Network, place: Place, group: list[Finding]) -> Finding:
         deciding=at_most(*numbers),
         subjects=tuple(names),
         see=(),
-        proposals=(*cooler, *_all_changed(group)),
+        proposals=(*cooler, *_all_changed(group), workshop),
     )
 
 
@@ -79,7 +107,8 @@ def _all_changed(group: list[Finding]) -> Iterator[Proposal]:
     changes: dict[Place, Proposal] = {}
     words: dict[str, None] = {}
     for finding in group:
-        either = [each for each in finding.proposals if each.is_other_way] or finding.proposals
+        changes_it = [each for each in finding.proposals if not each.is_advice]
+        either = [each for each in changes_it if each.is_other_way] or changes_it
         if not either:
             return
         changes[either[0].place._replace(pattern="")] = either[0]

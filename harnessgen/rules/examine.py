@@ -134,7 +134,9 @@ def _folded(findings: list[Finding]) -> list[Finding]:
     """Findings that say the same of several things at one place in the file become one, the worst, with a list."""
     groups: dict[object, list[Finding]] = {}
     for finding in findings:
-        said = finding.message.replace(finding.subject, "", 1) if finding.subject else finding.message
+        # A relay's coil and a load that are dead for one reason are so together.
+        said = finding.message.removeprefix("The coil of ")
+        said = said.replace(finding.subject, "", 1) if finding.subject else said
         acceptance = finding.accepted, finding.accepted_as
         cause = (finding.rule, finding.severity, finding.place._replace(pattern=""), said, acceptance)
         groups.setdefault(cause if finding.place.file else id(finding), []).append(finding)

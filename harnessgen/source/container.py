@@ -5,12 +5,17 @@ from collections.abc import Iterable
 from typing import Any
 
 from harnessgen.measures.frozen import frozen
+from harnessgen.measures.slips import LIKELY, likeliest
 from harnessgen.source.fault import Fault
 from harnessgen.source.key import Key, Record, keys_of
 from harnessgen.source.kind import NAME_PATTERN, AlreadyTold, Kind, Reading, Refusal, Schema, check_name
 from harnessgen.source.near import did_you_mean, nearest
 from harnessgen.source.place import Place
 from harnessgen.source.reader import Entry, Mapping, Node, Scalar, Sequence
+
+_LONG = 5
+_LONG_SLIP = 1.0
+"""A key of so many letters is taken for another one even where a letter is lost."""
 
 
 def take(kind: Kind, node: Node, reading: Reading, at: Place, name: str = "") -> tuple[Any, bool]:
@@ -79,7 +84,12 @@ class RecordOf(Kind):
             if declared is None:
                 reading.faults.append(self._unknown(entry, keys))
                 misspelled.add(nearest(text, keys) or "")
-                continue
+                others = [each for each in keys if each not in node.entries]
+                meant = likeliest(text, others, most=_LONG_SLIP if len(text) >= _LONG else LIKELY)
+                if meant is None:
+                    continue
+                # What stands there is read, so that nothing that names it is told besides.
+                declared = keys[meant]
             field_name, key = declared
             value, is_good = take(key.kind, entry.value, reading, entry.key.place)
             if is_good:

@@ -6,6 +6,8 @@ from contextvars import ContextVar
 from difflib import get_close_matches
 from itertools import islice
 
+from harnessgen.measures.slips import likeliest
+
 _MOST_COMPARED = 200_000
 _left: ContextVar[int | None] = ContextVar("names that may still be compared", default=None)
 
@@ -32,21 +34,17 @@ def may_search(count: int) -> bool:
     return left >= count
 
 
-_LOOK_ALIKE = str.maketrans("oil", "011")
-"""Letters that are read as digits."""
-
-
 def nearest(name: str, known: Iterable[str]) -> str | None:
     """The known name that `name` most likely was meant to be, or None when nothing is near."""
     names = known if isinstance(known, Collection) else list(known)
     if not may_search(len(names)):
         return None
-    for each in names:
-        if each.casefold() == name.casefold():
-            return each
-    for each in names:
-        if each.casefold().translate(_LOOK_ALIKE) == name.casefold().translate(_LOOK_ALIKE):
-            return each
+    slipped = likeliest(name, names)
+    if slipped is not None:
+        return slipped
+    tails = [each for each in names if len(name) <= 2 and each.casefold().endswith(name.casefold()) and name]
+    if len(tails) == 1:
+        return tails[0]
     found = get_close_matches(name, names, n=1, cutoff=0.6)
     return found[0] if found else None
 

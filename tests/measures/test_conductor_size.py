@@ -80,8 +80,14 @@ def test_a_bare_number_takes_the_system_of_the_file() -> None:
         ("41 AWG", "'41' is no gauge; write 18 AWG, or 2/0 AWG"),
         ("5/0 AWG", "'5/0' is no gauge; write 18 AWG, or 2/0 AWG"),
         ("00000 AWG", "'00000' is no gauge; write 18 AWG, or 2/0 AWG"),
-        ("18 awg", "'awg' is no conductor size unit; write mm2 or AWG, such as 0.75 mm2 or 18 AWG"),
-        ("0.75 mm", "'mm' is no conductor size unit; write mm2 or AWG, such as 0.75 mm2 or 18 AWG"),
+        (
+            "18 awg",
+            "'awg' is no conductor size unit; did you mean 18 AWG? write mm2 or AWG, such as 0.75 mm2 or 18 AWG",
+        ),
+        (
+            "0.75 mm",
+            "'mm' is no conductor size unit; did you mean 0.75 mm2? write mm2 or AWG, such as 0.75 mm2 or 18 AWG",
+        ),
         ("0 mm2", "a conductor has an area above zero; write 0.75 mm2 or 18 AWG"),
         ("4/0", "'4/0' is no conductor size; write 0.75 mm2 or 18 AWG"),
         ("0.75.5 mm2", "'0.75.5 mm2' is no conductor size; write 0.75 mm2 or 18 AWG"),

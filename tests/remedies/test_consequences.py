@@ -57,9 +57,11 @@ def test_a_wrong_passage_is_told_once() -> None:
     assert finding.place.line == line_of(text, "from: F2, through: C10/2")
     assert finding.mend == (
         "C10/3 in place of C10/2 for circuit 22: no wire is there;"
-        " or C10/3 in place of C10/2 for circuit 31: no wire is there;"
-        " this mends short-circuit (31A) and sneak-path (INJ1) too"
+        " or C10/3 in place of C10/2 for circuit 31: no wire is there"
     )
+    told = {(each.rule, name) for each in finding.consequences for name in each.subjects or (each.subject,)}
+    assert {("short-circuit", "31A"), ("sneak-path", "INJ1")} <= told
+    assert {each.caused_by for each in finding.consequences} == {"double-filled-cavity:C10s/2"}
     assert mended(edited(("from: F2, through: C10/2", "from: F2, through: C10/3"), text=text)) == []
 
 
@@ -83,7 +85,7 @@ def test_a_return_in_a_taken_cavity_goes_back_to_its_own() -> None:
     """The cavity that lacks its wire, and what the wrong output turns on, go with the doubled one."""
     (finding,) = mended(edited(("to: C1/14, through", "to: C1/15, through")))
     assert (finding.rule, finding.subject) == ("double-filled-cavity", "C1/15")
-    assert finding.mend.startswith("31A to C1/14 in place of C1/15: terminal out of Q1 has no wire yet; this mends ")
+    assert finding.mend.startswith("31A to C1/14 in place of C1/15: terminal out of Q1 has no wire yet")
 
 
 def test_an_output_that_stands_behind_another_s_cavity() -> None:
@@ -144,11 +146,15 @@ def test_a_family_that_does_not_stand_the_heat_is_one_finding() -> None:
 
 
 def test_a_family_that_carries_too_little_goes_back_by_one_word() -> None:
-    """Fuses that do not protect the thin wires offer the family of the design as it was; it mends the heat too."""
-    first, *others = mended(edited(("  wire: thin-wall-175", "  wire: thin-wall-125")))
-    assert (first.rule, first.subjects) == ("fuse-too-large", ("F1", "F2", "F10"))
+    """Wires that heat each other offer the family of the design as it was; it mends the fuses' protection too."""
+    (first,) = mended(edited(("  wire: thin-wall-175", "  wire: thin-wall-125")))
+    assert (first.rule, first.subjects) == ("over-temperature", ("21B", "31B", "22B", "32B"))
     assert first.mend == "wire: thin-wall-175 for the whole design"
-    assert {each.rule for each in others} == {"over-temperature"}
+    assert [(each.rule, each.subject) for each in first.consequences] == [
+        ("fuse-too-large", "F1"),
+        ("fuse-too-large", "F2"),
+        ("fuse-too-large", "F10"),
+    ]
 
 
 def test_a_family_that_has_none_of_the_sizes_is_one_finding() -> None:
@@ -191,7 +197,7 @@ COIL = "41: {from: SW1, to: [K1/86, K2/86]"
     ("design", "good", "bad", "rule", "mend"),
     [
         ("twin-fans", COIL, COIL.replace("K1/86", "K1/85"), "short-circuit", "K1/86 in place of K1/85 for 41B: "),
-        ("twin-fans", "C1: {part: sealed-2-blade", "C1: {part: sealed-2", "terminal-misfit", "sealed-2-blade for C1; "),
+        ("twin-fans", "C1: {part: sealed-2-blade", "C1: {part: sealed-2", "terminal-misfit", "sealed-2-blade for C1"),
         ("flat-six", "91: {from: K1/85", "91: {from: K1/86", "short-circuit", "K1/85 in place of K1/86 for 91A: "),
         ("flat-six", "14: {from: F3", "14: {from: BAT", "unfused-feed", "F3 in place of BAT for 14A: "),
         ("flat-six", "21, from: F1", "21, from: BAT", "unfused-feed", "F1 in place of BAT for 21A: "),

@@ -92,6 +92,56 @@ def test_the_number_of_runs_is_bounded() -> None:
     assert len(line.texts) == 1
 
 
+def test_two_mends_never_write_different_things_at_one_place() -> None:
+    """A value with two faults is not mended by one that has either, and nothing is offered that is denied below."""
+    small, large = thin("F1", ONE, "5 A", "15 A"), replace(thin("F1", ONE, "5 A", "15 A"), rule="thin-too")
+    line = Line({TEXT.replace("0.35 mm2", "5 A"): [small], TEXT.replace("0.35 mm2", "15 A"): [large]})
+    assert [each.mend for each in with_mends([small, large], {"a": TEXT}, line)] == ["", ""]
+    other = replace(thin("F2", TWO, "5 A"), rule="thin-too")
+    other = replace(other, proposals=(Proposal(ONE, "15 A", "15 A"),))
+    answers = {TEXT.replace("0.35 mm2", "5 A"): [other], TEXT.replace("0.35 mm2", "15 A"): []}
+    small = replace(small, proposals=small.proposals[:1])
+    assert [each.mend for each in with_mends([small, other], {"a": TEXT}, Line(answers))] == ["5 A (allows more)", ""]
+
+
+def test_two_added_lines_have_two_numbers() -> None:
+    """Each finding proposes the first free number; the second of the list takes the next."""
+    gap = ONE._replace(end=ONE.start)
+
+    def added(subject: str, target: str) -> Finding:
+        text = f"7: {{to: {target}}}"
+        return replace(thin(subject, ONE), proposals=(Proposal(gap, f"{text}\n", f"add {text}", numbers=("7", "8")),))
+
+    first, second = added("E1", "G1"), added("E2", "G2")
+    one, two = (TEXT.replace("0.35 mm2", f"{new}\n0.35 mm2") for new in ("7: {to: G1}", "8: {to: G2}"))
+    line = Line({one: [second], two: [first]})
+    assert [each.mend for each in with_mends([first, second], {"a": TEXT}, line)] == [
+        "add 7: {to: G1}",
+        "add 8: {to: G2}",
+    ]
+
+
+def test_mends_that_do_not_pass_together_are_not_all_told() -> None:
+    """Each passes by itself; the second is left out where both in one text bring an error."""
+    first, second = thin("21A", ONE, "0.5 mm2"), thin("31A", TWO, "0.5 mm2")
+    one, two = TEXT.replace("0.35 mm2", "0.5 mm2"), TEXT.replace("two: 0.35", "two: 0.5")
+    both = two.replace("0.35 mm2", "0.5 mm2")
+    line = Line({one: [second], two: [first], both: [thin("41A", ONE)]})
+    told = with_mends([first, second], {"a": TEXT}, line)
+    assert [each.mend for each in told] == ["0.5 mm2 (allows more)", ""]
+
+
+def test_what_is_gone_by_a_probe_is_told_beneath() -> None:
+    """A probe is never told; what follows from the finding names it as its cause, and keeps its words."""
+    probe = Proposal(ONE, "25 degC", "never told", is_probe=True)
+    cause = replace(thin("rail", ONE), rule="over-temperature", proposals=(probe,))
+    hot, own = thin("21A", TWO), thin("31A", TWO)
+    line = Line({TEXT.replace("0.35 mm2", "25 degC"): [own]})
+    told = with_mends([cause, hot, own], {"a": TEXT}, line)
+    assert [(each.subject, each.mend) for each in told] == [("rail", ""), ("31A", "")]
+    assert told[0].consequences == (replace(hot, caused_by="over-temperature:rail"),)
+
+
 def test_findings_of_a_rule_that_one_mend_clears_are_one() -> None:
     """The first is told with all of them as its subjects; what the mend leaves is told by itself."""
     first, second, third = thin("21A", ONE, "0.5 mm2"), thin("21B", TWO), thin("31A", TWO, "0.5 mm2")
@@ -151,8 +201,7 @@ def test_mends_of_the_flat_six_pass_the_whole_line() -> None:
     }
     # The short behind the doubled cavity goes with it, and the cavity that was left without its wire.
     assert mends_of(edited(("to: [K1/86, C1/2]", "to: [K1/86, C1/1]"))) == {
-        ("double-filled-cavity", "C1/1"): "15C to C1/2 in place of C1/1: terminal 1 of ECU has no wire yet; this mends"
-        " orphan-cavity (C1/2) and short-circuit (15C) too"
+        ("double-filled-cavity", "C1/1"): "15C to C1/2 in place of C1/1: terminal 1 of ECU has no wire yet"
     }
     thin = "INJ2: {at: left-2,", "INJ2: {at: left-2, feed: {size: 0.35 mm2},"
     assert mends_of(edited(thin)) == {("wire-too-small", "21D"): "0.5 mm2"}
@@ -164,7 +213,8 @@ def test_a_wire_one_cavity_off_is_moved_back() -> None:
     assert mends_of(edited(("to: C1/15, through: C10/4", "to: C1/16, through: C10/4"))) == {
         ("orphan-cavity", "C1/16"): move,
     }
-    assert mends_of(edited(circuits("40: {from: F3, to: C1/5, color: RD, size: 1}"))) == {("orphan-cavity", "C1/5"): ""}
+    stray = mends_of(edited(circuits("40: {from: F3, to: C1/5, color: RD, size: 1}")))
+    assert stray[("orphan-cavity", "C1/5")] == ""
 
 
 @pytest.mark.parametrize(("wires", "runs"), [(0, 30), (60, 30), (400, 30), (800, 15), (3000, 4), (20_000, 3)])

@@ -116,7 +116,7 @@ def test_a_reference_is_noted_for_later() -> None:
         (Measure(LENGTH, only_tolerance=True), "5 mm", "wrong-unit", "'5 mm' is no tolerance.",
          "write it as +10/-0 or +/- 5 mm"),
         (Size(), "18 awg", "wrong-unit", "'awg' is no conductor size unit.",
-         "write mm2 or AWG, such as 0.75 mm2 or 18 AWG"),
+         "did you mean 18 AWG? write mm2 or AWG, such as 0.75 mm2 or 18 AWG"),
         (Colour(), "rd", "bad-value", "'rd' is no IEC 60757 colour code.",
          "did you mean RD (red)? codes: BK BN RD OG YE GN BU VT GY WH PK GD TQ SR GNYE"),
         (Ref("zone"), "", "bad-value", "Nothing is written here; the name of a zone is needed.",

@@ -1,11 +1,13 @@
 """Whether every name that the design uses exists."""
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from harnessgen.design.reading.read import DesignFiles
 from harnessgen.design.records.design import Design
 from harnessgen.design.records.device import Relay
+from harnessgen.measures.slips import likeliest
 from harnessgen.parts.library import Parts
 from harnessgen.source.fault import Fault
 from harnessgen.source.kind import Reference
@@ -138,12 +140,19 @@ class _Names:
         if not may_search(len(self.ends)):
             return _unknown(reference, message, "")
         names = self.ends
+        joint = re.fullmatch(r"(.+)[.:_-](\w+)", designator)
+        if joint is not None and not terminal and joint[1] in names and self._has(*joint.groups()):
+            return _unknown(reference, message, f"did you mean {joint[1]}/{joint[2]}?")
         near = self._nearest_end(designator, terminal, names) or nearest(designator, names)
         mend = f"did you mean {near}{'/' + terminal if terminal else ''}?" if near else did_you_mean(designator, names)
         return _unknown(reference, message, mend)
 
     def _nearest_end(self, designator: str, terminal: str, names: Iterable[str]) -> str | None:
         """Of `names` with such a terminal, the one with the same letters before its number and the nearest number."""
+        # A digit or letter twice, two exchanged, O for 0: these come before the number beside.
+        meant = likeliest(designator, [each for each in names if self._has(each, terminal)])
+        if meant is not None:
+            return meant
         letters = designator.rstrip("0123456789")
         like = [each for each in names if each.rstrip("0123456789") == letters and each != letters]
         fitting = [each for each in like if self._has(each, terminal)]
@@ -176,6 +185,9 @@ class _Names:
         if not terminal and bare_is_clear:
             return None
         listed = ", ".join(f"{designator}/{name}" for name in names)
+        meant = likeliest(terminal, names)
+        if meant is not None:
+            listed = f"{listed}; did you mean {designator}/{meant}?"
         if not terminal:
             return _unknown(reference, f"{designator} has several terminals.", f"name one: {listed}")
         return _unknown(reference, f"{designator} has no terminal {terminal}.", f"it has {listed}")

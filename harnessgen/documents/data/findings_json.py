@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from harnessgen.documents.data.json_text import json_text
-from harnessgen.evidence.finding import Deciding, Finding, NotExamined, Number, counts_of
+from harnessgen.evidence.finding import Deciding, Finding, NotExamined, Number, counts_of, with_consequences
 from harnessgen.evidence.listed import listed
 from harnessgen.schedules.results.status import status_of
 from harnessgen.source.characters import visible_name
@@ -27,7 +27,7 @@ def render(findings: Sequence[Finding], not_examined: Sequence[NotExamined] = ()
     counts = counts_of(findings)
     whole: dict[str, Any] = {
         "format": FORMAT,
-        "findings": [finding_object(each) for each in shown],
+        "findings": [finding_object(each) for each in with_consequences(shown)],
         "not_examined": [{"rule": each.rule, "reason": each.reason, "subject": each.subject} for each in not_examined],
         "summary": {
             "errors": counts.errors,

@@ -15,7 +15,7 @@ from harnessgen.source.place import Place
 
 _WIDTH = 110
 _FEW = 6
-"""So many rules that were not examined are named one by one."""
+"""So many rules that were not examined, and findings that follow from one, are told one by one."""
 _STYLES = {Severity.ERROR: "1;31", Severity.WARNING: "1;33", Severity.NOTE: "1;36"}
 
 
@@ -66,6 +66,11 @@ class _Sheet:
         others = [each for each in finding.subjects if each != finding.subject]
         if others:
             lines += self._labelled("also", ", ".join(others))
+        for each in finding.consequences[:_FEW]:
+            lines += self._labelled("then", f"{each.rule}: {each.message}")
+        if rest := finding.consequences[_FEW:]:
+            rules = dict.fromkeys(each.rule for each in rest)
+            lines += self._labelled("then", f"{len(rest)} more: {', '.join(rules)}")
         if finding.accepted is not None:
             lines += self._labelled("accepted", finding.accepted_words or "(no reason given)")
         return lines

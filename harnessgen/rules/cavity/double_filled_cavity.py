@@ -52,7 +52,7 @@ def _occupied(network: Network, wire: Wire, end: WireEnd) -> Finding:
         f"{end.node} holds {said} already, and {wire.mark} ends there too; a cavity takes one.",
         mend=f"tap the vehicle's wire, or lead {wire.mark} to a cavity of {name} that is free",
         see=((at, f"the vehicle's wire in {end.node} is said here"),),
-        proposals=tuple(_to_pins(network, wire, end)),
+        proposals=tuple(_to_pins(network, (wire, end))),
     )
 
 
@@ -82,8 +82,7 @@ def _finding(network: Network, group: Sequence[_Held]) -> Finding:
         see=(see,),
         subjects=tuple(nodes) if len(nodes) > 1 else (),
         proposals=(
-            *_to_pins(network, *second),
-            *_to_pins(network, *first),
+            *_to_pins(network, second, first),
             *free_passages(network, *second),
             # Which of two circuits was meant for the cavity, only the builder knows.
             *(replace(each, is_other_way=True) for each in free_passages(network, *first)),
@@ -91,10 +90,22 @@ def _finding(network: Network, group: Sequence[_Held]) -> Finding:
     )
 
 
-def _to_pins(network: Network, wire: Wire, end: WireEnd) -> Iterator[Proposal]:
-    """Cavities that lack their wire, for one of the wires; its mark is said, since either may be the one to move."""
-    others = (*moves(network, wire, end), *moves_to_like(network, wire, end))
-    return (replace(each, words=f"{wire.mark} to {each.words}") for each in others)
+def _to_pins(network: Network, *held: tuple[Wire, WireEnd]) -> Iterator[Proposal]:
+    """Cavities that lack their wire, for either wire; its mark is said, since either may be the one to move.
+
+    A circuit is written in the direction of its current: it runs to a switch at `in`, and from it at `out`. What would
+    run the other way comes last.
+    """
+    against: list[Proposal] = []
+    for wire, end in held:
+        wrong = "terminal out of" if end is wire.b else "terminal in of"
+        for each in (*moves(network, wire, end), *moves_to_like(network, wire, end)):
+            told = replace(each, words=f"{wire.mark} to {each.words}")
+            if wrong in each.words and any(name in each.words for name in network.design.switches):
+                against.append(told)
+            else:
+                yield told
+    yield from against
 
 
 def _marks(held: _Held) -> str:

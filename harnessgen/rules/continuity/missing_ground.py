@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from harnessgen.evidence.finding import Finding, Severity
 from harnessgen.network.conduction import Conduction, conduction
-from harnessgen.network.electrical import Element, ElementKind
+from harnessgen.network.electrical import Element, ElementKind, mate_of
 from harnessgen.network.network import Network
 from harnessgen.rules.cavity.lost_wire import lost_returns
 from harnessgen.rules.cavity.reported_ends import told_ends
@@ -78,18 +78,33 @@ def _nearest_first(ways: Conduction, start: str) -> list[str]:
 
 
 def _end(network: Network, reached: list[str]) -> str:
-    """The bus bar that a way leads to, else its last node that carries a name the builder gave."""
-    bus = next((node for node in reached if node in network.design.buses), None)
+    """The bus bar that a way leads to, or a wire's end that is no load's, or the splice where the most copper meets.
+
+    Where several returns meet in splices and no wire leads on, none of them lacks its ground: the trunk lacks. Else it
+    is the last node that carries a name the builder gave.
+    """
+    design, wires_at = network.design, network.wires_at
+    bus = next((node for node in reached if node in design.buses), None)
     if bus is not None:
         return bus
-    return next((node for node in reversed(reached) if not node.endswith(" mate")), reached[0].removesuffix(" mate"))
+    loads = {node for each in network.electrical.elements if each.kind.does_work for node in (each.a, each.b)}
+    named = [node for node in reached if not node.endswith(" mate")]
+    splices = [node for node in named if node in design.splices]
+    onward = [node for node in named if node in wires_at and node not in splices and not _at_load(node, loads)]
+    if splices and not onward:
+        return max(splices, key=lambda node: sum(wire.figures.area_mm2.value for wire in wires_at.get(node, ())))
+    return next(reversed(onward or named), reached[0].removesuffix(" mate"))
+
+
+def _at_load(node: str, loads: set[str]) -> bool:
+    return node in loads or mate_of(node) in loads
 
 
 def _finding(network: Network, element: Element, node: str) -> Finding:
     assert element.device is not None
     name = element.device.name
     said = f"The coil of {name}" if element.kind is ElementKind.COIL else name
-    message = f"{said} has no ground: its way there ends at {node}, and reaches no ground point or driver."
-    mend = "lead it on to a ground point, or to a driver's output"
+    message = f"{said} has no ground: its way there ends at {node}, and no wire leads on to a ground point or driver."
+    mend = f"lead {node} on to a ground point, or to a driver's output"
     place, proposals = node_place(network, node), lost_returns(network, node, [element.device])
     return Finding(RULE, Severity.ERROR, name, place, message, mend=mend, proposals=proposals)

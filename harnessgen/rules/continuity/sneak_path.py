@@ -1,20 +1,27 @@
 """A load that carries current in a state that lists it as off."""
 
 from collections.abc import Iterator
+from functools import partial
 
 from harnessgen.design.limits.table import limit
 from harnessgen.evidence.derivation import Input, evaluated
-from harnessgen.evidence.finding import Finding, Number, Severity, at_most, derived
-from harnessgen.network.electrical import ElementKind
+from harnessgen.evidence.finding import Finding, Later, Number, Proposal, Severity, at_most, derived
+from harnessgen.network.electrical import Element, ElementKind
 from harnessgen.physics.electrical.kirchhoff import CURRENT_LAW
+from harnessgen.physics.electrical.operating_point import OperatingPoint
 from harnessgen.physics.physics import Physics
+from harnessgen.rules.cavity.pins import moves
 from harnessgen.rules.continuity.exchanged_contacts import explained_by_exchange
+from harnessgen.rules.wording.current_way import elements_through, way_through
 
 RULE = "sneak-path"
 
 
 def check(physics: Physics) -> list[Finding]:
-    """One finding for each load and state; a state with a short is left out, its currents are the short's."""
+    """One finding for each load and state, with the way of the current; a state with a short is left out.
+
+    The currents of such a state are the short's. `common_cause` tells the states of one load together.
+    """
     found = list(_sneaking(physics))
     # What a relay with exchanged contacts turns on is told with the relay.
     told = explained_by_exchange(physics) if found else set[str]()
@@ -47,7 +54,8 @@ def _sneaking(physics: Physics) -> Iterator[Finding]:
                 derived("at most", bound, f"{100 * share.value.value:g} % of {working:.4g} A, {share.source}", 4),
             )
             message = f"{load} carries current in state {name}, which lists it as off."
-            see = ((loads[load].device.place, f"{load} stands here"),)  # type: ignore[union-attr]
+            way = way_through(network, point, loads[load])
+            see = ((loads[load].device.place, f"{load} stands here; its current flows by {way}"),)  # type: ignore[union-attr]
             yield Finding(
                 RULE,
                 Severity.ERROR,
@@ -56,6 +64,15 @@ def _sneaking(physics: Physics) -> Iterator[Finding]:
                 message,
                 numbers,
                 see=see,
+                proposals=Later(partial(_other_terminals, physics, point, loads[load])),
                 state=name,
                 deciding=at_most(*numbers),
             )
+
+
+def _other_terminals(physics: Physics, point: OperatingPoint, load: Element) -> Iterator[Proposal]:
+    """For each wire on the way of the current: other terminals that it may have been meant for."""
+    network = physics.network
+    for each in elements_through(network, point, load):
+        for end in each.wire.ends if each.wire is not None else ():
+            yield from moves(network, each.wire, end)  # type: ignore[arg-type]

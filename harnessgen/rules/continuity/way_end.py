@@ -1,15 +1,17 @@
 """How far the ways lead from a terminal of a load: to a supply, to ground, or to where they end."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import field
 
+from harnessgen.design.records.device import Device
 from harnessgen.evidence.finding import Proposal
 from harnessgen.measures.frozen import frozen
 from harnessgen.network.conduction import Conduction, IsClosed, conduction, parts_of, way_to
 from harnessgen.network.electrical import Electrical, Element, ElementKind, end_of
 from harnessgen.network.network import Network
+from harnessgen.rules.cavity.lost_wire import joined
 from harnessgen.rules.cavity.pins import moves, pins_of
-from harnessgen.rules.wording.places import node_place
+from harnessgen.rules.wording.places import node_place, written_end
 from harnessgen.source.kind import names_in
 from harnessgen.source.place import Place
 
@@ -111,8 +113,26 @@ class Ways:
             proposals = moves(self.network, wire, end_of(wire, first))
         else:
             place = next((pin.place for pin in pins_of(self.network) if pin.cavity == first), place)
+            device = self.network.design.devices.get(first.partition("/")[0])
+            if device is not None:
+                proposals = (*joined(self.network, first, [device]), *_from_like(self.network, first, device))
         listed = names if len(names) <= _MOST_NAMED else [*names[:_MOST_NAMED], f"{len(names) - _MOST_NAMED} more"]
         return WayEnd(names_in(listed), place, "", proposals)
+
+
+def _from_like(network: Network, node: str, device: Device) -> Iterator[Proposal]:
+    """For a terminal without a wire: each of several wires that share the same terminal of a device like it."""
+    terminal = node.partition("/")[2]
+    for other in network.design.devices.values():
+        wires = network.wires_at.get(f"{other.name}/{terminal}", ())
+        if type(other) is not type(device) or len(wires) < 2:
+            continue
+        for wire in wires[::-1]:
+            written = written_end(network.design, wire, end_of(wire, f"{other.name}/{terminal}"))
+            if written is not None:
+                text = node if written.terminal else device.name
+                words = f"{text} in place of {written} for {wire.mark}: no wire is there yet"
+                yield Proposal(written.place, text, words)
 
 
 def _at_contact(element: Element) -> WayEnd:

@@ -1,6 +1,7 @@
 """A driver that carries more than it may, or whose clamp takes more than it may."""
 
 from harnessgen.evidence.finding import Finding, Number, Severity, at_most, worst_first
+from harnessgen.measures.quantity import plain_number
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.states.driver_stress import DriverStress, Excess
 
@@ -35,6 +36,8 @@ def _finding(stress: DriverStress, excess: Excess) -> Finding:
     where = f"in state {stress.state}" if is_clamp else f"in state {stress.state}, {case.value}"
     # A clamp's figures are small: millijoules.
     scale, unit = (1000.0, "mJ") if excess.unit == "J" else (1.0, excess.unit)
+    needed = plain_number(scale * excess.value)
+    mend = f"use an output that stands {needed} {unit}, or share what it drives with another output"
     said = f"The clamp of {driver.name} takes" if is_clamp else f"{driver.name} carries"
     numbers = (
         Number(excess.what, scale * excess.value, unit, where),
@@ -47,6 +50,7 @@ def _finding(stress: DriverStress, excess: Excess) -> Finding:
         driver.where(_FIELD_OF[excess.what]),
         f"{said} more than it may.",
         numbers,
+        mend=mend,
         deciding=at_most(*numbers),
         state=stress.state,
     )

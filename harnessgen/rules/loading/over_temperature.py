@@ -12,7 +12,7 @@ from harnessgen.parts.covering import CoveringPart
 from harnessgen.parts.part import Part
 from harnessgen.physics.electrical.element_resistance import ambient_degc
 from harnessgen.physics.physics import Physics
-from harnessgen.rules.loading.hotter_families import families_that_stand
+from harnessgen.rules.loading.hotter_families import families_that_stand, standing_families
 from harnessgen.rules.loading.warmed_through import warmed_through
 from harnessgen.source.place import Place
 
@@ -36,7 +36,8 @@ def _wires(network: Network) -> Iterator[Finding]:
                 wire.family.rating_degc.value, wire.size_place,
             ):  # fmt: skip
                 families = families_that_stand(network, wire, ambient_degc(network, hottest))
-                yield replace(finding, proposals=tuple(families))
+                ambient = ambient_degc(network, hottest)
+                yield replace(finding, proposals=(*families, standing_families(network, wire, ambient)))
 
 
 def _coverings(network: Network) -> Iterator[Finding]:

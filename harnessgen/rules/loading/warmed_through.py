@@ -5,11 +5,13 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
-from harnessgen.evidence.finding import Finding, Later, Number, Severity, at_most, worst_first
+from harnessgen.evidence.finding import Finding, Later, Number, Proposal, Severity, at_most, worst_first
 from harnessgen.network.network import Network
+from harnessgen.network.wires import Wire
 from harnessgen.physics.heat.contacts import ContactHeat, WiredContact, contacts_of
 from harnessgen.physics.heat.harness import StretchHeat, WireHeat
 from harnessgen.physics.physics import Physics
+from harnessgen.rules.loading.hotter_families import families_for_all, standing_families
 from harnessgen.rules.loading.wire_overload import heat_words, overloaded
 from harnessgen.rules.wording.places import node_place
 
@@ -67,7 +69,13 @@ def _insulation(physics: Physics, hottest: WireHeat) -> Finding:
         numbers,
         state=hottest.stretch.state,
         deciding=at_most(*numbers),
+        proposals=Later(partial(_families, physics, wire, hottest.conductor_degc)),
     )
+
+
+def _families(physics: Physics, wire: Wire, degc: float) -> Iterator[Proposal]:
+    yield from families_for_all(physics.network)
+    yield standing_families(physics.network, wire, degc)
 
 
 def _coverings(physics: Physics) -> Iterator[Finding]:

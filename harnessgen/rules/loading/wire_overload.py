@@ -14,6 +14,7 @@ from harnessgen.network.wires import Wire
 from harnessgen.physics.electrical.element_resistance import ambient_degc
 from harnessgen.physics.heat.harness import LOADED_A, Loading, WireHeat
 from harnessgen.physics.physics import Physics
+from harnessgen.rules.loading.hotter_families import families_that_carry
 from harnessgen.rules.loading.vehicle_wires import given_overloads
 from harnessgen.rules.wording.recalled import recalled_wires
 
@@ -108,7 +109,7 @@ def _finding(physics: Physics, each: Overload) -> Finding:
         wire.size_place,
         f"Wire {wire.mark} is too thin for the current that it carries{_molten(physics, wire)}.",
         (*numbers, *_heat(physics, wire)),
-        proposals=Later(lambda: _thicker(physics, each)) if allowed_a > 0 else (),
+        proposals=Later(lambda: (*(_thicker(physics, each) if allowed_a > 0 else ()), *_other_families(physics, each))),
         state=at.stretch.state,
         deciding=at_most(*numbers),
     )
@@ -181,6 +182,16 @@ def _by_table(each: Overload) -> str:
     if share.value.value != 1:
         words += f"; {plain_number(100 * share.value.value, 1)} % of {table.allowed_a:.2f} A, {share.source}"
     return words
+
+
+def _other_families(physics: Physics, each: Overload) -> Iterator[Proposal]:
+    """Families of a higher rating in which the wire would carry this current there and then."""
+    at, share = each.loading.at, each.share.value.value
+    return families_that_carry(
+        physics.network,
+        each.wire,
+        lambda other: physics.heat.allowed_a(at.stretch, at.index, other) * share >= at.current_a,
+    )
 
 
 def _thicker(physics: Physics, each: Overload) -> tuple[Proposal, ...]:

@@ -2,7 +2,7 @@
 
 import math
 
-from harnessgen.evidence.finding import Finding, Number, Proposal, Severity, at_least, derived, worst_first
+from harnessgen.evidence.finding import Finding, Later, Number, Severity, at_least, derived, worst_first
 from harnessgen.measures.quantity import plain_number
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.protection.derivation import opening_derivation
@@ -10,6 +10,7 @@ from harnessgen.physics.protection.inrush import Inrush, inrushes
 from harnessgen.rules.loading.steady import highest_steady
 from harnessgen.rules.protection.fuse_too_small import check as too_small
 from harnessgen.rules.protection.guards import Guard, guards
+from harnessgen.rules.protection.larger_fuses import larger_fuses
 
 RULE = "fuse-nuisance"
 
@@ -48,8 +49,7 @@ def _finding(physics: Physics, guard: Guard, time_s: float, rms_a: float, inrush
     place = fuse.where("rating_a")
     carries_a, _ = highest_steady(physics, guard.protects.element)
     ratings = physics.network.parts.fuses[fuse.form].ratings
-    larger = sorted((label for label in ratings if float(label) > max(fuse.rating_a.value, carries_a)), key=float)
-    proposals = tuple(Proposal(place, f"{label} A", f"{label} A") for label in larger[:2])
+    larger = [label for label in ratings if float(label) > max(fuse.rating_a.value, carries_a)]
     return Finding(
         RULE,
         Severity.WARNING,
@@ -57,7 +57,7 @@ def _finding(physics: Physics, guard: Guard, time_s: float, rms_a: float, inrush
         place,
         message,
         numbers,
-        proposals=proposals,
+        proposals=Later(lambda: larger_fuses(physics, fuse, larger)),
         state=inrush.state,
         deciding=at_least(*numbers[1:]),
     )

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from harnessgen.design.limits.table import limit
 from harnessgen.evidence.finding import Finding, Later, Number, Proposal, Severity, at_most, worst_first
+from harnessgen.measures.designator import natural_key
 from harnessgen.measures.quantity import plain_number
 from harnessgen.network.wires import Wire
 from harnessgen.physics.heat.ampacity import AllowedCurrent
@@ -14,6 +15,8 @@ from harnessgen.rules.loading.wire_overload import overloaded
 from harnessgen.rules.protection.fused import Protected, protected
 from harnessgen.rules.protection.guards import Guard, guards
 from harnessgen.rules.wording.recalled import recalled_wires
+from harnessgen.source.kind import names_in
+from harnessgen.source.place import Place
 
 RULE = "fuse-too-large"
 
@@ -38,12 +41,18 @@ def check(physics: Physics) -> list[Finding]:
 def _holding(physics: Physics, guard: Guard, told: set[str]) -> list[Finding]:
     """A fuse that may hold for ever what a wire, beside the others as they are loaded, does not stand for ever."""
     short = [each for each in guard.hurt if each.for_ever_a < each.must_a and each.wire.mark not in told]
-    return worst_first((-each.for_ever_a, _held(physics, guard, each)) for each in short)
+    if not short:
+        return []
+    thin = [one.wire for one in sorted(short, key=lambda one: one.for_ever_a)]
+    first, *others = worst_first((-each.for_ever_a, _held(physics, guard, each)) for each in short)
+    message = f"{first.subject} does not protect {_wires(thin)} it may hold this current for ever, {_not(thin)}."
+    return [replace(first, message=message, see=_sizes(thin)), *others]
 
 
 def _held(physics: Physics, guard: Guard, least: Guarded) -> Finding:
     fuse = guard.protects.fuse
-    message = f"{fuse.name} does not protect wire {least.wire.mark}: it may hold this current for ever, the wire not."
+    thin = [least.wire]
+    message = f"{fuse.name} does not protect {_wires(thin)} it may hold this current for ever, {_not(thin)}."
     where = f" from {least.leg.name}" if least.leg is not None else ""
     stands = f"{least.wire.mark}, {least.wire.size}{where}, the others as loaded"
     numbers = (
@@ -58,7 +67,7 @@ def _held(physics: Physics, guard: Guard, least: Guarded) -> Finding:
         fuse.where("rating_a"),
         message,
         numbers,
-        see=((least.wire.size_place, f"size of {least.wire.mark}"),),
+        see=_sizes(thin),
         proposals=_smaller(physics, guard.protects, least.for_ever_a / share),
         wire=least.wire.mark,
         deciding=at_most(*numbers),
@@ -77,20 +86,24 @@ def _findings(physics: Physics, each: Protected, told: set[str]) -> list[Finding
         return []
     first = _finding(physics, each, allowed, hurt[0], share)
     others = Later(lambda: (_finding(physics, each, allowed, one, share) for one in hurt[1:]))
-    return [replace(first, elsewhere=others)]
+    thin = _too_thin(physics, allowed, each.fuse.rating_a.value / share)
+    return [replace(first, message=_message(each, thin), see=_sizes(thin), elsewhere=others)]
+
+
+def _message(each: Protected, thin: list[Wire]) -> str:
+    return f"{each.fuse.name} does not protect {_wires(thin)} it carries its rating for ever, {_not(thin)}."
 
 
 def _finding(
     physics: Physics, each: Protected, allowed: list[AllowedCurrent], least: AllowedCurrent, share: float
 ) -> Finding:
     rating = each.fuse.rating_a.value
-    message = f"{each.fuse.name} does not protect wire {least.mark}: it carries its rating for ever, the wire does not."
+    thin = [physics.network.wire_of[least.mark]]
+    message = _message(each, thin)
     numbers = (
         Number("fuse", rating, "A", f"rating of {each.fuse.name}"),
         Number("allowed", least.allowed_a * share, "A", _origin(physics, least)),
     )
-    wire = physics.network.wire_of[least.mark]
-    see = ((wire.size_place, f"size of {least.mark}"),)
     return Finding(
         RULE,
         Severity.ERROR,
@@ -98,7 +111,7 @@ def _finding(
         each.fuse.where("rating_a"),
         message,
         numbers,
-        see=see,
+        see=_sizes(thin),
         proposals=(
             *_smaller(physics, each, least.allowed_a * share),
             *larger_sizes_of_all(_too_thin(physics, allowed, rating / share)),
@@ -106,6 +119,23 @@ def _finding(
         wire=least.mark,
         deciding=at_most(*numbers),
     )
+
+
+def _wires(thin: list[Wire]) -> str:
+    marks = sorted({wire.mark for wire in thin}, key=natural_key)
+    return f"{'wire' if len(marks) == 1 else 'wires'} {names_in(marks)}:"
+
+
+def _not(thin: list[Wire]) -> str:
+    return "the wire does not" if len({wire.mark for wire in thin}) == 1 else "the wires do not"
+
+
+def _sizes(thin: list[Wire]) -> tuple[tuple[Place, str], ...]:
+    """Where the sizes of the wires are written, those of one place together, the thinnest first."""
+    marks: dict[Place, dict[str, None]] = {}
+    for wire in thin:
+        marks.setdefault(wire.size_place._replace(pattern=""), {})[wire.mark] = None
+    return tuple((place, f"size of {names_in(sorted(each, key=natural_key))}") for place, each in marks.items())
 
 
 def _too_thin(physics: Physics, allowed: list[AllowedCurrent], needs_a: float) -> list[Wire]:

@@ -59,7 +59,7 @@ def _finding(physics: Physics, guard: Guard, each: Guarded) -> Finding:
     place = fuse.where("rating_a")
     ratings = physics.network.parts.fuses[fuse.form].ratings
     smaller = sorted((label for label in ratings if float(label) < fuse.rating_a.value), key=float, reverse=True)
-    proposals = tuple(Proposal(place, f"{label} A", f"{label} A") for label in smaller[:3])
+    proposals = tuple(Proposal(place, f"{label} A", f"{label} A for {fuse.name}") for label in smaller[:3])
     return Finding(
         RULE,
         Severity.ERROR,

@@ -4,12 +4,14 @@ from collections.abc import Iterator
 
 from harnessgen.design.records.device import Fuse
 from harnessgen.evidence.derivation import Evaluated
-from harnessgen.evidence.finding import Finding, Number, Proposal, Severity, at_most, derived, worst_first
+from harnessgen.evidence.finding import Finding, Later, Number, Proposal, Severity, at_most, derived, worst_first
 from harnessgen.measures.quantity import plain_number
-from harnessgen.network.electrical import Element
+from harnessgen.network.electrical import Element, end_of
 from harnessgen.physics.physics import Physics
 from harnessgen.physics.protection.derivation import steady_limit_derivation
 from harnessgen.rules.loading.steady import in_state, steady
+from harnessgen.rules.protection.larger_fuses import larger_fuses
+from harnessgen.rules.wording.places import written_end
 
 RULE = "fuse-too-small"
 
@@ -42,7 +44,7 @@ def _finding(physics: Physics, fuse: Fuse, allowed: Evaluated, carries_a: float,
             "at most", allowed, f"{plain_number(100 * used, 1)} % of {fuse.rating_a.value:g} A, {where}{share.source}"
         ),
     )
-    larger = sorted((label for label in form.ratings if float(label) * used >= carries_a), key=float)
+    larger = [label for label in form.ratings if float(label) * used >= carries_a]
     place = fuse.where("rating_a")
     return Finding(
         RULE,
@@ -51,7 +53,19 @@ def _finding(physics: Physics, fuse: Fuse, allowed: Evaluated, carries_a: float,
         place,
         f"{fuse.name} is too small for its steady load: it ages, and opens one day under full load.",
         numbers,
-        proposals=tuple(Proposal(place, f"{label} A", f"{plain_number(float(label))} A") for label in larger[:2]),
+        proposals=Later(lambda: (*_free_fuses(physics, fuse), *larger_fuses(physics, fuse, larger))),
         state=state,
         deciding=at_most(*numbers),
     )
+
+
+def _free_fuses(physics: Physics, fuse: Fuse) -> Iterator[Proposal]:
+    """Where several wires leave a fuse: for each but the first a fuse that feeds nothing yet."""
+    network = physics.network
+    node = f"{fuse.name}/out"
+    free = [each for each in network.design.fuses if f"{each}/out" not in network.wires_at]
+    for wire in network.wires_at.get(node, ())[1:] if free else ():
+        written = written_end(network.design, wire, end_of(wire, node))
+        for name in free if written is not None and written.designator == fuse.name else ():
+            words = f"{name} in place of {fuse.name} for {wire.mark}: it feeds nothing yet"
+            yield Proposal(written.place, name, words)  # type: ignore[union-attr]

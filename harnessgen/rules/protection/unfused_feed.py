@@ -41,7 +41,9 @@ def _free_fuses(physics: Physics, each: Unfused) -> Iterator[Proposal]:
         return
     place = end_place(design, first, first.a if first.a.node == each.supply.name else first.b)
     for fuse in design.fuses.values():
-        if "out" not in fuse.direct and f"{fuse.name}/out" not in physics.network.wires_at:
+        # The wire that leads to a fuse is not to lead from that fuse to itself.
+        is_its_own = fuse.name in {end.designator for end in first.ends}
+        if not is_its_own and "out" not in fuse.direct and f"{fuse.name}/out" not in physics.network.wires_at:
             words = f"{fuse.name} in place of {each.supply.name} for {first.mark}: it feeds nothing yet"
             yield Proposal(place, fuse.name, words)
 

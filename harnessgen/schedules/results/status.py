@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from harnessgen.catalogue import withheld_by, withheld_unexamined
-from harnessgen.evidence.finding import Finding, NotExamined, in_order
+from harnessgen.evidence.finding import Finding, NotExamined, in_order, with_consequences
 from harnessgen.evidence.rule import Release
 from harnessgen.measures.frozen import frozen
 from harnessgen.source.kind import names_in
@@ -24,7 +24,8 @@ class Status:
 
     def withholding(self, release: Release) -> tuple[str, ...]:
         """Rules that keep the design from a release: those of open errors, and those of errors not examined."""
-        found = [each.rule for each in self.open_errors if release in withheld_by(each.rule)]
+        errors = (each for each in with_consequences(self.open_errors) if each.is_open_error)
+        found = [each.rule for each in errors if release in withheld_by(each.rule)]
         found += [each.rule for each in self.not_examined if release in withheld_unexamined(each.rule)]
         return tuple(dict.fromkeys(found))
 
