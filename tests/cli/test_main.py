@@ -11,6 +11,7 @@ from harnessgen.cli.main import main
 
 DESIGNS = Path(__file__).parents[2] / "designs"
 FLAT_SIX = DESIGNS / "flat-six.yaml"
+SMALL = Path(__file__).parents[1] / "whole" / "golden" / "injector-bank.yaml"
 
 
 def run(*arguments: str, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
@@ -84,7 +85,7 @@ def test_json_is_one_object_for_all_designs(tmp_path: Path, capsys: pytest.Captu
 
 def test_build_says_what_it_wrote_and_writes_the_same_again(tmp_path: Path) -> None:
     """A second build leaves byte-identical files; a folder with other things is refused at once, and stays."""
-    first = run("build", str(FLAT_SIX), "-o", str(tmp_path / "six"))
+    first = run("build", str(SMALL), "-o", str(tmp_path / "six"))
     assert first.returncode == 0, first.stderr
     files = {path.relative_to(tmp_path): path.read_bytes() for path in tmp_path.rglob("*") if path.is_file()}
     told = json.loads((tmp_path / "six" / "manifest.json").read_text())
@@ -92,11 +93,11 @@ def test_build_says_what_it_wrote_and_writes_the_same_again(tmp_path: Path) -> N
     assert told["missing"] == {}
     assert all(name in first.stdout for name in told["files"])
     assert not any(name.startswith("previews/") for name in told["files"])
-    assert run("build", str(FLAT_SIX), "-o", str(tmp_path / "six")).returncode == 0
+    assert run("build", str(SMALL), "-o", str(tmp_path / "six")).returncode == 0
     again = {path.relative_to(tmp_path): path.read_bytes() for path in tmp_path.rglob("*") if path.is_file()}
     assert again == files
     (tmp_path / "six" / "notes.txt").write_text("mine")
-    refused = run("build", str(FLAT_SIX), "-o", str(tmp_path / "six"))
+    refused = run("build", str(SMALL), "-o", str(tmp_path / "six"))
     assert refused.returncode == 2
     assert "notes.txt (file)" in refused.stderr
     assert "--force" in refused.stderr

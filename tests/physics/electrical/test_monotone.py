@@ -18,7 +18,7 @@ from harnessgen.physics.physics import Physics
 from harnessgen.remedies.sizing.resized_network import resized, shelf_sizes
 from tests.line import physics_of
 from tests.physics.nodal.networks import OHMS, Drawn, drawn_networks
-from tests.samples import examples
+from tests.samples import examples, sample
 
 DESIGNS = sorted((Path(__file__).parents[3] / "designs").glob("*.yaml"))
 FAMILIES = packaged_parts().wires
@@ -43,7 +43,7 @@ def loaded_in(path: Path) -> tuple[tuple[StretchHeat, int], ...]:
 
 
 @settings(deadline=None, max_examples=examples(200))
-@given(st.sampled_from(DESIGNS), st.data(), st.floats(0.5, 3.0))
+@given(st.sampled_from(sample(DESIGNS, 3)), st.data(), st.floats(0.5, 3.0))
 def test_a_thicker_wire_never_heats_itself_at_its_current(path: Path, data: st.DataObject, more: float) -> None:
     """Any loaded wire of any design, among its neighbours, in its covering and its time, in any two sizes in turn.
 
