@@ -1,4 +1,4 @@
-"""The only place that touches the disk: texts of design files in, copies of designs and folders of documents out.
+"""The only place that reads or writes the builder's files: texts of designs in, copies and folders of documents out.
 
 A copy of a design never goes over a file that is there. `build_folder` writes the documents of a build: the folder that
 it takes is wholly its own, by the manifest in it (`manifest`, `holding`), and changes in one step (`work`, `exchange`).

@@ -1,4 +1,4 @@
-"""Sheets of paper: marks in millimetres, lettering, title block, outlines of marks, and the SVG writer.
+"""Sheets of paper: marks in millimetres, lettering, title block, outlines of marks, the SVG writer and PNG previews.
 
-Marks come in; a sheet goes out that is held to the table of what may meet, and its SVG text.
+Marks come in; a sheet goes out, its SVG text, and on request its picture.
 """

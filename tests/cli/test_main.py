@@ -109,7 +109,7 @@ def test_documents_of_a_faulty_harness_say_not_for_build(tmp_path: Path) -> None
     """Errors stamp every document rather than hide it."""
     design = tmp_path / "six.yaml"
     leg = "INJ1: {at: left-1, title: cylinder 1"
-    design.write_text(FLAT_SIX.read_text().replace(leg, leg + ", feed: {cut: 150}"))
+    design.write_text(SMALL.read_text().replace(leg, leg + ", feed: {cut: 50 mm}"))
     result = run("build", str(design), "-o", str(tmp_path / "six"))
     assert result.returncode == 1
     for path in (tmp_path / "six").rglob("*"):
@@ -130,14 +130,14 @@ def test_schema_and_rules_print() -> None:
 
 def test_build_draws_a_state_on_request(tmp_path: Path) -> None:
     """A second circuit drawing with the currents of the state; an unknown state is told, with status 2."""
-    result = run("build", str(FLAT_SIX), "--annotate", "left-bank", "-o", str(tmp_path / "six"))
+    result = run("build", str(SMALL), "--annotate", "boost", "-o", str(tmp_path / "six"))
     assert result.returncode == 0
-    assert "3.17 A" in (tmp_path / "six" / "circuit-in-left-bank.svg").read_text(encoding="utf-8")
-    assert "3.17 A" not in (tmp_path / "six" / "circuit.svg").read_text(encoding="utf-8")
-    result = run("build", str(FLAT_SIX), "--annotate", "left-on", "-o", str(tmp_path / "none"))
+    assert "2.19 A" in (tmp_path / "six" / "circuit-in-boost.svg").read_text(encoding="utf-8")
+    assert "2.19 A" not in (tmp_path / "six" / "circuit.svg").read_text(encoding="utf-8")
+    result = run("build", str(SMALL), "--annotate", "left-on", "-o", str(tmp_path / "none"))
     assert result.returncode == 2
     assert "no state left-on" in result.stderr
-    assert "left-bank" in result.stderr
+    assert "boost" in result.stderr
     assert not (tmp_path / "none").exists()
 
 

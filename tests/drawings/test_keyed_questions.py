@@ -107,4 +107,4 @@ def test_which_half_has_the_sockets(design: str, half: str, contacts: str) -> No
     shown = [each for each in layout(design) if each.heading(f"{half} to ")]
     faces = [each.half_of(half) for each in shown]
     assert contacts in faces
-    assert set(faces) <= {contacts} | {text for text in faces if text.startswith("sheet")}
+    assert set(faces) <= {contacts} | {text for text in faces if text.startswith(("sheet", "see "))}

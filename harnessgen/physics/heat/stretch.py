@@ -1,6 +1,6 @@
 """Temperatures of the wires that share a stretch, each with its own current, in their covering and their ambient.
 
-The steady model is that of `bundle_heat`: all heat leaves at the bundle's surface, and every wire is taken to lie in
+The steady model is that of `bundle`: all heat leaves at the bundle's surface, and every wire is taken to lie in
 the middle. One wire reduces to the wire alone. Against the published bundling curve (MIL-W-5088L, all wires loaded) the
 allowed current comes out within 9 %, loaded in full or in part; that band is the model's error. A bundle of more than
 20 wires was not held against anything but the boat factors (ABYC E-11), which lie above the model there.

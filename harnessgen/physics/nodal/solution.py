@@ -1,6 +1,6 @@
 """Direct-current node voltages and currents of a resistive network, and what changes when elements change.
 
-Assembled and factorised once, a network is solved for any sources. `nodal_changes` lays opened, altered or added
+Assembled and factorised once, a network is solved for any sources. `changes` lays opened, altered or added
 elements over the same factors. Elements with a bent characteristic are iterated around it by the caller. Resistances
 may lie sixteen decades apart in one network.
 """

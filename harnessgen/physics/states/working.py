@@ -1,5 +1,6 @@
 """What loads and relay coils state of their volts, and what they get in a state: across them, current, polarity."""
 
+import math
 from collections.abc import Mapping
 
 from harnessgen.design.checks.consistency import kind_of
@@ -15,6 +16,7 @@ from harnessgen.parts.load import LoadPart
 from harnessgen.parts.relay import RelayPart
 from harnessgen.physics.electrical.conditions import Case
 from harnessgen.physics.electrical.element_resistance import STATED_POWER_AT_V
+from harnessgen.physics.electrical.kirchhoff import VOLTAGE_LAW
 from harnessgen.physics.loads.model import load_resistance
 from harnessgen.physics.states.solved import SolvedStates
 
@@ -136,3 +138,16 @@ def volts_across(physics: SolvedStates, elements: tuple[Element, ...], state: st
     """Volts from the first terminal of a load (1, or 86 of a coil) to its last, in a state and case."""
     point = physics.point_in(state, case)
     return sum(point.across(each) for each in elements)
+
+
+def volts_derivation(physics: SolvedStates, elements: tuple[Element, ...], state: str, case: Case) -> Evaluated:
+    """Where the volts across a load or coil come from, either way round: those across each of its elements, in V."""
+    point = physics.point_in(state, case)
+    inputs = tuple(
+        Input(f"U{place}", f"volts across {each.name} in {state}, {case.value}", point.across(each), "V", VOLTAGE_LAW)
+        for place, each in enumerate(elements, start=1)
+    )
+    total = " + ".join(each.symbol for each in inputs)
+    formula = total if math.fsum(each.value for each in inputs) >= 0.0 else f"-({total})"
+    name = elements[0].device.name if elements[0].device is not None else elements[0].name
+    return evaluated(f"volts across {name} in {state}, either way round", formula, inputs, "V", VOLTAGE_LAW)

@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 
 from harnessgen.design.records.device import Load, Relay
-from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity, at_most, worst_first
+from harnessgen.evidence.finding import Finding, NotExamined, Number, Severity, at_most, derived, worst_first
+from harnessgen.network.electrical import Element
 from harnessgen.physics.electrical.conditions import Case
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.states.working import load_elements, volt_figures, volts_across
+from harnessgen.physics.states.working import load_elements, volt_figures, volts_across, volts_derivation
 
 RULE = "over-voltage"
 
@@ -22,7 +23,7 @@ def check(physics: Physics) -> list[Finding]:
 def gaps(physics: Physics) -> Iterator[NotExamined]:
     """What gets more than a 12 V system ever gives, and does not say what it stands."""
     most: dict[str, float] = {}
-    for device, volts, _ in _fed(physics):
+    for device, volts, _, _ in _fed(physics):
         if volt_figures(physics.network, device).highest is None and volts > max(
             _ORDINARY_V, most.get(device.name, 0.0)
         ):
@@ -32,13 +33,17 @@ def gaps(physics: Physics) -> Iterator[NotExamined]:
 
 
 def _overfed(physics: Physics) -> Iterator[tuple[float, Finding]]:
-    for device, volts, state in _fed(physics):
+    for device, volts, state, elements in _fed(physics):
         stands = volt_figures(physics.network, device).highest
         if stands is None or volts <= stands.volts * (1.0 + 1e-9):
             continue
         said = f"The coil of {device.name}" if isinstance(device, Relay) else device.name
         numbers = (
-            Number("gets", volts, "V", f"in state {state}, {Case.STRONG.value}"),
+            derived(
+                "gets",
+                volts_derivation(physics, elements, state, Case.STRONG),
+                f"in state {state}, {Case.STRONG.value}",
+            ),
             Number("stands", stands.volts, "V", str(stands.source)),
         )
         message = f"{said} gets more volts than it stands in state {state}."
@@ -50,11 +55,11 @@ def _overfed(physics: Physics) -> Iterator[tuple[float, Finding]]:
         )
 
 
-def _fed(physics: Physics) -> Iterator[tuple[Load | Relay, float, str]]:
-    """Each load and coil with the volts across it, either way round, in each state without a short."""
+def _fed(physics: Physics) -> Iterator[tuple[Load | Relay, float, str, tuple[Element, ...]]]:
+    """Each load and coil with the volts across it, either way round, in each state without a short; its elements."""
     states = [name for name in physics.network.design.states if name not in physics.shorted]
     for elements in load_elements(physics.network).values():
         device = elements[0].device
         if isinstance(device, Load | Relay):
             for state in states:
-                yield device, abs(volts_across(physics, elements, state, Case.STRONG)), state
+                yield device, abs(volts_across(physics, elements, state, Case.STRONG)), state, elements

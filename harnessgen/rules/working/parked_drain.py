@@ -1,7 +1,10 @@
 """A relay's coil that draws current while the vehicle stands parked."""
 
-from harnessgen.evidence.finding import Finding, Number, Severity, at_most
-from harnessgen.network.electrical import ElementKind
+from harnessgen.evidence.derivation import Evaluated, Input, evaluated
+from harnessgen.evidence.finding import Finding, Number, Severity, at_most, derived
+from harnessgen.network.electrical import Element, ElementKind
+from harnessgen.physics.electrical.conditions import Case
+from harnessgen.physics.electrical.kirchhoff import VOLTAGE_LAW
 from harnessgen.physics.physics import Physics
 
 RULE = "parked-drain"
@@ -26,7 +29,7 @@ def check(physics: Physics) -> list[Finding]:
             hold = " and the relay is closed" if name in physics.points[state.name].pulled_in else ""
             message = f"The coil of {name} draws current in {state.name}, while the vehicle is parked{hold}."
             numbers = (
-                Number("draws", ampere, "A", f"in state {state.name}", 4),
+                derived("draws", _current(physics, coil, state.name), f"in state {state.name}", 4),
                 Number("at most", DRAIN_A, "A", "common practice, no source", 4),
             )
             see = ((state.place, f"{state.name} is declared as parked here"),)
@@ -44,3 +47,12 @@ def check(physics: Physics) -> list[Finding]:
                 )
             )
     return findings
+
+
+def _current(physics: Physics, coil: Element, state: str) -> Evaluated:
+    """Current of a coil in a state, in A: its volts over its resistance."""
+    inputs = (
+        Input("U", f"volts across {coil.name}", abs(physics.points[state].across(coil)), "V", VOLTAGE_LAW),
+        Input("R", f"resistance of {coil.name}", physics.ohms_in(Case.STATED)[coil.name], "ohm"),
+    )
+    return evaluated(f"current of {coil.name} in {state}", "U / R", inputs, "A", VOLTAGE_LAW)

@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 
 from harnessgen.design.records.device import Load, Relay
-from harnessgen.evidence.finding import Finding, Number, Severity, at_most, worst_first
+from harnessgen.evidence.derivation import Evaluated
+from harnessgen.evidence.finding import Finding, Number, Severity, at_most, derived, worst_first
 from harnessgen.physics.electrical.conditions import Case
 from harnessgen.physics.physics import Physics
-from harnessgen.physics.states.working import load_elements, volt_figures, volts_across
+from harnessgen.physics.states.working import load_elements, volt_figures, volts_across, volts_derivation
 
 RULE = "reversed-polarity"
 
@@ -31,14 +32,15 @@ def _reversed(physics: Physics) -> Iterator[tuple[float, Finding]]:
         for state in states:
             backward_v = -forward * volts_across(physics, elements, state, Case.STRONG)
             if backward_v > BACKWARD_V:
-                yield backward_v, _finding(device, positive, state, backward_v)
+                volts = volts_derivation(physics, elements, state, Case.STRONG)
+                yield backward_v, _finding(device, positive, state, volts)
 
 
-def _finding(device: Load | Relay, positive: str, state: str, backward_v: float) -> Finding:
+def _finding(device: Load | Relay, positive: str, state: str, volts: Evaluated) -> Finding:
     said = f"The coil of {device.name}" if isinstance(device, Relay) else device.name
     place = device.where("positive") if device.positive else device.place
     numbers = (
-        Number("wrong way round", backward_v, "V", f"in state {state}, {Case.STRONG.value}"),
+        derived("wrong way round", volts, f"in state {state}, {Case.STRONG.value}"),
         Number("at most", BACKWARD_V, "V", "drop of a wire; common practice, no source"),
     )
     message = f"{said} is fed the wrong way round in state {state}: terminal {positive} has to be the positive one."

@@ -44,7 +44,7 @@ def cured(text: str, remedy: Remedy, mark: str = "20B") -> Physics:
     for spelling in remedy.spellings:
         after = applied(text, spelling)
         examination = examine_text(after)
-        if examination.not_examined:
+        if any(each.rule == "leg-too-short" for each in examination.not_examined):
             continue
         assert [each.message for each in examination.findings if each.rule in rules] == []
         physics = physics_of(after)

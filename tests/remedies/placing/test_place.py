@@ -76,7 +76,7 @@ def test_a_design_gets_no_worse_and_raises_nothing_new(name: str, aim: str) -> N
         before = {(each.rule, each.subject) for each in run.examine_text(text).examination.findings}
         after = run.examine_text(placing.texts[MAIN]).examination
         assert {(each.rule, each.subject) for each in after.findings} <= before
-        assert [each.rule for each in after.not_examined] == ["untested-fault"]
+        assert {each.rule for each in after.not_examined} <= {"untested-fault", "uneven-bank"}
 
 
 def test_splices_stay_apart_and_clear() -> None:
