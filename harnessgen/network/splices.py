@@ -1,4 +1,4 @@
-"""Splices: the sides of a barrel, and how far two of them lie apart."""
+"""Splices: the sides of a barrel."""
 
 from harnessgen.network.network import Network
 from harnessgen.network.wires import Wire
