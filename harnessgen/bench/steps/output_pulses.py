@@ -63,6 +63,7 @@ class PulsePlan:
     """
 
     output: str
+    meanwhile: str
     sees: str
     rpm: float
     period: Evaluated
@@ -128,11 +129,30 @@ def _plans(output: Output, rpm: float, seconds: float) -> Iterator[PulsePlan]:
     lamp = lamp_of(output.fitted.network.design.limits)
     refusal = overload(output)
     if refusal:
-        yield PulsePlan(output.name, lamp.words, rpm, period, 0.0, count, "not to be tried", excess=refusal)
+        yield PulsePlan(
+            output.name,
+            output.fitted.set_words(output.switches),
+            lamp.words,
+            rpm,
+            period,
+            0.0,
+            count,
+            "not to be tried",
+            excess=refusal,
+        )
     else:
         on_ms = lamp_on_ms(lamp, output.fitted.supply_v / lamp.volts)
         on_ms = min(on_ms, MOST_DUTY * period.result)
-        yield PulsePlan(output.name, lamp.words, rpm, period, on_ms, count, _light(output, lamp, on_ms, period.result))
+        yield PulsePlan(
+            output.name,
+            output.fitted.set_words(output.switches),
+            lamp.words,
+            rpm,
+            period,
+            on_ms,
+            count,
+            _light(output, lamp, on_ms, period.result),
+        )
 
 
 def _light(output: Output, lamp: Lamp, on_ms: float, period_ms: float) -> str:
@@ -161,6 +181,7 @@ class _Loaded:
         excess = self._excess(found)
         return PulsePlan(
             self.output.name,
+            self.output.fitted.set_words(self.output.switches),
             "its loads",
             self.rpm,
             self.period,

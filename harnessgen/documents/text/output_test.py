@@ -32,6 +32,8 @@ def _plan_lines(plan: PulsePlan) -> Iterator[str]:
         for cell in [column.cell_on(Medium.CSV, plan)]
     }
     yield f"{plan.output}, with {plan.sees}, at {shown['speed']}:"
+    if plan.meanwhile:
+        yield f"  on meanwhile: {plan.meanwhile}"
     if not plan.on_ms:
         yield f"  {plan.shows}: {plan.excess}"
         return

@@ -64,6 +64,7 @@ def _splices(network: Network) -> Iterator[_Unused]:
 def _connectors(network: Network) -> Iterator[_Unused]:
     design = network.design
     wired = {end.designator for wire in network.wires for end in wire.ends}
+    wired |= {node.partition("/")[0] for node in network.given_at}
     # A connector whose empty cavities are told as orphans is told with them.
     orphaned = {pin.cavity.partition("/")[0] for pin in empty_pins(network)}
     for name, connector in design.connectors.items():

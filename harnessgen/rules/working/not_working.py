@@ -60,7 +60,7 @@ def _too_little(physics: Physics, load: Load, elements: tuple[Element, ...], sta
     """The case in which a load carries the smallest share of what it has to; None where it carries enough in all."""
     worst: tuple[float, Number, Number] | None = None
     for case in Case:
-        carries = abs(physics.point_in(state, case).amperes[elements[0].name])
+        carries = abs(physics.point_in(state, case).amperes[elements[0].name]) * _left(physics, elements, state, case)
         least = least_current(physics.network, load, state, case)
         if least is None:
             needs = Number("at least", _NO_CURRENT_A, "A", "any current; its rated voltage is not stated", 4)
@@ -74,11 +74,21 @@ def _too_little(physics: Physics, load: Load, elements: tuple[Element, ...], sta
     return None if worst is None else _finding(physics, load, state, "carries too little", worst[1], worst[2])
 
 
+def _left(physics: Physics, elements: tuple[Element, ...], state: str, case: Case) -> float:
+    """Share of the solved volts that a load keeps beside what the vehicle's own wires carry already."""
+    name = elements[0].device.name if elements[0].device is not None else ""
+    solved_v = abs(volts_across(physics, elements, state, case))
+    drop = next((each for each in physics.drops_in(state, case) if each.load == name), None)
+    return drop.across_v / solved_v if drop is not None and solved_v > 0.0 and physics.carried else 1.0
+
+
 def _too_few_volts(physics: Physics, load: Load, elements: tuple[Element, ...], state: str) -> Finding | None:
     least = volt_figures(physics.network, load).works_from
     if least is None:
         return None
-    volts = {case: abs(volts_across(physics, elements, state, case)) for case in Case}
+    volts = {
+        case: abs(volts_across(physics, elements, state, case)) * _left(physics, elements, state, case) for case in Case
+    }
     case = min(volts, key=lambda each: volts[each])
     if volts[case] >= least.volts * (1.0 - 1e-9):
         return None

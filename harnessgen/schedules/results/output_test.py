@@ -25,6 +25,7 @@ def _warms(plan: PulsePlan) -> str:
 
 _COLUMNS: tuple[Column[PulsePlan], ...] = (
     Column("output", "output", lambda plan: plan.output),
+    Column("meanwhile", "on meanwhile", lambda plan: plan.meanwhile),
     Column("with", "with", lambda plan: plan.sees),
     number_column("speed", "engine speed", "rpm", lambda plan: plan.rpm, 0),
     number_column("period", "every", "ms", lambda plan: plan.period.result, 1),
