@@ -3,12 +3,14 @@
 import argparse
 import gc
 import os
+import re
 import sys
 from collections.abc import Sequence
 from importlib import resources
 
 from harnessgen.cli import commands, explanations, places, pulses, sizes, upgrades
 from harnessgen.cli.streams import StandardOutput
+from harnessgen.source.characters import visible_name
 from harnessgen.version import __version__
 
 _CRASH = 2
@@ -85,6 +87,21 @@ def _copies(text: str) -> int:
     return int(text)
 
 
+def _name(text: str) -> str:
+    """The name of a folder or file to write.
+
+    Raises:
+        ArgumentTypeError: it is empty, or has a character that a terminal does not show as it is.
+    """
+    if not text:
+        raise argparse.ArgumentTypeError("the name is empty")
+    # Bytes that are no UTF-8 are letters of a name, though none that can be shown.
+    shown = re.sub("[\udc80-\udcff]", "", text)
+    if visible_name(shown) != shown:
+        raise argparse.ArgumentTypeError(f"the name has a character that is not seen: {visible_name(text)}")
+    return text
+
+
 def _above_zero(text: str) -> float:
     """A number above zero.
 
@@ -117,7 +134,9 @@ def _parser() -> argparse.ArgumentParser:
 
     build = kinds.add_parser("build", help="write the documents of a design")
     build.add_argument("design", metavar="DESIGN", help="a design file (YAML)")
-    build.add_argument("-o", dest="folder", metavar="DIR", help="folder to write into (output/<design name>/)")
+    build.add_argument(
+        "-o", dest="folder", type=_name, metavar="DIR", help="folder to write into (output/<design name>/)"
+    )
     build.add_argument(
         "--paper",
         choices=("a4", "letter", "a3"),
@@ -155,7 +174,9 @@ def _parser() -> argparse.ArgumentParser:
         help="what is wanted: least copper, the thinnest bundles, or no short leg",
     )
     place.add_argument("--format", choices=("text", "json"), default="text", help="form of the places")
-    place.add_argument("--write", dest="copy", metavar="FILE", help="write a copy of the design with these places")
+    place.add_argument(
+        "--write", dest="copy", type=_name, metavar="FILE", help="write a copy of the design with these places"
+    )
     place.add_argument("--force", action="store_true", help="write the copy over files that are there too")
     place.set_defaults(command=places.place)
 
@@ -187,7 +208,9 @@ def _parser() -> argparse.ArgumentParser:
     size = kinds.add_parser("size", help="find the smallest wires that meet every rule in every state")
     size.add_argument("design", metavar="DESIGN", help="a design file (YAML)")
     size.add_argument("--format", choices=("text", "json"), default="text", help="form of the sizes")
-    size.add_argument("--write", dest="copy", metavar="FILE", help="write a copy of the design with these sizes")
+    size.add_argument(
+        "--write", dest="copy", type=_name, metavar="FILE", help="write a copy of the design with these sizes"
+    )
     size.add_argument("--force", action="store_true", help="write the copy over files that are there too")
     size.set_defaults(command=sizes.size)
 
@@ -197,7 +220,9 @@ def _parser() -> argparse.ArgumentParser:
 
     upgrade = kinds.add_parser("upgrade", help="rewrite a design of an earlier format in the present one")
     upgrade.add_argument("design", metavar="OLD", help="a design file (YAML)")
-    upgrade.add_argument("--write", dest="copy", metavar="NEW", required=True, help="file to write the new design to")
+    upgrade.add_argument(
+        "--write", dest="copy", type=_name, metavar="NEW", required=True, help="file to write the new design to"
+    )
     upgrade.add_argument("--force", action="store_true", help="write the copy over files that are there too")
     upgrade.set_defaults(command=upgrades.upgrade)
 

@@ -27,6 +27,8 @@ try:
 except ImportError:  # pragma: no cover: no such locks on this system, and builds at the same time are not told apart
     fcntl = None  # type: ignore[assignment]
 
+_MOST_TRIES = 100
+"""How often a folder that another build takes away is made again."""
 _LOCK, _WRITING, _READY, _FORMER = "lock", "writing", "ready", "former"
 _MARK = b"a build of harnessgen works here\n"
 
@@ -87,7 +89,9 @@ class WorkFolder:
             self._release()
 
     def _take(self) -> None:
+        tries = 0
         while self._lock is None:
+            tries += 1
             try:
                 self.path.mkdir(exist_ok=True)
                 self._refuse_foreign()
@@ -95,7 +99,8 @@ class WorkFolder:
             except FileExistsError:
                 raise FolderRefused(_in_the_way(self.path)) from None
             except FileNotFoundError:
-                if not self.folder.parent.is_dir():
+                # Some file systems (of the kernel, of a lost server) answer so for ever.
+                if not self.folder.parent.is_dir() or tries == _MOST_TRIES:
                     raise
                 # Another build has just ended and taken the folder away.
                 continue

@@ -54,7 +54,7 @@ def _gauge_number(label: str) -> int:
     aught = re.fullmatch(r"([1-4])/0", label)
     if aught:
         return 1 - int(aught[1])
-    if re.fullmatch(r"\d{1,2}", label) and int(label) <= 40:
+    if re.fullmatch(r"[0-9]{1,2}", label) and int(label) <= 40:
         return int(label)
     raise SizeError(f"{label!r} is no gauge", "write 18 AWG, or 2/0 AWG")
 

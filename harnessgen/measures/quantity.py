@@ -119,8 +119,9 @@ class Quantity:
 
 
 # Two digits of exponent: more is no quantity of a harness, and would only overflow.
-_DECIMAL = r"(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,2})?"
-_FRACTION = r"\d+[ -]\d+/\d+|\d+/\d+"
+# No other digits than these ten: a message could not show what was read.
+_DECIMAL = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,2})?"
+_FRACTION = r"[0-9]+[ -][0-9]+/[0-9]+|[0-9]+/[0-9]+"
 _NUMBER = rf"(?:{_FRACTION}|{_DECIMAL})"
 _UNIT = r"[A-Za-zµΩ°%][A-Za-zµΩ°²0-9/%]*"
 _MOST_CHARACTERS = 80

@@ -292,7 +292,7 @@ class Count(Kind):
             Refusal: it is no whole number within its bounds.
         """
         scalar = scalar_of(node, "a whole number")
-        if not re.fullmatch(r"\d{1,9}", scalar.text) or not self.lowest <= int(scalar.text) <= self.highest:
+        if not re.fullmatch(r"[0-9]{1,9}", scalar.text) or not self.lowest <= int(scalar.text) <= self.highest:
             raise Refusal(
                 scalar.place,
                 f"{shortened(scalar.text)!r} is no whole number from {self.lowest} to {self.highest}.",
