@@ -1,6 +1,7 @@
 """A return that somebody forgot, as a line to add to the file: from an end that lacks its wire, as like returns run."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import count, islice
 
 from harnessgen.design.checks.consistency import kind_of
@@ -51,6 +52,9 @@ def lost_returns(network: Network, end: str, devices: Sequence[Device]) -> tuple
     unreached = [name for name, each in grounds if each.cavity is None and name not in network.wires_at]
     if is_sensor:
         unreached = []
+    elif free:
+        # A return is missing and an output has no wire: the wire between them, never one past the output to ground.
+        likes, unreached = [replace(each, targets=tuple(free)) for each in likes], []
     if end in network.design.splices:
         own += _runs(network, end, [*unreached, *dict.fromkeys(each.targets[0] for each in likes)])
     found: dict[str, Proposal] = {}

@@ -75,9 +75,6 @@ def _fillings(network: Network, name: str, part: SplicePart) -> Iterator[tuple[_
     for picked in product((True, False), repeat=len(names) - 1):
         first = [names[0], *(each for each, is_first in zip(names[1:], picked, strict=True) if is_first)]
         other = [each for each in names if each not in first]
-        if not other and len(names) > 1:
-            # The splice schedule lays wires that leave on two ways into both sides.
-            continue
         sides = [_side(groups, first), *([_side(groups, other)] if other else [])]
         sides[-1] = _Side((*sides[-1].wires, *rest), sides[-1].towards)
         yield tuple(sides)
