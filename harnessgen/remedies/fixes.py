@@ -29,12 +29,12 @@ def runs_for(wires: int, errors: int = 0) -> int:
 
 CAUSES = (
     "double-filled-cavity",
-    "shared-tab",
     "mate-mismatch",
     "orphan-cavity",
     "missing-ground",
     "duplicate-circuit",
     "short-circuit",
+    "shared-tab",
     "unfused-feed",
     "open-circuit",
     "terminal-misfit",

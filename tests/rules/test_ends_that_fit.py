@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.line import only, told, underlined
+from tests.line import on_studs, only, told, underlined
 
 ENDS = """\
 format: 2
@@ -11,7 +11,7 @@ route: {{battery: {{block: 300, horn: 900}}}}
 connectors: {{C1: {{part: {part}, at: horn{seal}}}}}
 supplies: {{BAT: {{voltage: 13.5 V, resistance: 20 mohm, at: battery}}}}
 grounds: {{G1: {{at: block}}}}
-fuses: {{F1: {{rating: 3 A, at: battery}}}}
+fuses: {{F1: {{rating: 3 A, at: battery, terminal: ring-m5}}}}
 loads: {{H1: {{kind: motor, power: 6 W, connector: C1}}}}
 circuits:
   10: {{from: BAT, to: F1, color: RD, size: {other}}}
@@ -81,10 +81,10 @@ def test_a_cavity_takes_one_wire() -> None:
     """A second feed into the same cavity is told at its own end and points at the first; in a splice it is silent."""
     plain = ends("sealed-2", "1.5 mm2", "1.5 mm2")
     second = "  12: {from: F1, to: C1/1, color: WH, size: 1.5 mm2}\n"
-    double = plain.replace("  90:", second + "  90:")
+    double = on_studs(plain.replace("  90:", second + "  90:"))
     found = [each for each in told(double) if each[0] == "double-filled-cavity"]
     assert [subject for _, _, subject in found] == ["C1/1"]
-    finding = next(each for each in [only(double)] if each.rule == "double-filled-cavity")
+    finding = only(on_studs(double))
     assert finding.message == "C1/1 holds 2 wires, 11A and 12A; a cavity takes one."
     assert double[finding.place.start : finding.place.end] == "C1/1"
     assert finding.place.line == double[: double.index(second)].count("\n") + 1

@@ -1,10 +1,12 @@
 """How findings are held against what is accepted, folded, and counted as not examined."""
 
 from dataclasses import replace
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
+from harnessgen.design.records.design import Design
 from harnessgen.design.records.state import Acceptance
 from harnessgen.evidence.finding import Finding, Number, Severity
 from harnessgen.evidence.rule import Requirement, Rule
@@ -18,7 +20,7 @@ RULES = (
     Rule("too-hot", Severity.ERROR, Requirement.NETWORK, "", "", (), "tests.rules.test_examine:too_hot"),
     Rule("unneeded-acceptance", Severity.WARNING, Requirement.FILE, "", "", ()),
 )
-NETWORK: Any = object()
+NETWORK: Any = SimpleNamespace(design=Design(format="2"))
 DRIVERS = ("drivers:\n", "drivers:\n  Q3: {terminals: {out: C1/16, ground: C1/1}}\n")
 
 

@@ -1,11 +1,11 @@
 """Cavities of the flat six with a wire and no device, or a device and no wire."""
 
-from tests.line import circuits, edited, examine_text, line_of, only, told, underlined
+from tests.line import circuits, edited, examine_text, line_of, on_studs, only, told, underlined
 
 
 def test_a_wire_to_a_cavity_behind_which_nothing_stands_is_told() -> None:
     """The finding points at the end that names the cavity."""
-    text = edited(circuits("40: {from: F3, to: C1/5, color: RD, size: 0.75}"))
+    text = on_studs(edited(circuits("40: {from: F3, to: C1/5, color: RD, size: 0.75}")))
     finding = only(text)
     assert (finding.rule, finding.subject, underlined(text, finding)) == ("orphan-cavity", "C1/5", "C1/5")
     assert finding.place.line == line_of(text, "40: {from: F3")
@@ -54,9 +54,11 @@ def test_a_ground_in_another_connector_is_not_offered() -> None:
 
 def test_a_connector_that_no_device_uses_is_one_finding() -> None:
     """All wires of a connector behind which nothing stands are told together, at the connector."""
-    text = edited(
-        ("  C2: {part", "  C3: {part: sealed-2, at: key}\n  C2: {part"),
-        circuits("40: {from: F3, to: C3/1, color: RD, size: 1}", "41: {from: F3, to: C3/2, color: RD, size: 1}"),
+    text = on_studs(
+        edited(
+            ("  C2: {part", "  C3: {part: sealed-2, at: key}\n  C2: {part"),
+            circuits("40: {from: F3, to: C3/1, color: RD, size: 1}", "41: {from: F3, to: C3/2, color: RD, size: 1}"),
+        )
     )
     finding = only(text)
     assert (finding.subject, finding.subjects, underlined(text, finding)) == ("C3/1", ("C3/1", "C3/2"), "C3")
@@ -86,10 +88,10 @@ def test_a_free_throw_of_a_relay_is_silent() -> None:
         circuits("45: {from: H1/2, to: G1, color: BK, size: 1}"),
         text=one,
     )
-    assert told(one) == []
+    assert told(on_studs(one)) == []
 
 
 def test_a_half_of_a_disconnect_is_left_to_its_mate() -> None:
     """A wire that ends in a half with nothing on the other side is no orphan."""
-    text = edited(circuits("40: {from: F3, to: C10s/5, color: RD, size: 0.75}"))
+    text = on_studs(edited(circuits("40: {from: F3, to: C10s/5, color: RD, size: 0.75}")))
     assert [rule for rule, _, _ in told(text)] == ["mate-mismatch"]

@@ -1,9 +1,9 @@
 """Relays that find no rest."""
 
-from tests.line import edited, line_of, only, physics_of, told, underlined
+from tests.line import edited, line_of, on_studs, only, physics_of, told, underlined
 
 BUZZER = (
-    ("relays:\n", "relays:\n  K2: {part: plug-in-change-over, at: relay}\n"),
+    ("relays:\n", "relays:\n  K2: {part: plug-in-change-over, at: relay, terminal: ring-m5}\n"),
     (
         "  90: {from: C1/1",
         "  41: {from: F3, to: K2/30, color: RD, size: 1}\n  42: {from: K2/87a, to: K2/86, color: GN, size: 1}\n"
@@ -14,7 +14,7 @@ BUZZER = (
 
 def test_a_coil_through_its_own_rest_contact_chatters() -> None:
     """A relay that cuts its own coil is told in the first state, with what its coil gets and what it needs."""
-    text = edited(*BUZZER)
+    text = on_studs(edited(*BUZZER))
     finding = only(text)
     assert (finding.rule, finding.subject, underlined(text, finding)) == ("relay-unsettled", "K2", "K2")
     assert finding.place.line == line_of(text, "K2: {part")
@@ -26,7 +26,7 @@ def test_a_coil_through_its_own_rest_contact_chatters() -> None:
 
 def test_a_relay_that_holds_itself_finds_rest() -> None:
     """A coil fed through its own make contact rests in either position; that nothing lets it go is another matter."""
-    latch = edited(*BUZZER).replace("K2/87a, to: K2/86", "K2/87, to: K2/86")
+    latch = on_studs(edited(*BUZZER)).replace("K2/87a, to: K2/86", "K2/87, to: K2/86")
     assert [rule for rule, _, _ in told(latch)] == ["open-circuit"]
     started = edited(
         ("42: {from: K2/87", "44: {from: S6, to: K2/86, color: GN, size: 1}\n  42: {from: K2/87"), text=latch
@@ -41,4 +41,4 @@ def test_a_short_is_told_and_not_the_relay_it_drops() -> None:
         ("  90: {from: C1/1", "  41: {from: K1/87, to: G1, color: RD, size: 2.5}\n  90: {from: C1/1"),
     )
     assert not all(point.is_at_rest for point in physics_of(text).points.values())
-    assert {rule for rule, _, _ in told(text)} == {"short-circuit"}
+    assert {rule for rule, _, _ in told(on_studs(text))} == {"short-circuit"}

@@ -11,7 +11,7 @@ harness: {{title: Lamps, number: LN-1, revision: A}}
 route: {{battery: {{block: 300, horn: 900}}}}
 supplies: {{BAT: {{voltage: 13.5 V, resistance: 20 mohm, at: battery}}}}
 grounds: {{G1: {{at: block}}}}
-fuses: {{F1: {{rating: 10 A, at: battery}}}}
+fuses: {{F1: {{rating: 10 A, at: battery, terminal: ring-m5}}}}
 switches: {{SW1: {{at: battery}}, SW2: {{at: battery}}}}
 loads:
   E1: {{kind: resistor, resistance: 18 ohm, at: horn}}
@@ -54,7 +54,7 @@ harness: {{title: Valve, number: VN-1, revision: A}}
 route: {{battery: {{block: 300, horn: 900}}}}
 supplies: {{BAT: {{voltage: 13.5 V, resistance: 20 mohm, at: battery}}}}
 grounds: {{G1: {{at: block}}}}
-fuses: {{F1: {{rating: 10 A, at: battery}}}}
+fuses: {{F1: {{rating: 10 A, at: battery, terminal: ring-m5}}}}
 drivers: {{Q1: {{resistance: 10 mohm, at: block, direct: {{ground: G1}}}}}}
 loads: {{Y1: {{kind: resistor, resistance: {ohm} ohm, at: horn}}}}
 circuits:
@@ -83,7 +83,7 @@ harness: {{title: Horn, number: HN-4, revision: A, splice: barrel-large}}
 route: {{battery: {{block: 300, horn: 900}}}}
 supplies: {{BAT: {{voltage: 13.5 V, resistance: 20 mohm, at: battery}}}}
 grounds: {{G1: {{at: block}}}}
-fuses: {{F1: {{rating: 10 A, at: battery}}}}
+fuses: {{F1: {{rating: 10 A, at: battery, terminal: ring-m5}}}}
 loads: {{H1: {{kind: motor, power: 40 W, at: horn}}, H2: {{kind: motor, power: 40 W, at: horn}}}}
 splices: {{S1: {{at: battery, offset: 50, toward: horn}}}}
 circuits:
