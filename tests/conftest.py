@@ -8,6 +8,8 @@ from hypothesis import settings
 from tests import samples
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+# Reports are wrapped at the width of the terminal; a test sees the width that files have.
+os.environ["COLUMNS"] = "110"
 
 # The ordinary suite tries the same examples at each run, so that it fails for a change and not by chance.
 settings.register_profile("short", max_examples=25, derandomize=True)

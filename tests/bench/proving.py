@@ -14,7 +14,7 @@ FOLDER = Path(__file__).parents[2] / "designs"
 DESIGNS = sorted(path.stem for path in FOLDER.glob("*.yaml"))
 
 
-SOME = some(DESIGNS, ["flat-six", "ignition-sensors", "twin-fans"])
+SOME = some(DESIGNS, ["flat-six", "twin-fans"])
 """As parameters of tests that prove a whole design: three by default, every one with `--long`."""
 
 

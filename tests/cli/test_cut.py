@@ -66,6 +66,7 @@ def test_copies_are_a_whole_number(tmp_path: Path, capsys: pytest.CaptureFixture
     assert "no number of copies" in capsys.readouterr().err
 
 
+@pytest.mark.long
 def test_a_build_holds_the_plan_where_there_is_stock(tmp_path: Path) -> None:
     """With stock in the design the build has the plan as a list and a page; without it there is none."""
     main(["build", written(tmp_path), "-o", str(tmp_path / "with")])

@@ -35,6 +35,7 @@ def test_the_sizes_are_printed_and_written_to_a_copy(tmp_path: Path, capsys: pyt
     assert again["is_least_proved"] is True
 
 
+@pytest.mark.long
 def test_a_design_is_not_written_over(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """The copy is a copy; included files go with it, to another folder."""
     circuits = FANS[FANS.index("circuits:") : FANS.index("states:")]
@@ -50,6 +51,7 @@ def test_a_design_is_not_written_over(tmp_path: Path, capsys: pytest.CaptureFixt
     assert "size: 0.35 mm2" in (tmp_path / "new" / "wires.yaml").read_text(encoding="utf-8")
 
 
+@pytest.mark.long
 def test_a_design_with_faults(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Errors that no size mends are named above the proof, with status 1; a broken file is told, and not sized."""
     sneak = FLAT_SIX.replace("right-bank: {on: [SW1, Q2]", "right-bank: {on: [SW1, Q1, Q2]")

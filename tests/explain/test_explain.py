@@ -29,7 +29,7 @@ from tests.samples import some
 
 FOLDER = Path(__file__).parents[2] / "designs"
 DESIGNS = sorted(path.stem for path in FOLDER.glob("*.yaml"))
-SOME = some(DESIGNS, ["flat-six", "ignition-sensors", "twin-fans"])
+SOME = some(DESIGNS, ["ignition-sensors", "twin-fans"])
 AREA = Box(0.0, 0.0, 130.0, 85.0)
 FAULTY = sorted((FOLDER / "faulty").glob("*.yaml"))
 

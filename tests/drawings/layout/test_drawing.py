@@ -85,6 +85,7 @@ def test_whole_harness_comes_first_then_each_section() -> None:
     assert "Plenum section" in blocks[2].title
 
 
+@pytest.mark.long
 def test_numbering_can_go_on_from_other_drawings() -> None:
     """Sheets and the references to them count from the number that is asked for."""
     later = layout_sheets(flat_six(), first_sheet=11)
