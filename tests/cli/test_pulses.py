@@ -22,7 +22,7 @@ def test_as_a_table(capsys: pytest.CaptureFixture[str]) -> None:
     """One row for each output, speed and load."""
     assert main(["pulses", str(DESIGNS / "flat-six.yaml"), "--speed", "600", "--speed", "900", "--format", "csv"]) == 0
     rows = capsys.readouterr().out.splitlines()
-    assert rows[0].startswith("output,with,speed,period,on")
+    assert rows[0].startswith("output,meanwhile,with,speed,period,on")
     assert len(rows) == 1 + 2 * 2 * 2
 
 

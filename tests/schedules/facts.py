@@ -620,7 +620,8 @@ def pulse_facts(plans: Sequence[PulsePlan]) -> list[Facts]:
     for plan in plans:
         period_ms, count = plan.period.result, plan.count.result
         facts: Facts = {
-            "output": plan.output, "with": plan.sees, "speed": plan.rpm, "period": period_ms, "on": plan.on_ms,
+            "output": plan.output, "meanwhile": plan.meanwhile, "with": plan.sees, "speed": plan.rpm,
+            "period": period_ms, "on": plan.on_ms,
             "duty": 100 * plan.on_ms / period_ms, "pulses": count, "lasts": count * period_ms / 1000,
             "shows": plan.shows, "peak": plan.peak_a, "rms": plan.rms_a,
             "limits": f"PASSED: {plan.excess}" if plan.excess else "kept, as far as stated",

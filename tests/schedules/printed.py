@@ -118,7 +118,8 @@ HEADINGS: dict[str, dict[str, tuple[str, int]]] = {
         "source": ("source", 0),
     },
     "output-test": {
-        "output": ("output", 0), "with": ("with", 0), "speed": ("engine speed (rpm)", 0), "period": ("every (ms)", 1),
+        "output": ("output", 0), "meanwhile": ("on meanwhile", 0), "with": ("with", 0),
+        "speed": ("engine speed (rpm)", 0), "period": ("every (ms)", 1),
         "on": ("on (ms)", 1), "duty": ("duty (%)", 0), "pulses": ("pulses", 0), "lasts": ("lasts (s)", 2),
         "shows": ("what shows", 0), "peak": ("output peak (A)", 2), "rms": ("output RMS (A)", 2),
         "limits": ("limits of output and coil", 0), "longest": ("on at most (ms)", 1), "coil": ("hottest coil", 0),

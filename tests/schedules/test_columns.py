@@ -109,7 +109,7 @@ def output_tests(name: str) -> Iterator[Case]:
     """Period, time on, number of pulses and what they heat, for every output that works coils."""
     outputs = outputs_of(Fitted(physics(name).network, physics(name))) if physics(name).network.design.supplies else ()
     plans = pulse_plans(outputs, speeds_of(outputs))
-    yield output_test_table(plans), facts.pulse_facts(plans), ["output", "with", "speed"]
+    yield output_test_table(plans), facts.pulse_facts(plans), ["output", "meanwhile", "with", "speed"]
 
 
 def fuel_and_cutting(_: str) -> Iterator[Case]:
