@@ -74,7 +74,7 @@ def _write_all(texts: Mapping[Path, str], *, force: bool) -> None:
                 file.write(text.encode("utf-8"))
                 file.flush()
                 os.fsync(handle)
-            # mkstemp makes private files; a design is for everyone whom the umask lets read.
+            # mkstemp makes private files; a design gets the permissions of an ordinary new file.
             umask = os.umask(0)
             os.umask(umask)
             Path(temporary[path]).chmod(0o666 & ~umask)

@@ -24,7 +24,7 @@ from harnessgen.disk.holding import remove_ours
 
 try:
     import fcntl
-except ImportError:  # pragma: no cover: no such locks on this system, and builds at the same time are not told apart
+except ImportError:  # Without such locks on a system, builds at the same time are not told apart.
     fcntl = None  # type: ignore[assignment]
 
 _MOST_TRIES = 100

@@ -108,8 +108,8 @@ class InteractionSearch:
             met.append(_keyed(setting[opened], moved.from_(hub[opened], np.zeros(opened.sum())), count))
         both = distinct(np.concatenate(met))
         change, setting = both % count, both // count
-        acts = self.courses.deeds.counts[change] > 0
-        acts[~acts] = np.isin(change[~acts], list(self.courses.deeds.outputs))
+        acts = self.courses.effects.counts[change] > 0
+        acts[~acts] = np.isin(change[~acts], list(self.courses.effects.outputs))
         return change[acts], setting[acts]
 
     def _settings(self) -> Side:
@@ -128,7 +128,7 @@ class InteractionSearch:
     def _output_zones(self) -> tuple[Ints, Ints]:
         """Changes of outputs with the zones of these outputs: off, an output that does not conduct alters nothing."""
         grid, pairs = self.courses.grid, []
-        for change, device in self.courses.deeds.outputs.items():
+        for change, device in self.courses.effects.outputs.items():
             for place in grid.of_device.get(device, ()):
                 ends = (grid.elements[place].a, grid.elements[place].b)
                 pairs += [(change, zone) for end in ends if (zone := int(grid.zones[grid.index[end]])) >= 0]

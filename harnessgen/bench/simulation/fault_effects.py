@@ -1,6 +1,6 @@
 """What each fault does to a powered harness, as arrays over all faults: elements altered, bridges added.
 
-Only what is done to an output depends on what is on: it has a second deed for when that output is on.
+Only what is done to an output depends on what is on: it has a second effect for when that output is on.
 """
 
 from collections.abc import Mapping, Sequence
@@ -17,35 +17,35 @@ from harnessgen.physics.nodal.elements import Flags, Floats, Ints, runs
 
 @dataclass(frozen=True, eq=False)
 class AlteredElements:
-    """Elements that deeds alter: those of deed n from `starts[n]` on, with their conductance afterwards."""
+    """Elements that effects alter: those of effect n from `starts[n]` on, with their conductance afterwards."""
 
     place: Ints
     siemens: Floats
     starts: Ints
 
-    def of(self, deeds: Ints) -> tuple[Ints, Ints, Floats]:
-        """Place in `deeds`, element and siemens of each alteration."""
-        row, at = runs(self.starts[deeds], self.starts[deeds + 1])
+    def of(self, effects: Ints) -> tuple[Ints, Ints, Floats]:
+        """Place in `effects`, element and siemens of each alteration."""
+        row, at = runs(self.starts[effects], self.starts[effects + 1])
         return row, self.place[at], self.siemens[at]
 
 
 @dataclass(frozen=True, eq=False)
 class AddedBridges:
-    """Bridges that deeds add, as in `AlteredElements`: end nodes and ohms."""
+    """Bridges that effects add, as in `AlteredElements`: end nodes and ohms."""
 
     a: Ints
     b: Ints
     ohm: Floats
     starts: Ints
 
-    def of(self, deeds: Ints) -> tuple[Ints, Ints]:
-        """Place in `deeds` and number of each bridge."""
-        return runs(self.starts[deeds], self.starts[deeds + 1])
+    def of(self, effects: Ints) -> tuple[Ints, Ints]:
+        """Place in `effects` and number of each bridge."""
+        return runs(self.starts[effects], self.starts[effects + 1])
 
 
 @dataclass(frozen=True)
-class Deeds:
-    """The deeds of changes in a harness that has these switches on; the last deed does nothing."""
+class Effects:
+    """The effects of changes in a harness that has these switches on; the last effect does nothing."""
 
     grid: PoweredGrid
     switches: frozenset[str]
@@ -59,12 +59,12 @@ class Deeds:
 
     @cached_property
     def _when_on(self) -> Mapping[int, int]:
-        """The deed of each change of an output while it is on."""
+        """The effect of each change of an output while it is on."""
         return {change: len(self.changes) + place for place, change in enumerate(self.outputs)}
 
     @cached_property
     def _made(self) -> Mapping[int, Made]:
-        """What all deeds do but those that bring two places together."""
+        """What all effects do but those that bring two places together."""
         found = {row: self.grid.made(change, self.switches) for row, change in self.changes.others.items()}
         for row, device in self.outputs.items():
             found[self._when_on[row]] = self.grid.made(self.changes.others[row], self.switches | {device})
@@ -72,48 +72,50 @@ class Deeds:
 
     @property
     def _starts(self) -> Ints:
-        """Each deed, and one more: the last but one does nothing."""
+        """Each effect, and one more: the last but one does nothing."""
         return np.arange(len(self.changes) + len(self.outputs) + 2)
 
     @cached_property
     def altered(self) -> AlteredElements:
-        """Elements that each deed alters."""
-        every = [(deed, place, siemens) for deed, made in self._made.items() for place, siemens in made.siemens.items()]
-        deed, place = (np.array([each[column] for each in every], dtype=np.intp) for column in range(2))
-        order = np.argsort(deed, kind="stable")
+        """Elements that each effect alters."""
+        every = [
+            (effect, place, siemens) for effect, made in self._made.items() for place, siemens in made.siemens.items()
+        ]
+        effect, place = (np.array([each[column] for each in every], dtype=np.intp) for column in range(2))
+        order = np.argsort(effect, kind="stable")
         siemens = np.array([siemens for _, _, siemens in every], dtype=np.float64)
-        return AlteredElements(place[order], siemens[order], np.searchsorted(deed[order], self._starts))
+        return AlteredElements(place[order], siemens[order], np.searchsorted(effect[order], self._starts))
 
     @cached_property
     def bridges(self) -> AddedBridges:
-        """Bridges that each deed adds."""
+        """Bridges that each effect adds."""
         meetings, node = self.changes.meetings, self.grid.rig.node
         met = meetings.ends([self.grid.index[node(spot)] for spot in meetings.spots])
-        every = [(deed, each) for deed, made in self._made.items() for each in made.bridges]
-        deed = np.concatenate((meetings.row, np.array([deed for deed, _ in every], dtype=np.intp)))
+        every = [(effect, each) for effect, made in self._made.items() for each in made.bridges]
+        effect = np.concatenate((meetings.row, np.array([effect for effect, _ in every], dtype=np.intp)))
         a = np.concatenate((met[0], np.array([each.a for _, each in every], dtype=np.intp)))
         b = np.concatenate((met[1], np.array([each.b for _, each in every], dtype=np.intp)))
         ohm = np.concatenate((meetings.ohm, np.array([each.ohm for _, each in every], dtype=np.float64)))
-        order = np.argsort(deed, kind="stable")
-        return AddedBridges(a[order], b[order], ohm[order], np.searchsorted(deed[order], self._starts))
+        order = np.argsort(effect, kind="stable")
+        return AddedBridges(a[order], b[order], ohm[order], np.searchsorted(effect[order], self._starts))
 
     @cached_property
     def counts(self) -> Ints:
-        """Number of elements that each deed alters or adds."""
+        """Number of elements that each effect alters or adds."""
         found: Ints = np.diff(self.altered.starts) + np.diff(self.bridges.starts)
         return found
 
     @cached_property
     def is_plain(self) -> Flags:
-        """Deeds that add one bridge and alter nothing, or do nothing at all."""
+        """Effects that add one bridge and alter nothing, or do nothing at all."""
         found: Flags = (np.diff(self.altered.starts) == 0) & (np.diff(self.bridges.starts) <= 1)
         return found
 
     def of(self, changes: Ints, settings: Ints, on: Sequence[frozenset[str]]) -> Ints:
-        """The deed of each change (-1 for none) in a setting, of which `on` tells what is on."""
-        deeds = np.where(changes < 0, len(self.counts) - 1, changes)
+        """The effect of each change (-1 for none) in a setting, of which `on` tells what is on."""
+        effects = np.where(changes < 0, len(self.counts) - 1, changes)
         for at in np.nonzero(np.isin(changes, list(self.outputs)))[0].tolist():
             change = int(changes[at])
             if self.outputs[change] in on[int(settings[at])]:
-                deeds[at] = self._when_on[change]
-        return deeds
+                effects[at] = self._when_on[change]
+        return effects

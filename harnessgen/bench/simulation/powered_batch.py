@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from harnessgen.bench.simulation.fault_effects import AlteredElements, Deeds
+from harnessgen.bench.simulation.fault_effects import AlteredElements, Effects
 from harnessgen.bench.simulation.powered_arrays import PoweredGrid
 from harnessgen.bench.simulation.readings import Edges, Readouts
 from harnessgen.measures.frozen import frozen
@@ -62,34 +62,34 @@ class Laying:
     """
 
     grid: PoweredGrid
-    deeds: Deeds
+    effects: Effects
     near: frozenset[str]
     base: Parted
     lamp_a: float
     standings: Sequence[Standing]
     conducts: AlteredElements
 
-    def plain(self, cases: Ints, group: Ints, deeds: Ints) -> Batch:
-        """Cases with deeds of one bridge at most: those of a group share one list of what conducts otherwise."""
+    def plain(self, cases: Ints, group: Ints, effects: Ints) -> Batch:
+        """Cases with effects of one bridge at most: those of a group share one list of what conducts otherwise."""
         groups = distinct(group)
         of, place, siemens = self.conducts.of(groups)
         lists = self._lists([self._altered(of, place, siemens)], len(groups))
-        bridges = self.deeds.bridges
-        a, b = np.full(len(deeds), -1, dtype=np.intp), np.full(len(deeds), -1, dtype=np.intp)
-        ohm = np.ones(len(deeds))
-        row, at = bridges.of(deeds)
+        bridges = self.effects.bridges
+        a, b = np.full(len(effects), -1, dtype=np.intp), np.full(len(effects), -1, dtype=np.intp)
+        ohm = np.ones(len(effects))
+        row, at = bridges.of(effects)
         a[row], b[row], ohm[row] = bridges.a[at], bridges.b[at], bridges.ohm[at]
         return self._batch(cases, group, lists, (np.searchsorted(groups, group), a, b, ohm))
 
-    def listed(self, cases: Ints, group: Ints, deeds: Ints) -> Batch:
-        """Cases with deeds of any kind, a list each."""
-        own_of, own, own_s = self.deeds.altered.of(deeds)
+    def listed(self, cases: Ints, group: Ints, effects: Ints) -> Batch:
+        """Cases with effects of any kind, a list each."""
+        own_of, own, own_s = self.effects.altered.of(effects)
         of, place, siemens = self.conducts.of(group)
         # What a fault does to an element goes before what is switched.
         count = len(self.base.elements.a)
         kept = ~np.isin(of * count + place, own_of * count + own)
-        row, at = self.deeds.bridges.of(deeds)
-        bridges = self.deeds.bridges
+        row, at = self.effects.bridges.of(effects)
+        bridges = self.effects.bridges
         added = row, np.full(len(row), -1, dtype=np.intp), bridges.a[at], bridges.b[at], 1.0 / bridges.ohm[at]
         altered = [self._altered(of[kept], place[kept], siemens[kept]), self._altered(own_of, own, own_s)]
         lists = self._lists([*altered, added], len(cases))

@@ -15,7 +15,7 @@ import numpy as np
 
 from harnessgen.bench.faults.changes import Changes
 from harnessgen.bench.setup.test_lamp import SEEN_SHARE, lamp_of
-from harnessgen.bench.simulation.fault_effects import AlteredElements, Deeds
+from harnessgen.bench.simulation.fault_effects import AlteredElements, Effects
 from harnessgen.bench.simulation.lamp_reading import RESTING_SHARE
 from harnessgen.bench.simulation.powered_arrays import PoweredGrid
 from harnessgen.bench.simulation.powered_batch import Batch, Cases, Laying, Standing
@@ -94,9 +94,9 @@ class Courses:
     changes: Changes
 
     @cached_property
-    def deeds(self) -> Deeds:
+    def effects(self) -> Effects:
         """What each change does."""
-        return Deeds(self.grid, self.switches, self.changes)
+        return Effects(self.grid, self.switches, self.changes)
 
     @cached_property
     def base_holds(self) -> Names:
@@ -148,13 +148,13 @@ class Courses:
         for some in (range(1), range(1, len(self.settings))):
             cases = Cases(np.array(some, dtype=np.intp), np.full(len(some), -1, dtype=np.intp))
             begins = [((setting, *found[0]), np.array([case])) for case, setting in enumerate(some)]
-            for batch, rows in self._to_rest(cases, self._deeds(cases), begins):
+            for batch, rows in self._to_rest(cases, self._effects(cases), begins):
                 for row in rows.tolist():
                     found[some[int(batch.cases[row])]] = batch.standings[int(batch.group[row])][1:]
         return [found[setting] for setting in range(len(self.settings))]
 
-    def _deeds(self, cases: Cases) -> Ints:
-        return self.deeds.of(cases.change, cases.setting, self.settings)
+    def _effects(self, cases: Cases) -> Ints:
+        return self.effects.of(cases.change, cases.setting, self.settings)
 
     def at_rest(self) -> Rests:
         """Where changes come to rest with the outputs off, none of them known yet to rest otherwise than usual."""
@@ -165,8 +165,8 @@ class Courses:
 
         For outputs on, `rests` tells how the changes came to rest before.
         """
-        deeds = self._deeds(cases)
-        return self._to_rest(cases, deeds, self._beginnings(cases, self.deeds.counts[deeds] > 1, rests))
+        effects = self._effects(cases)
+        return self._to_rest(cases, effects, self._beginnings(cases, self.effects.counts[effects] > 1, rests))
 
     def _beginnings(self, cases: Cases, is_several: Flags, rests: Rests) -> list[tuple[Standing, Ints]]:
         """Where cases begin, those that begin alike together."""
@@ -204,14 +204,14 @@ class Courses:
         }
 
     def _to_rest(
-        self, cases: Cases, deeds: Ints, groups: Sequence[tuple[Standing, Ints]]
+        self, cases: Cases, effects: Ints, groups: Sequence[tuple[Standing, Ints]]
     ) -> Iterator[tuple[Batch, Ints]]:
         """The cases of groups from where they begin, laid over what is nearest; at rest over what has no fault."""
         rested: list[tuple[Standing, Ints]] = []
         courses: dict[int, Course] = {}
         while groups:
             goes_on: dict[int, Course] = {}
-            for batch in self._batches(deeds, groups):
+            for batch in self._batches(effects, groups):
                 moving = []
                 for row, (holding, blowing) in self._moving(batch).items():
                     case, (_, holds, blown) = int(batch.cases[row]), batch.standings[int(batch.group[row])]
@@ -227,11 +227,11 @@ class Courses:
                     own, group = batch.cases[done], batch.group[done]
                     rested += [(batch.standings[each], own[group == each]) for each in distinct(group).tolist()]
             courses, groups = goes_on, _together(cases, goes_on)
-        for batch in self._batches(deeds, rested, self.base_holds):
+        for batch in self._batches(effects, rested, self.base_holds):
             yield batch, np.arange(len(batch.cases))
 
     def _batches(
-        self, deeds: Ints, groups: Sequence[tuple[Standing, Ints]], near: Names | None = None
+        self, effects: Ints, groups: Sequence[tuple[Standing, Ints]], near: Names | None = None
     ) -> Iterator[Batch]:
         """The cases of the groups, in batches over one solved harness: `near`, or that which is nearest to each."""
         over: dict[Names, list[tuple[Standing, Ints]]] = {}
@@ -242,14 +242,14 @@ class Courses:
             laying = self._laying(start, [standing for standing, _ in own])
             case = np.concatenate([cases for _, cases in own])
             group = np.repeat(np.arange(len(own)), [len(cases) for _, cases in own])
-            is_plain = self.deeds.is_plain[deeds[case]]
+            is_plain = self.effects.is_plain[effects[case]]
             listed = np.nonzero(~is_plain)[0]
             # What cases alter alike is solved once where they come together.
-            listed = listed[np.argsort(deeds[case[listed]], kind="stable")]
+            listed = listed[np.argsort(effects[case[listed]], kind="stable")]
             for which, solve in ((np.nonzero(is_plain)[0], laying.plain), (listed, laying.listed)):
                 for first in range(0, len(which), self._rows):
                     some = which[first : first + self._rows]
-                    yield solve(case[some], group[some], deeds[case[some]])
+                    yield solve(case[some], group[some], effects[case[some]])
 
     def _laying(self, near: Names, standings: Sequence[Standing]) -> Laying:
         """Groups that stand so, over the harness in which these relays hold."""
@@ -263,7 +263,7 @@ class Courses:
             np.array([siemens for _, siemens in every], dtype=np.float64),
             np.cumsum([0, *map(len, altered)]),
         )
-        return Laying(grid, self.deeds, near, base, self._lamp_a, standings, conducts)
+        return Laying(grid, self.effects, near, base, self._lamp_a, standings, conducts)
 
     def _switched(self, setting: int, holds: Names, near: Names) -> list[tuple[int, float]]:
         on = self.settings[setting]

@@ -7,13 +7,14 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from harnessgen.design.limits.table import Limits
-from harnessgen.design.records.bank import Bank, BankFeed, BankLoad, BankReturn, BankSide, LegOverride
+from harnessgen.design.records.bank import Bank, BankFeed, BankLoad, BankReturn, LegOverride
 from harnessgen.design.records.cable import Cable, CableShield
 from harnessgen.design.records.circuit import Circuit, GivenLength
 from harnessgen.design.records.connector import Connector
 from harnessgen.design.records.design import Design
 from harnessgen.design.records.device import Load
-from harnessgen.design.records.shared import SharedFeed, SharedFeedLegs, SharedReturn, SharedReturnLegs, SharedSide
+from harnessgen.design.records.fan_out import FanOut
+from harnessgen.design.records.shared import SharedFeed, SharedFeedLegs, SharedReturn, SharedReturnLegs
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.designator import numbered_from
@@ -302,7 +303,7 @@ def _side_runs(bank: Bank, side: BankFeed | BankReturn, outer: End, connectors: 
         )
 
 
-def _trunk_run(side: BankSide | SharedSide, outer: End, splice: End, *, bank: str = "", shared: str = "") -> Run:
+def _trunk_run(side: FanOut, outer: End, splice: End, *, bank: str = "", shared: str = "") -> Run:
     return Run(
         circuit=side.circuit,
         from_=outer,

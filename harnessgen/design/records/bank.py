@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 
-from harnessgen.design.limits.table import Limits
 from harnessgen.design.records.circuit import (
     CUT,
     CUT_LENGTHS,
@@ -11,15 +10,15 @@ from harnessgen.design.records.circuit import (
     HAVE_LENGTHS,
     SLACK,
     SLACK_LENGTH,
-    THROUGH,
     GivenLength,
 )
 from harnessgen.design.records.connector import LOOPS
+from harnessgen.design.records.fan_out import FanOut
 from harnessgen.design.records.reach import Reach, ServiceLoops
 from harnessgen.design.records.shared import SharedFeedLegs, SharedReturnLegs
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
-from harnessgen.measures.quantity import LENGTH, RESISTANCE, Quantity
+from harnessgen.measures.quantity import RESISTANCE, Quantity
 from harnessgen.source.container import EitherRecord, ListOf, MapOf, RecordOf
 from harnessgen.source.key import Record, key, record
 from harnessgen.source.kind import Choice, End, EndOf, Name, Ref, Text
@@ -114,34 +113,10 @@ class BankConnector(Record):
 
 
 @record
-class BankSide(Record):
-    """What the feed and the return of a bank have in common: a trunk wire, a splice, a leg to each load."""
+class BankSide(FanOut):
+    """What the feed and the return of a bank have in common: one splice, of trunk and legs."""
 
-    circuit: str = key("circuit", Name("circuit number"), "Number printed on its wires.")
-    through: tuple[End, ...] = key(
-        "through", ListOf(EndOf("disconnect cavity")), THROUGH + " Those of the trunk wire.", default=()
-    )
     splice: str = key("splice", Ref("splice"), "Splice of trunk and legs; needed for two loads or more.", default="")
-    colour: ColourCode = key("color", Colour(), "Colour of its wires.")
-    trunk_size: ConductorSize = key("trunk-size", Size(), "Size of the trunk wire.")
-    leg_size: ConductorSize | None = key(
-        "leg-size", Size(), "Size of each leg.", default=None, default_words="the trunk's"
-    )
-    wire: str = key("wire", Ref("wire family"), "Wire family.", default="", default_words="the title block's")
-    slack_mm: Quantity = key(
-        "slack",
-        Measure(LENGTH, lowest=0),
-        "Extra length of each leg on purpose.",
-        default=Quantity(0.0),
-        default_words="0",
-    )
-    cut: tuple[GivenLength, ...] = key(
-        "cut", CUT_LENGTHS, "Of its trunk: " + CUT.lower() + EACH_WIRE.format("outer"), default=()
-    )
-    have: tuple[GivenLength, ...] = key(
-        "have", HAVE_LENGTHS, "Of its trunk: " + HAVE.lower() + EACH_WIRE.format("outer"), default=()
-    )
-    limits: Limits | None = key("limits", RecordOf(Limits), "Limits of this circuit alone.", default=None)
 
 
 @record

@@ -2,15 +2,15 @@
 
 from collections.abc import Mapping
 
-from harnessgen.design.limits.table import Limits
 from harnessgen.design.records.circuit import CUT, CUT_LENGTHS, EACH_WIRE, HAVE, HAVE_LENGTHS, THROUGH, GivenLength
+from harnessgen.design.records.fan_out import FanOut
 from harnessgen.design.records.keyed import MapByName
 from harnessgen.measures.colour_code import ColourCode
 from harnessgen.measures.conductor_size import ConductorSize
 from harnessgen.measures.quantity import LENGTH, Quantity
 from harnessgen.source.container import ListOf, RecordOf
 from harnessgen.source.key import Record, key, record
-from harnessgen.source.kind import End, EndOf, Name, Ref
+from harnessgen.source.kind import End, EndOf, Ref
 from harnessgen.source.measure_kind import Colour, Measure, Size
 
 
@@ -76,39 +76,7 @@ class ReturnSplice(SharedSplice):
 
 
 @record
-class SharedSide(Record):
-    """What a shared feed and a shared return have in common."""
-
-    circuit: str = key("circuit", Name("circuit number"), "Number printed on all its wires.")
-    through: tuple[End, ...] = key(
-        "through", ListOf(EndOf("disconnect cavity")), THROUGH + " Those of the trunk wire.", default=()
-    )
-    colour: ColourCode = key("color", Colour(), "Colour of its wires.")
-    trunk_size: ConductorSize = key("trunk-size", Size(), "Size of the trunk wire.")
-    leg_size: ConductorSize | None = key(
-        "leg-size", Size(), "Size of each leg.", default=None, default_words="the trunk's"
-    )
-    wire: str = key("wire", Ref("wire family"), "Wire family.", default="", default_words="the title block's")
-    slack_mm: Quantity = key(
-        "slack",
-        Measure(LENGTH, lowest=0),
-        "Extra length of each leg on purpose.",
-        default=Quantity(0.0),
-        default_words="0",
-    )
-    cut: tuple[GivenLength, ...] = key(
-        "cut", CUT_LENGTHS, "Of its trunk: " + CUT.lower() + EACH_WIRE.format("outer"), default=()
-    )
-    have: tuple[GivenLength, ...] = key(
-        "have", HAVE_LENGTHS, "Of its trunk: " + HAVE.lower() + EACH_WIRE.format("outer"), default=()
-    )
-    limits: Limits | None = key("limits", RecordOf(Limits), "Limits of this circuit alone.", default=None)
-
-    noun = "a shared circuit"
-
-
-@record
-class SharedFeed(SharedSide):
+class SharedFeed(FanOut):
     """A feed that several banks share: one trunk wire to a splice, links to further splices, a leg to each load.
 
     Its wires are lettered trunk first, then the links in the order of the splices, then the legs bank by bank.
@@ -141,7 +109,7 @@ feeds:
 
 
 @record
-class SharedReturn(SharedSide):
+class SharedReturn(FanOut):
     """A return that several banks share: a leg from each load to a splice, links between splices, one trunk wire.
 
     It is lettered like a shared feed: the trunk first, then the links, then the legs bank by bank.
